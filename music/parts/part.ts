@@ -1,0 +1,54 @@
+import type { Chord } from '../pitch/chord.ts';
+import type { PitchName } from '../pitch/pitch.ts';
+import type { Score, Ticks } from '../score/score.ts';
+
+export type Role = 'keys' | 'bass' | 'guitar' | 'drums' | 'lead voice' | 'harmony voice' | 'leader';
+export type Level = 'beginner' | 'intermediate' | 'advanced';
+
+/** What one person plays in one song, ready to be engraved, shown, printed and practised. */
+export interface Part {
+  readonly role: Role;
+  readonly level: Level;
+  /** The staves to print: for keys `melody` (group `Singer`), `right` and `left` (group `Keyboard`), with chords. */
+  readonly score: Score;
+  /** The right hand's shapes in the order they first appear. */
+  readonly shapes: readonly PartShape[];
+  /** Each change of shape, in order. */
+  readonly moves: readonly PartMove[];
+  /** Rubric for each section, in order: how it is played. */
+  readonly directions: readonly PartDirection[];
+  /** `count 1 2 3 | 1 2 (sing)`. */
+  readonly countIn: string;
+  /** What is new and that it is enough: `four shapes, one note moves at a time; all of it enough for Sunday`. */
+  readonly summary: string;
+  /** What to play before the singing, and the singers' first note, in words. */
+  readonly introduction: string;
+}
+
+export interface PartShape {
+  readonly chord: Chord;
+  /** Where it first sounds. */
+  readonly at: Ticks;
+  readonly notes: readonly PitchName[];
+  readonly fingers: readonly number[];
+  readonly left: { readonly notes: readonly PitchName[]; readonly fingers: readonly number[] };
+  /** How the hand gets there, as a teacher says it: `3 stays; 1 up a step, 5 up a half step`. */
+  readonly words: string;
+}
+
+export interface PartMove {
+  readonly at: Ticks;
+  /** Indexes into `shapes`. */
+  readonly from: number;
+  readonly to: number;
+  readonly words: string;
+  /** Semitones. */
+  readonly motion: number;
+  /** 0 and up; itemised by `Difficulty.ofMove`. */
+  readonly difficulty: number;
+}
+
+export interface PartDirection {
+  readonly section: string;
+  readonly words: readonly string[];
+}
