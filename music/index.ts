@@ -1,0 +1,18 @@
+/**
+ * The only door of the music core. A module is a noun: `Keys.signatureOf(key)`, `ChordSymbol.read('Am7/G')`.
+ * Types stand beside the modules by their own names.
+ */
+export { failure, success } from './result.ts';
+export type { Failure, Problem, Result, Success } from './result.ts';
+
+export * as Pitches from './pitch/pitch.ts';
+export type { Letter, NoteName, Pitch, PitchName } from './pitch/pitch.ts';
+export type { Key, Mode } from './pitch/key.ts';
+export { CHORD_KINDS } from './pitch/chord.ts';
+export type { Chord, ChordDegree, ChordKind } from './pitch/chord.ts';
+
+export { QUARTER } from './score/score.ts';
+export type * from './score/score.ts';
+export * as Time from './score/time.ts';
+
+export type * from './parts/part.ts';
