@@ -16,3 +16,8 @@ export type * from './score/score.ts';
 export * as Time from './score/time.ts';
 
 export type * from './parts/part.ts';
+
+export * as MusicXml from './formats/musicxml.ts';
+export type { MusicXmlOptions } from './formats/musicxml.ts';
+export { DEFAULT_REACH } from './parts/arrangement.ts';
+export type * from './parts/arrangement.ts';

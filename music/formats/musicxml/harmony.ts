@@ -1,0 +1,104 @@
+import type { Chord, ChordKind } from '../../pitch/chord.ts';
+import { LETTERS, type Letter, type NoteName } from '../../pitch/pitch.ts';
+import { el, text, type Xml } from './xml.ts';
+
+/** How a kind is printed after its root, in the plain text style of lead sheets (common practice). */
+const SUFFIX: Readonly<Record<ChordKind, string>> = {
+  major: '',
+  minor: 'm',
+  augmented: '+',
+  diminished: 'dim',
+  dominant: '7',
+  'major-seventh': 'maj7',
+  'minor-seventh': 'm7',
+  'diminished-seventh': 'dim7',
+  'augmented-seventh': '+7',
+  'half-diminished': 'm7♭5',
+  'major-minor': 'm(maj7)',
+  'major-sixth': '6',
+  'minor-sixth': 'm6',
+  'dominant-ninth': '9',
+  'major-ninth': 'maj9',
+  'minor-ninth': 'm9',
+  'dominant-11th': '11',
+  'major-11th': 'maj11',
+  'minor-11th': 'm11',
+  'dominant-13th': '13',
+  'major-13th': 'maj13',
+  'minor-13th': 'm13',
+  'suspended-second': 'sus2',
+  'suspended-fourth': 'sus4',
+  Neapolitan: 'N6',
+  Italian: 'It6',
+  French: 'Fr6',
+  German: 'Ger6',
+  pedal: 'ped',
+  power: '5',
+  Tristan: 'Tristan',
+  other: '',
+  none: 'N.C.',
+};
+
+const SIGN: Readonly<Record<string, string>> = {
+  '-2': '♭♭',
+  '-1': '♭',
+  '0': '',
+  '1': '♯',
+  '2': '♯♯',
+};
+
+/** What is printed after the root: kind and degrees, with real accidentals. The bass is printed apart. */
+export function printedKind(chord: Chord): string {
+  const degrees = chord.degrees.map(({ type, value, alter }) =>
+    type === 'subtract'
+      ? `no${value}`
+      : `${type === 'add' && alter === 0 ? 'add' : ''}${SIGN[String(alter)] ?? ''}${value}`,
+  );
+  const tail = degrees.join(' ');
+  return (
+    SUFFIX[chord.kind] + (tail && (/^[a-z]/.test(tail) && !tail.includes(' ') ? tail : `(${tail})`))
+  );
+}
+
+function step(prefix: 'root' | 'bass', note: NoteName): Xml {
+  const letter = note[0] as Letter;
+  if (!LETTERS.includes(letter)) throw new TypeError(`not a note name: ${note}`);
+  const alter = note.slice(1).replaceAll('b', '').length - note.slice(1).replaceAll('#', '').length;
+  return el(
+    prefix,
+    {},
+    text(`${prefix}-step`, letter),
+    alter !== 0 && text(`${prefix}-alter`, alter),
+  );
+}
+
+/**
+ * A chord symbol as `<harmony>`; null is "no chord". The printed form of kind and degrees stands in `kind@text`,
+ * so the degrees are there for programs and are not printed a second time.
+ * @param offset divisions after the note it stands before
+ */
+export function harmony(chord: Chord | null, staff: number | null, offset = 0): Xml {
+  const printed = chord ? printedKind(chord) : 'N.C.';
+  const rootless = !chord || chord.kind === 'none';
+  const root = rootless
+    ? el('root', {}, text('root-step', chord?.root[0] ?? 'C', { text: '' }))
+    : step('root', chord.root);
+  return el(
+    'harmony',
+    { placement: 'above' },
+    root,
+    text('kind', chord?.kind ?? 'none', { text: printed }),
+    chord?.bass ? step('bass', chord.bass) : null,
+    chord?.degrees.map((degree) =>
+      el(
+        'degree',
+        { 'print-object': 'no' },
+        text('degree-value', degree.value),
+        text('degree-alter', degree.alter),
+        text('degree-type', degree.type),
+      ),
+    ),
+    offset !== 0 && text('offset', offset),
+    staff !== null && text('staff', staff),
+  );
+}

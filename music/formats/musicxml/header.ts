@@ -1,0 +1,64 @@
+import type { Score, SongFacts } from '../../score/score.ts';
+import { el, text, type Xml } from './xml.ts';
+
+/** `Words: John Newton, 1779.` says who by its first word (common practice of hymnals). */
+const CREATORS: readonly (readonly [prefix: RegExp, type: string])[] = [
+  [/^(words|text|lyrics)( and music)?\s*:/i, 'lyricist'],
+  [/^(music|tune|melody)( and words)?\s*:/i, 'composer'],
+  [/^(setting|arrangement|arranged|harmony)\s*:/i, 'arranger'],
+];
+
+function creators(facts: SongFacts): Xml[] {
+  return facts.credits.map((credit) => {
+    const found = CREATORS.find(([prefix]) => prefix.test(credit));
+    return text('creator', credit, { type: found?.[1] ?? 'credit' });
+  });
+}
+
+/** Facts that MusicXML has no element for are kept by name; nothing is lost. */
+function miscellaneous(score: Score): Xml | false {
+  const { facts } = score;
+  const fields: (readonly [string, string])[] = [
+    ...facts.subtitles.map((subtitle) => ['subtitle', subtitle] as const),
+    ...(facts.tune ? [['tune', facts.tune] as const] : []),
+    ...(facts.hymnMeter ? [['hymn-meter', facts.hymnMeter] as const] : []),
+    ...facts.other,
+    ...score.verses.flatMap((verse) =>
+      verse.lines && verse.lines.length > 0
+        ? [[`verse ${verse.number}`, verse.lines.join('\n')] as const]
+        : [],
+    ),
+  ];
+  return (
+    fields.length > 0 &&
+    el(
+      'miscellaneous',
+      {},
+      fields.map(([name, value]) => text('miscellaneous-field', value, { name })),
+    )
+  );
+}
+
+/** Title, who wrote what, whose rights, where it comes from. No date: the same score is the same file. */
+export function header(score: Score): Xml[] {
+  const { facts } = score;
+  return [
+    el('work', {}, text('work-title', facts.title)),
+    el(
+      'identification',
+      {},
+      creators(facts),
+      facts.rights !== null && text('rights', facts.rights),
+      el(
+        'encoding',
+        {},
+        text('software', 'Partbook'),
+        el('supports', { element: 'accidental', type: 'yes' }),
+        el('supports', { element: 'beam', type: 'yes' }),
+        el('supports', { element: 'stem', type: 'no' }),
+      ),
+      facts.source !== null && text('source', facts.source),
+      miscellaneous(score),
+    ),
+  ];
+}

@@ -1,0 +1,185 @@
+import type { Bar, ChordAt, Meter, Score, Tempo, Ticks, Voice } from '../../score/score.ts';
+import { inForce } from '../../score/time.ts';
+import { harmony } from './harmony.ts';
+import { noteXml, type VoiceContext } from './note.ts';
+import { beatUnit } from './note-value.ts';
+import { accidentals, type Piece } from './pieces.ts';
+import { el, text, type Xml } from './xml.ts';
+
+/** One part while it is written: its voices, cut into bars. */
+export interface PartContext {
+  readonly score: Score;
+  readonly perDivision: number;
+  readonly voices: readonly PartVoice[];
+  /** Staff numbers of the whole score, top down: this part's staves. */
+  readonly staves: readonly number[];
+  /** The part that carries the chord symbols, the tempo and the words of the whole score. */
+  readonly leads: boolean;
+  readonly chords: boolean;
+  /** Staff (in this part) over which chords stand; null where the part has one staff. */
+  readonly chordStaff: number | null;
+  readonly tempo: 'printed' | 'sounding';
+  readonly breaks: ReadonlySet<number>;
+}
+
+export interface PartVoice {
+  readonly voice: Voice;
+  readonly bars: readonly (readonly Piece[])[];
+  readonly context: VoiceContext;
+}
+
+const BAR_STYLE: Readonly<Record<Bar['line'], string | null>> = {
+  single: null,
+  double: 'light-light',
+  final: 'light-heavy',
+  none: 'none',
+  dashed: 'dashed',
+};
+
+const sameEndings = (a: Bar | undefined, b: Bar) =>
+  a !== undefined && a.endings.join() === b.endings.join();
+
+function leftLine(bar: Bar, before: Bar | undefined): Xml | false {
+  const opens = bar.endings.length > 0 && !sameEndings(before, bar);
+  if (!opens && !bar.repeatStart) return false;
+  const number = bar.endings.join(',');
+  return el(
+    'barline',
+    { location: 'left' },
+    bar.repeatStart && text('bar-style', 'heavy-light'),
+    opens && text('ending', `${bar.endings.join('., ')}.`, { number, type: 'start' }),
+    bar.repeatStart && el('repeat', { direction: 'forward' }),
+  );
+}
+
+function rightLine(bar: Bar, after: Bar | undefined): Xml | false {
+  const closes = bar.endings.length > 0 && !sameEndings(after, bar);
+  const style = bar.repeatEnd ? 'light-heavy' : BAR_STYLE[bar.line];
+  if (!closes && style === null) return false;
+  const type = bar.repeatEnd || after !== undefined ? 'stop' : 'discontinue';
+  return el(
+    'barline',
+    { location: 'right' },
+    style !== null && text('bar-style', style),
+    closes && el('ending', { number: bar.endings.join(','), type }),
+    bar.repeatEnd && el('repeat', { direction: 'backward' }),
+  );
+}
+
+function timeXml(meter: Meter): Xml {
+  if (meter.beats === null) return el('time', { 'print-object': 'no' }, el('senza-misura'));
+  return el('time', {}, text('beats', meter.beats), text('beat-type', meter.unit));
+}
+
+function clefXml(part: PartContext, staff: number, index: number): Xml {
+  const clef = part.voices.find(({ voice }) => voice.staff === staff)?.voice.clef ?? 'treble';
+  return el(
+    'clef',
+    part.staves.length > 1 ? { number: index + 1 } : {},
+    text('sign', clef === 'bass' ? 'F' : 'G'),
+    text('line', clef === 'bass' ? 4 : 2),
+    clef === 'treble-8' && text('clef-octave-change', -1),
+  );
+}
+
+/** The attributes that begin at a moment; null where none does. */
+function attributesAt(part: PartContext, at: Ticks, first: boolean): Xml | null {
+  const key = part.score.keys.find((each) => each.at === at);
+  const meter = part.score.meters.find((each) => each.at === at);
+  if (!key && !meter && !first) return null;
+  return el(
+    'attributes',
+    {},
+    first && text('divisions', 20160 / part.perDivision),
+    key && el('key', {}, text('fifths', key.signature), text('mode', key.key.mode)),
+    meter && timeXml(meter.meter),
+    first && part.staves.length > 1 && text('staves', part.staves.length),
+    first && part.staves.map((staff, index) => clefXml(part, staff, index)),
+  );
+}
+
+function tempoXml(tempo: Tempo, printed: boolean): Xml {
+  const sound = el('sound', {
+    tempo: Math.round((tempo.perMinute * tempo.beat * 1000) / 20160) / 1000,
+  });
+  const unit = beatUnit(tempo.beat);
+  if (!printed || !unit) return sound;
+  const metronome = el(
+    'metronome',
+    {},
+    text('beat-unit', unit.type),
+    Array.from({ length: unit.dots }, () => el('beat-unit-dot')),
+    text('per-minute', tempo.perMinute),
+  );
+  return el('direction', { placement: 'above' }, el('direction-type', {}, metronome), sound);
+}
+
+/** Chord symbols of a bar by the written note of the first voice that they stand at or in. */
+function chordsOf(part: PartContext, bar: Bar): ChordAt[] {
+  if (!part.leads || !part.chords) return [];
+  return part.score.chords.filter(({ at }) => at >= bar.at && at < bar.at + bar.length);
+}
+
+/** Attributes that change inside a bar stand in a lane of their own before the notes. */
+function changesInside(part: PartContext, bar: Bar): Xml[] {
+  const end = bar.at + bar.length;
+  const times = [...part.score.keys, ...part.score.meters]
+    .map(({ at }) => at)
+    .filter((at) => at > bar.at && at < end);
+  return [...new Set(times)].flatMap((at) => {
+    const duration = text('duration', (at - bar.at) / part.perDivision);
+    const changed = attributesAt(part, at, false);
+    return changed ? [el('forward', {}, duration), changed, el('backup', {}, duration)] : [];
+  });
+}
+
+/** The name of a measure: the pickup is 0 and uncounted, the rest of a bar cut in two is `X` and its number. */
+function nameOf(bar: Bar, before: Bar | undefined): Record<string, string> {
+  if (bar.number === 0) return { number: '0', implicit: 'yes' };
+  if (before?.number === bar.number) return { number: `X${bar.number}`, implicit: 'yes' };
+  return { number: String(bar.number) };
+}
+
+export function measureXml(part: PartContext, index: number): Xml {
+  const { score } = part;
+  const bar = score.bars[index] as Bar;
+  const before = score.bars[index - 1];
+  const pending = chordsOf(part, bar);
+  const staffSigns = part.staves.map((staff) =>
+    accidentals(
+      part.voices.filter(({ voice }) => voice.staff === staff).map(({ bars }) => bars[index] ?? []),
+      (at) => inForce(score.keys, bar.at + at).signature,
+    ),
+  );
+  const lanes = part.voices.map(({ voice, bars, context }, order) => {
+    const signs = staffSigns[part.staves.indexOf(voice.staff)];
+    return (bars[index] ?? []).flatMap((piece) => {
+      const starts = bar.at + piece.at;
+      const due =
+        order === 0
+          ? pending.filter(({ at }) => at >= starts && at < starts + piece.value.length)
+          : [];
+      return [
+        ...due.map(({ chord, at }) =>
+          harmony(chord, part.chordStaff, (at - starts) / part.perDivision),
+        ),
+        ...noteXml(piece, signs?.get(piece) ?? new Map(), context),
+      ];
+    });
+  });
+  const length = text('duration', bar.length / part.perDivision);
+  const content = lanes.flatMap((lane, order) =>
+    order === 0 ? lane : [el('backup', {}, length), ...lane],
+  );
+  return el(
+    'measure',
+    { ...nameOf(bar, before), id: `${part.leads ? 'bar' : `bar-${part.staves[0]}`}-${index}` },
+    part.breaks.has(index) && el('print', { 'new-system': 'yes' }),
+    attributesAt(part, bar.at, index === 0),
+    changesInside(part, bar),
+    leftLine(bar, before),
+    index === 0 && part.leads && score.tempo && tempoXml(score.tempo, part.tempo === 'printed'),
+    content,
+    rightLine(bar, score.bars[index + 1]),
+  );
+}

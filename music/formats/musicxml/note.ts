@@ -1,0 +1,174 @@
+import { requirePitch, type PitchName } from '../../pitch/pitch.ts';
+import type { Verse } from '../../score/score.ts';
+import type { Piece, Word } from './pieces.ts';
+import { el, text, type Xml } from './xml.ts';
+
+/** What all notes of a voice have in common, and what is open while it is written. */
+export interface VoiceContext {
+  readonly voice: number;
+  /** Number of the staff in its part; null where the part has one. */
+  readonly staff: number | null;
+  /** Where two voices share a staff. */
+  readonly stem: 'up' | 'down' | null;
+  /** The verses to print, with their place in `Note.syllables`. */
+  readonly verses: readonly {
+    readonly verse: Verse;
+    readonly index: number;
+    readonly line: number;
+  }[];
+  readonly fingers: boolean;
+  /** Lowest slur number of the voice; open slurs count up from it. */
+  readonly slurs: { readonly from: number; open: number };
+  readonly perDivision: number;
+  /** Verses whose label is already printed. */
+  readonly labelled: Set<number>;
+}
+
+function pitchXml(name: PitchName): Xml {
+  const pitch = requirePitch(name);
+  return el(
+    'pitch',
+    {},
+    text('step', pitch.letter),
+    pitch.alter !== 0 && text('alter', pitch.alter),
+    text('octave', pitch.octave),
+  );
+}
+
+function graceNotes(
+  piece: Piece,
+  signs: ReadonlyMap<PitchName, string>,
+  context: VoiceContext,
+): Xml[] {
+  if (!piece.first) return [];
+  return (piece.note.grace ?? []).map((name) =>
+    el(
+      'note',
+      {},
+      el('grace'),
+      pitchXml(name),
+      text('voice', context.voice),
+      text('type', 'eighth'),
+      signs.has(name) && text('accidental', signs.get(name) ?? ''),
+      context.stem && text('stem', context.stem),
+      context.staff !== null && text('staff', context.staff),
+    ),
+  );
+}
+
+/** Signs of a source that MusicXML has an element for; the others are kept by name. */
+const SIGNS: Readonly<Record<string, readonly [group: string, element: string]>> = {
+  trill: ['ornaments', 'trill-mark'],
+  turn: ['ornaments', 'turn'],
+  mordent: ['ornaments', 'mordent'],
+  breath: ['articulations', 'breath-mark'],
+  staccato: ['articulations', 'staccato'],
+  tenuto: ['articulations', 'tenuto'],
+  accent: ['articulations', 'accent'],
+};
+
+function slurs(piece: Piece, context: VoiceContext): Xml[] {
+  const numberOf = (depth: number) => 1 + ((context.slurs.from + depth) % 16);
+  const found: Xml[] = [];
+  for (let k = 0; piece.last && k < (piece.note.slurEnds ?? 0) && context.slurs.open > 0; k++) {
+    context.slurs.open--;
+    found.push(el('slur', { type: 'stop', number: numberOf(context.slurs.open) }));
+  }
+  for (let k = 0; piece.first && k < (piece.note.slurStarts ?? 0); k++) {
+    found.push(el('slur', { type: 'start', number: numberOf(context.slurs.open) }));
+    context.slurs.open++;
+  }
+  return found;
+}
+
+function notations(
+  piece: Piece,
+  name: PitchName | null,
+  order: number,
+  context: VoiceContext,
+): Xml | null {
+  const note = piece.note;
+  const finger = context.fingers && piece.first ? note.fingers?.[order] : undefined;
+  const leads = order === 0;
+  const signs = leads && piece.first ? (note.signs ?? []) : [];
+  const children: (Xml | false)[] = [
+    name !== null && piece.tiedFrom.includes(name) && el('tied', { type: 'stop' }),
+    name !== null && piece.tiedTo.includes(name) && el('tied', { type: 'start' }),
+    ...(leads ? slurs(piece, context) : []),
+    ...(leads && piece.tuplet
+      ? piece.tuplet.split(' ').map((type) => el('tuplet', { type, number: 1 }))
+      : []),
+    ...signs.flatMap((sign) => {
+      const known = SIGNS[sign];
+      return known
+        ? [el(known[0], {}, el(known[1]))]
+        : [text('other-notation', sign, { type: 'single' })];
+    }),
+    finger !== undefined && el('technical', {}, text('fingering', finger, { placement: 'above' })),
+    leads &&
+      piece.last &&
+      note.fermata === true &&
+      el('fermata', { type: context.stem === 'down' ? 'inverted' : 'upright' }),
+  ];
+  const filled = children.filter((child): child is Xml => child !== false);
+  return filled.length > 0 ? el('notations', {}, filled) : null;
+}
+
+function lyric(word: Word, line: number, label: string | null): Xml {
+  return el(
+    'lyric',
+    { number: line },
+    text('syllabic', word.syllabic),
+    text('text', label ? `${label}\u00a0${word.text}` : word.text),
+    word.extend && el('extend'),
+  );
+}
+
+function lyrics(piece: Piece, context: VoiceContext): Xml[] {
+  return context.verses.flatMap(({ verse, index, line }) => {
+    const word = piece.words[index];
+    if (!word) return [];
+    const labelled = context.labelled.has(line) || context.verses.length < 2 || verse.label === '';
+    context.labelled.add(line);
+    return [lyric(word, line, labelled ? null : verse.label)];
+  });
+}
+
+/** The `<note>` elements of one written note: its graces, then one for each pitch, or a rest. */
+export function noteXml(
+  piece: Piece,
+  signs: ReadonlyMap<PitchName, string>,
+  context: VoiceContext,
+): Xml[] {
+  const { note, value } = piece;
+  const names: (PitchName | null)[] = note.pitches.length > 0 ? [...note.pitches] : [null];
+  const shown = note.hidden && note.pitches.length === 0 ? { 'print-object': 'no' } : {};
+  const main = names.map((name, order) =>
+    el(
+      'note',
+      shown,
+      order > 0 && el('chord'),
+      name === null ? el('rest', piece.wholeBar ? { measure: 'yes' } : {}) : pitchXml(name),
+      text('duration', value.length / context.perDivision),
+      name !== null && piece.tiedFrom.includes(name) && el('tie', { type: 'stop' }),
+      name !== null && piece.tiedTo.includes(name) && el('tie', { type: 'start' }),
+      text('voice', context.voice),
+      value.type !== null && text('type', value.type),
+      Array.from({ length: value.dots }, () => el('dot')),
+      name !== null && signs.has(name) && text('accidental', signs.get(name) ?? ''),
+      value.ratio &&
+        el(
+          'time-modification',
+          {},
+          text('actual-notes', value.ratio.actual),
+          text('normal-notes', value.ratio.normal),
+        ),
+      name !== null && context.stem && text('stem', context.stem),
+      context.staff !== null && text('staff', context.staff),
+      order === 0 && piece.beams.map((kind, level) => text('beam', kind, { number: level + 1 })),
+      notations(piece, name, order, context),
+      order === 0 && lyrics(piece, context),
+    ),
+  );
+  return [...graceNotes(piece, signs, context), ...main];
+}
