@@ -7,6 +7,9 @@ export type { Failure, Problem, Result, Success } from './result.ts';
 
 export * as Pitches from './pitch/pitch.ts';
 export type { Letter, NoteName, Pitch, PitchName } from './pitch/pitch.ts';
+export * as Intervals from './pitch/interval.ts';
+export type { Interval } from './pitch/interval.ts';
+export * as Keys from './pitch/key.ts';
 export type { Key, Mode } from './pitch/key.ts';
 export { CHORD_KINDS } from './pitch/chord.ts';
 export type { Chord, ChordDegree, ChordKind } from './pitch/chord.ts';

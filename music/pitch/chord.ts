@@ -42,7 +42,10 @@ export interface ChordDegree {
   readonly type: 'add' | 'alter' | 'subtract';
   /** 1–13, counted from the root of the chord. */
   readonly value: number;
-  /** Semitones against the major or perfect degree (a seventh counts from the minor one, as in MusicXML). */
+  /**
+   * Semitones, as in MusicXML 4.0: of an added degree against the major or perfect one (a seventh counts from the
+   * minor one); of an altered degree against the one that the kind has; of a subtracted degree 0.
+   */
   readonly alter: number;
 }
 
