@@ -11,6 +11,7 @@ export * as Intervals from './pitch/interval.ts';
 export type { Interval } from './pitch/interval.ts';
 export * as Keys from './pitch/key.ts';
 export type { Key, Mode } from './pitch/key.ts';
+export * as ChordSymbol from './pitch/chord-symbol.ts';
 export { CHORD_KINDS } from './pitch/chord.ts';
 export type { Chord, ChordDegree, ChordKind } from './pitch/chord.ts';
 
