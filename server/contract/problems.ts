@@ -1,0 +1,70 @@
+import { z } from 'zod';
+
+/**
+ * Every problem this API answers with, by its stable code (RFC 9457: `type` is `/api/problems/<code>`, which can be
+ * read there). `title` says the kind; the answer's `detail` says what happened and what to do.
+ */
+export const PROBLEMS = {
+  'bad-request': { status: 400, title: 'The request could not be read' },
+  'invalid-input': { status: 400, title: 'Something that was sent does not fit' },
+  'cross-site': { status: 403, title: 'Another web page tried to write here' },
+  'unknown-host': { status: 403, title: 'This address is not one that the app answers to' },
+  'not-found': { status: 404, title: 'There is nothing here' },
+  'no-such-song': { status: 404, title: 'There is no such song' },
+  'no-such-member': { status: 404, title: 'There is no such member' },
+  'method-not-allowed': { status: 405, title: 'That cannot be done here' },
+  'already-there': { status: 409, title: 'It is there already' },
+  'stale-version': { status: 412, title: 'Someone else changed it in between' },
+  'too-large': { status: 413, title: 'That is too large' },
+  'wrong-media-type': { status: 415, title: 'That kind of content is not understood' },
+  'unreadable-song': { status: 422, title: 'The song could not be read' },
+  'several-tunes': { status: 422, title: 'The file holds several tunes' },
+  'unreadable-key': { status: 422, title: 'That is not a key' },
+  'unreadable-chord': { status: 422, title: 'That is not a chord symbol' },
+  'no-such-place': { status: 422, title: 'The song has no such place' },
+  'unknown-member': { status: 422, title: 'A member that was named does not exist' },
+  'not-possible': { status: 422, title: 'That cannot be made from this song' },
+  'version-required': { status: 428, title: 'Say which version the change is for' },
+  'internal-error': { status: 500, title: 'Something went wrong on our side' },
+  busy: { status: 503, title: 'Too much at once' },
+} as const satisfies Readonly<Record<string, { status: number; title: string }>>;
+
+export type ProblemCode = keyof typeof PROBLEMS;
+
+/** A problem in a text that was sent, with its place: what the reader of a song says. */
+export const TextProblem = z
+  .object({
+    code: z.string(),
+    message: z.string(),
+    line: z.int().exactOptional().meta({ description: '1-based line of the text' }),
+    column: z.int().exactOptional().meta({ description: '1-based column of that line' }),
+  })
+  .meta({ id: 'TextProblem' });
+
+/** An input that does not fit, by its path: `comfortable.low`. */
+export const FieldError = z
+  .object({ path: z.string(), message: z.string() })
+  .meta({ id: 'FieldError' });
+export type FieldError = z.infer<typeof FieldError>;
+
+/** RFC 9457. `code` is the last part of `type`. */
+export const ProblemDetails = z
+  .object({
+    type: z.string(),
+    title: z.string(),
+    status: z.int(),
+    detail: z.string().meta({ description: 'What happened and what to do, for a person' }),
+    code: z.string(),
+    errors: z.array(FieldError).exactOptional(),
+    problems: z.array(TextProblem).exactOptional(),
+    tunes: z
+      .array(z.string())
+      .exactOptional()
+      .meta({ description: 'several-tunes: their titles, in the order of the file' }),
+  })
+  .meta({ id: 'ProblemDetails' });
+export type ProblemDetails = z.infer<typeof ProblemDetails>;
+
+export const ProblemKind = z
+  .object({ code: z.string(), status: z.int(), title: z.string() })
+  .meta({ id: 'ProblemKind' });

@@ -1,0 +1,96 @@
+import { z } from 'zod';
+import { DeletedAt, Id, KeyName, Place, ScoreJson, Version } from './music.ts';
+import { TextProblem } from './problems.ts';
+
+export const SongListItem = z
+  .object({
+    id: Id,
+    title: z.string(),
+    tune: z.string().nullable(),
+    key: KeyName,
+    version: Version,
+    deletedAt: DeletedAt,
+  })
+  .meta({ id: 'SongListItem' });
+export type SongListItem = z.infer<typeof SongListItem>;
+
+export const SongList = z.object({ songs: z.array(SongListItem) }).meta({ id: 'SongList' });
+export type SongList = z.infer<typeof SongList>;
+
+export const SongListQuery = z.object({
+  deleted: z
+    .enum(['0', '1'])
+    .default('0')
+    .meta({ description: '1: the deleted songs, which can be restored' }),
+});
+
+/** The chord at a place as a person wrote it. `symbol` null: no chord there (N.C.). */
+export const ChordCorrection = z
+  .object({ at: Place, symbol: z.string().max(40).nullable() })
+  .meta({ id: 'ChordCorrection' });
+export type ChordCorrection = z.infer<typeof ChordCorrection>;
+
+export const SongAnswers = z
+  .object({ key: KeyName.nullable().meta({ description: 'The answer to a doubt about the key' }) })
+  .meta({ id: 'SongAnswers' });
+export type SongAnswers = z.infer<typeof SongAnswers>;
+
+export const Song = z
+  .object({
+    id: Id,
+    version: Version,
+    deletedAt: DeletedAt,
+    score: ScoreJson.meta({ description: 'With the answers and corrections worked in' }),
+    source: z.object({
+      format: z.enum(['abc']),
+      text: z.string().meta({ description: 'As it was understood; /source has the bytes' }),
+    }),
+    warnings: z.array(TextProblem),
+    answers: SongAnswers,
+    corrections: z.array(ChordCorrection),
+  })
+  .meta({ id: 'Song' });
+export type Song = z.infer<typeof Song>;
+
+/** A song as it is brought: text, or bytes in base64 where its encoding is not known to be UTF-8. */
+export const NewSong = z
+  .object({
+    format: z.enum(['abc']),
+    text: z.string().min(1).exactOptional(),
+    bytes: z.base64().min(1).exactOptional(),
+    tune: z
+      .int()
+      .min(0)
+      .exactOptional()
+      .meta({ description: 'Which tune of the file, from 0; needed where there are several' }),
+    answers: z.object({ key: KeyName.exactOptional() }).exactOptional(),
+  })
+  .refine(({ text, bytes }) => (text === undefined) !== (bytes === undefined), {
+    path: ['text'],
+    message: 'must be there, or `bytes`, but not both',
+  })
+  .meta({ id: 'NewSong' });
+export type NewSong = z.infer<typeof NewSong>;
+
+/** Each field is one answer. To undo, send the earlier one. */
+export const SongChange = z
+  .object({
+    key: KeyName.nullable()
+      .exactOptional()
+      .meta({ description: 'Answers the doubt about the key; null takes the answer back' }),
+    chord: z
+      .union([
+        z.object({ at: Place, symbol: z.string().max(40).nullable() }),
+        z.object({ at: Place, remove: z.literal(true) }),
+      ])
+      .exactOptional()
+      .meta({
+        description:
+          'Corrects the chord there (`symbol` null: no chord), or takes the correction back',
+      }),
+  })
+  .refine((change) => change.key !== undefined || change.chord !== undefined, {
+    message: 'changes nothing',
+  })
+  .meta({ id: 'SongChange' });
+export type SongChange = z.infer<typeof SongChange>;
