@@ -17,6 +17,10 @@ export type { Chord, ChordDegree, ChordKind } from './pitch/chord.ts';
 
 export { QUARTER } from './score/score.ts';
 export type * from './score/score.ts';
+export * as Sentences from './score/sentence.ts';
+export type { Sentence } from './score/sentence.ts';
+export * as Transpose from './score/transpose.ts';
+export type { Direction, TransposeOptions } from './score/transpose.ts';
 export * as Time from './score/time.ts';
 
 export type * from './parts/part.ts';

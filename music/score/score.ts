@@ -1,6 +1,7 @@
 import type { Chord } from '../pitch/chord.ts';
 import type { Key } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
+import type { Sentence } from './sentence.ts';
 
 /**
  * Exact musical time, an integer: 20160 = 2^6·3^2·5·7 ticks to the quarter note hold 256th notes' worth of
@@ -65,6 +66,8 @@ export interface KeyAt {
   /** Whether the key is certain; where not, `reason` says why and `others` what else it may be. */
   readonly sure: boolean;
   readonly reason: string;
+  /** The reason with its pitches still pitches: `reason` is how it is said, and changes key with the song. */
+  readonly sentence?: Sentence;
   readonly others: readonly Key[];
 }
 
@@ -153,14 +156,7 @@ export interface Verse {
 }
 
 export type SectionKind =
-  | 'verse'
-  | 'refrain'
-  | 'chorus'
-  | 'bridge'
-  | 'tag'
-  | 'intro'
-  | 'ending'
-  | 'other';
+  'verse' | 'refrain' | 'chorus' | 'bridge' | 'tag' | 'intro' | 'ending' | 'other';
 
 export interface Section extends Span {
   readonly id: string;
@@ -187,6 +183,8 @@ export interface ChordAt {
 export interface ChordGuess {
   /** One sentence with bar, beat and pitches. */
   readonly reason: string;
+  /** The reason with its pitches still pitches: `reason` is how it is said, and changes key with the song. */
+  readonly sentence?: Sentence;
   /** What else it may be, best first. */
   readonly others: readonly Chord[];
 }

@@ -25,7 +25,8 @@ export function barLength(meter: Meter): Ticks | null {
  * figure's note (common practice: compound meters have an upper figure of 6, 9 or 12 over 8 or 16).
  */
 export function feltBeat(meter: Meter): Ticks {
-  const compound = meter.beats !== null && meter.unit >= 8 && meter.beats > 3 && meter.beats % 3 === 0;
+  const compound =
+    meter.beats !== null && meter.unit >= 8 && meter.beats > 3 && meter.beats % 3 === 0;
   return unitTicks(meter.unit) * (compound ? 3 : 1);
 }
 

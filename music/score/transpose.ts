@@ -1,0 +1,168 @@
+import type { Chord } from '../pitch/chord.ts';
+import { transpose as transposeChord } from '../pitch/chord-symbol.ts';
+import {
+  intervalUp,
+  plusOctaves,
+  transposeNote,
+  transposePitch,
+  UNISON,
+  type Interval,
+} from '../pitch/interval.ts';
+import { sayKey, signatureOf, type Key } from '../pitch/key.ts';
+import type { PitchName } from '../pitch/pitch.ts';
+import type { ChordAt, KeyAt, Note, Score, Ticks, Voice } from './score.ts';
+import { saySentence, transposeSentence, type Sentence } from './sentence.ts';
+import { inForce } from './time.ts';
+
+export type Direction = 'nearest' | 'up' | 'down';
+
+export interface TransposeOptions {
+  /** Where the new tonic lies: the nearest one (a tritone goes the way of fewer letters), the next one up, or the next one down. */
+  readonly direction?: Direction;
+}
+
+/** More sharps or flats than seven cannot be printed. */
+const MOST_IN_SIGNATURE = 7;
+/** A diminished second up: the same sound, one letter higher, twelve fifths flatter. C# becomes Db. */
+const RESPELL: Interval = { steps: 1, semitones: 0 };
+
+/**
+ * How far the tonic of one key lies from that of another, spelled: from G to F is a step down,
+ * `{ steps: -1, semitones: -2 }`. Modes play no part; the same tonic is no distance in every direction.
+ */
+export function interval(from: Key, to: Key, direction: Direction = 'nearest'): Interval {
+  if (from.tonic === to.tonic) return UNISON;
+  let up = intervalUp(from.tonic, to.tonic);
+  // B to Cb is a letter up and no semitone; C to Cb is no letter and a semitone down.
+  if (up.semitones < 0) up = plusOctaves(up, 1);
+  if (up.semitones >= 12) up = plusOctaves(up, -1);
+  if (up.semitones === 0 || direction === 'up') return up;
+  const down = plusOctaves(up, -1);
+  if (direction === 'down') return down;
+  // Six semitones are as near either way: C to F# is an augmented fourth up, and F# to C the same way back.
+  const nearerDown = up.semitones > 6 || (up.semitones === 6 && up.steps > -down.steps);
+  return nearerDown ? down : up;
+}
+
+/** How many fifths an interval moves a signature: a fifth up is one sharp more. */
+export function fifthsOfInterval({ steps, semitones }: Interval): number {
+  return 7 * semitones - 12 * steps;
+}
+
+/**
+ * The whole song in another key: every pitch, grace note, chord with its bass, key and signature is moved by one
+ * interval and spelled by it, so that key changes inside stay in their relation, a Dorian signature stays Dorian, and
+ * double accidentals stand where the key demands them. A stretch whose signature would need more than seven
+ * accidentals is spelled enharmonically (G# major as Ab major), that stretch alone. `toKey` gives the tonic; the mode
+ * of the song stays its own.
+ */
+export function score(source: Score, toKey: Key, options: TransposeOptions = {}): Score {
+  const from = source.keys[0]?.key;
+  if (!from) throw new RangeError('a score has a key at its start');
+  return by(source, interval(from, toKey, options.direction));
+}
+
+/** The whole song by an interval, as `score` does: by an octave, say, for a voice that reads an octave higher. */
+export function by(source: Score, distance: Interval): Score {
+  const home = source.keys[0]?.key;
+  if (!home || (distance.steps === 0 && distance.semitones === 0)) return source;
+  const regions = source.keys.map((key) => ({ at: key.at, interval: spelling(key, distance) }));
+  const at = (time: Ticks): Interval => inForce(regions, time).interval;
+  const heading = (move: Interval): Key => ({
+    tonic: transposeNote(home.tonic, move),
+    mode: home.mode,
+  });
+  const goal = heading(regions[0]?.interval ?? distance);
+  return {
+    ...source,
+    keys: source.keys.map((key) => moveKey(key, at(key.at), home, goal)),
+    voices: source.voices.map((voice) => moveVoice(voice, at)),
+    chords: source.chords.map((chord) => moveChord(chord, at(chord.at), home, goal)),
+  };
+}
+
+/** The interval itself, or respelled where the signature of this stretch would have too many accidentals. */
+function spelling(key: KeyAt, distance: Interval): Interval {
+  let result = distance;
+  const worst = (move: Interval): number => {
+    const fifths = fifthsOfInterval(move);
+    const both = [key.signature + fifths, signatureOf(key.key) + fifths];
+    return both.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
+  };
+  while (worst(result) > MOST_IN_SIGNATURE) result = plus(result, RESPELL);
+  while (worst(result) < -MOST_IN_SIGNATURE) {
+    const flatter = { steps: result.steps - 1, semitones: result.semitones };
+    if (worst(flatter) > MOST_IN_SIGNATURE) break;
+    result = flatter;
+  }
+  return result;
+}
+
+function plus(a: Interval, b: Interval): Interval {
+  return { steps: a.steps + b.steps, semitones: a.semitones + b.semitones };
+}
+
+function moveKey(key: KeyAt, move: Interval, home: Key, goal: Key): KeyAt {
+  const keyBy = (each: Key): Key => ({ tonic: transposeNote(each.tonic, move), mode: each.mode });
+  return {
+    ...key,
+    key: keyBy(key.key),
+    signature: key.signature + fifthsOfInterval(move),
+    others: key.others.map(keyBy),
+    ...moveReason(key, move, home, goal),
+  };
+}
+
+function moveVoice(voice: Voice, at: (time: Ticks) => Interval): Voice {
+  let held: ReadonlyMap<PitchName, PitchName> = new Map();
+  const notes = voice.notes.map((note): Note => {
+    const move = at(note.at);
+    // A note that is held across a change of spelling keeps the name it began with.
+    const names = note.pitches.map((pitch) => held.get(pitch) ?? transposePitch(pitch, move));
+    held = new Map(note.tie ? note.pitches.map((pitch, i) => [pitch, names[i] ?? pitch]) : []);
+    return {
+      ...note,
+      pitches: names,
+      ...(note.grace ? { grace: note.grace.map((pitch) => transposePitch(pitch, move)) } : {}),
+    };
+  });
+  return { ...voice, notes };
+}
+
+function moveChord(chordAt: ChordAt, move: Interval, home: Key, goal: Key): ChordAt {
+  const chordBy = (chord: Chord): Chord => transposeChord(chord, move);
+  const { chord, guess } = chordAt;
+  return {
+    ...chordAt,
+    chord: chord && chordBy(chord),
+    ...(guess
+      ? {
+          guess: {
+            ...guess,
+            others: guess.others.map(chordBy),
+            ...moveReason(guess, move, home, goal),
+          },
+        }
+      : {}),
+  };
+}
+
+interface Reasoned {
+  readonly reason: string;
+  readonly sentence?: Sentence;
+}
+
+/**
+ * A reason names pitches. Where they are known it is said again; where it is only words it says in which key it was
+ * written, and loses that note when the song comes home.
+ */
+function moveReason(of: Reasoned, move: Interval, home: Key, goal: Key): Reasoned {
+  if (of.sentence) {
+    const sentence = transposeSentence(of.sentence, move);
+    return { reason: saySentence(sentence), sentence };
+  }
+  if (of.reason === '') return { reason: '' };
+  const noted = /^In ([A-G][♯♭]* \p{L}+): (.*)$/su.exec(of.reason);
+  const [said, where] = noted ? [noted[2] ?? '', noted[1] ?? ''] : [of.reason, sayKey(home)];
+  return { reason: where === sayKey(goal) ? said : `In ${where}: ${said}` };
+}
