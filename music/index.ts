@@ -17,6 +17,9 @@ export type { Chord, ChordDegree, ChordKind } from './pitch/chord.ts';
 
 export { QUARTER } from './score/score.ts';
 export type * from './score/score.ts';
+export * as CountIn from './score/count-in.ts';
+export * as Form from './score/form.ts';
+export type { NamedPass, Stretch } from './score/form.ts';
 export * as Sentences from './score/sentence.ts';
 export type { Sentence } from './score/sentence.ts';
 export * as Transpose from './score/transpose.ts';

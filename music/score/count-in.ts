@@ -1,0 +1,156 @@
+import { say as sayChord } from '../pitch/chord-symbol.ts';
+import { sayNote } from '../pitch/key.ts';
+import type { Bar, Meter, Note, Score, Tempo, Ticks } from './score.ts';
+import { barAt, barLength, feltBeat, melodyOf, meterAt, unitTicks } from './time.ts';
+
+/** How a song is started together, from the first number that is spoken. */
+export interface CountIn {
+  /** As it stands on a sheet: `1 2 3 4 | 1 2 3 (sing)`. Where there is no meter, what is done instead. */
+  readonly words: string;
+  /** The numbers alone, one each `beat`: `['1','2','3','4','1','2','3']`. Empty where there is no meter. */
+  readonly counts: readonly string[];
+  /** Length of a counted beat. */
+  readonly beat: Ticks;
+  /** Where the singers enter, from the start of the count. */
+  readonly enterAt: Ticks;
+  /** Where the first chord falls, from the start of the count. */
+  readonly firstChordAt: Ticks;
+  /** The same for a person, with bar, beat, note and chord. */
+  readonly sentence: string;
+}
+
+/**
+ * One full bar is counted, and then the beats before the first sung note (common practice): with one beat of pickup in
+ * 4/4, `1 2 3 4 | 1 2 3 (sing)`. The felt beat is counted (6/8 in two); a tempo that is given for the lower figure's
+ * own note (an eighth in 6/8) counts that. A pickup that begins inside a beat is entered on the spoken division of the
+ * beat: "and" for halves, "and", "a" for thirds, "e", "and", "a" for quarters. The first chord falls on beat one of
+ * the first full bar, on the stressed word, or later where the song's first chord comes later.
+ */
+export function of(score: Score, tempo: Tempo | null = score.tempo): CountIn {
+  const entry = firstNote(score);
+  const bar = barAt(score, entry.at);
+  const meter = meterAt(score, bar.at);
+  const full = barLength(meter);
+  const beat = countedBeat(meter, tempo);
+  const chordAt = firstChord(score, bar);
+  if (full === null) return withoutMeter(score, entry, beat, chordAt);
+
+  const missing = bar.number === 0 ? Math.max(0, full - bar.length) : 0;
+  const inBar = missing + entry.at - bar.at;
+  const bars = [range(full / beat)];
+  if (inBar > 0) bars.push(range(Math.floor(inBar / beat) + (inBar % beat === 0 ? 0 : 1)));
+  const division = divisionOf(inBar % beat, beat, meter);
+  const cue = division === null ? '(sing)' : `(sing ${division.on})`;
+  const spoken = bars.map((numbers) => numbers.join(' '));
+  const last = spoken.length === 1 ? '| ' : '';
+  const words = `${spoken.join(' | ')} ${division?.said ?? ''}${last}${cue}`;
+  const enterAt = full + inBar;
+  const firstChordAt = enterAt + chordAt - entry.at;
+  const counts = bars.flat();
+  return {
+    words,
+    counts,
+    beat,
+    enterAt,
+    firstChordAt,
+    sentence: [
+      `Count ${spoken.join(' | ')}${speed(tempo, beat)}:`,
+      `the singers enter on ${entryWords(inBar, beat, division, bar)} with ${first(entry)},`,
+      `and the first chord${chordName(score, chordAt)} falls ${chordPlace(score, chordAt, entry.at, beat)}.`,
+    ].join(' '),
+  };
+}
+
+function range(count: number): string[] {
+  return Array.from({ length: Math.ceil(count) }, (_, i) => String(i + 1));
+}
+
+/** The first note that is sung; a score without any is taken to begin at its beginning. */
+function firstNote(score: Score): Note {
+  const sung = melodyOf(score).notes.find((note) => note.pitches.length > 0);
+  return sung ?? { at: 0, length: 0, pitches: [] };
+}
+
+/** The felt beat, unless the tempo counts the lower figure's own note. */
+function countedBeat(meter: Meter, tempo: Tempo | null): Ticks {
+  const unit = unitTicks(meter.unit);
+  return tempo?.beat === unit ? unit : feltBeat(meter);
+}
+
+/** The pickup is sung alone: beat one of the first full bar, or where the first chord after that begins. */
+function firstChord(score: Score, entry: Bar): Ticks {
+  const from = entry.number === 0 ? entry.at + entry.length : entry.at;
+  const sounding = score.chords.filter((chord) => chord.chord !== null);
+  const found = sounding.find((chord) => chord.at + chord.length > from);
+  return found ? Math.max(found.at, from) : from;
+}
+
+interface Division {
+  /** What is said between the last number and the entry, with a space after it. */
+  readonly said: string;
+  /** `on "and"`. */
+  readonly on: string;
+}
+
+/** How a beat is divided aloud (common practice). */
+const SPOKEN: Readonly<Record<2 | 3 | 4, readonly string[]>> = {
+  2: ['and'],
+  3: ['and', 'a'],
+  4: ['e', 'and', 'a'],
+};
+
+function divisionOf(into: Ticks, beat: Ticks, meter: Meter): Division | null {
+  if (into === 0) return null;
+  const compound = beat !== unitTicks(meter.unit);
+  for (const parts of compound ? ([3] as const) : ([2, 4, 3] as const)) {
+    const part = (into * parts) / beat;
+    if (!Number.isInteger(part)) continue;
+    const before = SPOKEN[parts].slice(0, part - 1).join(' ');
+    return { said: before === '' ? '' : `${before} `, on: `on "${SPOKEN[parts][part - 1] ?? ''}"` };
+  }
+  return { said: '', on: 'just after it' };
+}
+
+function speed(tempo: Tempo | null, beat: Ticks): string {
+  if (!tempo) return '';
+  const perMinute = Math.round((tempo.perMinute * tempo.beat) / beat);
+  return ` at ${perMinute} beats a minute`;
+}
+
+function entryWords(inBar: Ticks, beat: Ticks, division: Division | null, bar: Bar): string {
+  const number = Math.floor(inBar / beat) + 1;
+  const where = bar.number === 0 ? 'the bar before bar 1' : `bar ${bar.number}`;
+  const inside = division ? `${division.on.replace(/^on /, 'the ')} of ` : '';
+  return `${inside.replace('just after it', 'a moment after')}beat ${number} of ${where}`;
+}
+
+function first(entry: Note): string {
+  const top = entry.pitches.at(-1);
+  return top ? sayNote(top) : 'the first word';
+}
+
+function chordName(score: Score, at: Ticks): string {
+  const found = score.chords.find((chord) => chord.at <= at && at < chord.at + chord.length);
+  return found?.chord ? `, ${sayChord(found.chord)},` : '';
+}
+
+function chordPlace(score: Score, at: Ticks, entry: Ticks, beat: Ticks): string {
+  const bar = barAt(score, at);
+  const number = Math.floor((at - bar.at) / beat) + 1;
+  const place = `on beat ${number} of bar ${bar.number}`;
+  return at === entry ? 'with them' : place;
+}
+
+/** Without a meter nothing is counted: the keys give the note, the leader breathes, all begin (common practice). */
+function withoutMeter(score: Score, entry: Note, beat: Ticks, chordAt: Ticks): CountIn {
+  const chord = chordName(score, chordAt).replaceAll(',', '').trim();
+  const given = chord === '' ? first(entry) : `${chord}, with ${first(entry)} on top`;
+  return {
+    words: `keys hold ${chord === '' ? first(entry) : chord}, breathe together (sing)`,
+    counts: [],
+    beat,
+    enterAt: 0,
+    firstChordAt: chordAt - entry.at,
+    sentence: `There is no meter, so nothing is counted: the keys hold ${given}, the leader breathes in, and all begin on ${first(entry)}.`,
+  };
+}
