@@ -1,0 +1,154 @@
+import type { Level, PitchName, Role } from '#music';
+import { fromJson, presence, type Presence, type Scope } from './scope.ts';
+
+/** Pitches as they sound. */
+export interface StoredRange {
+  readonly low: PitchName;
+  readonly high: PitchName;
+}
+
+export interface MemberFacts {
+  readonly name: string;
+  readonly roles: readonly Role[];
+  readonly level: Level;
+  /** Semitones. */
+  readonly reach: number;
+  readonly comfortable: StoredRange | null;
+  readonly limit: StoredRange | null;
+  readonly child: boolean;
+}
+
+export interface StoredMember extends MemberFacts {
+  readonly id: string;
+  readonly version: number;
+  readonly deletedAt: Date | null;
+}
+
+const COLUMNS = {
+  id: true,
+  name: true,
+  roles: true,
+  level: true,
+  reach: true,
+  comfortableLow: true,
+  comfortableHigh: true,
+  limitLow: true,
+  limitHigh: true,
+  child: true,
+  version: true,
+  deletedAt: true,
+} as const;
+
+interface Row {
+  readonly id: string;
+  readonly name: string;
+  readonly roles: string;
+  readonly level: string;
+  readonly reach: number;
+  readonly comfortableLow: string | null;
+  readonly comfortableHigh: string | null;
+  readonly limitLow: string | null;
+  readonly limitHigh: string | null;
+  readonly child: boolean;
+  readonly version: number;
+  readonly deletedAt: Date | null;
+}
+
+function range(low: string | null, high: string | null): StoredRange | null {
+  return low === null || high === null ? null : { low, high };
+}
+
+function memberOf(row: Row): StoredMember {
+  return {
+    id: row.id,
+    name: row.name,
+    roles: fromJson<Role[]>(row.roles),
+    level: row.level as Level,
+    reach: row.reach,
+    comfortable: range(row.comfortableLow, row.comfortableHigh),
+    limit: range(row.limitLow, row.limitHigh),
+    child: row.child,
+    version: row.version,
+    deletedAt: row.deletedAt,
+  };
+}
+
+function columnsOf(facts: MemberFacts) {
+  return {
+    name: facts.name,
+    roles: JSON.stringify(facts.roles),
+    level: facts.level,
+    reach: facts.reach,
+    comfortableLow: facts.comfortable?.low ?? null,
+    comfortableHigh: facts.comfortable?.high ?? null,
+    limitLow: facts.limit?.low ?? null,
+    limitHigh: facts.limit?.high ?? null,
+    child: facts.child,
+  };
+}
+
+export type MembersStore = ReturnType<typeof membersStore>;
+
+export function membersStore({ db, teamId, now, newId }: Scope) {
+  return {
+    /** By name. */
+    async list(which: Presence): Promise<StoredMember[]> {
+      const rows = await db.member.findMany({
+        where: { teamId, deletedAt: presence(which) },
+        orderBy: [{ name: 'asc' }, { id: 'asc' }],
+        select: COLUMNS,
+      });
+      return rows.map(memberOf);
+    },
+
+    async find(id: string, which: Presence = 'present'): Promise<StoredMember | null> {
+      const row = await db.member.findFirst({
+        where: { id, teamId, deletedAt: presence(which) },
+        select: COLUMNS,
+      });
+      return row && memberOf(row);
+    },
+
+    /** Those of the ids that are members, in the order of the ids. One statement however many. */
+    async findAll(ids: readonly string[]): Promise<StoredMember[]> {
+      const rows = await db.member.findMany({
+        where: { teamId, deletedAt: null, id: { in: [...ids] } },
+        select: COLUMNS,
+      });
+      const found = new Map(rows.map((row) => [row.id, memberOf(row)]));
+      return ids.flatMap((id) => found.get(id) ?? []);
+    },
+
+    async add(facts: MemberFacts): Promise<string> {
+      const id = newId();
+      const at = now();
+      await db.member.create({
+        data: { id, teamId, ...columnsOf(facts), createdAt: at, updatedAt: at },
+        select: { id: true },
+      });
+      return id;
+    },
+
+    /** False where the member of that version is not there (any more). */
+    async update(id: string, version: number, facts: MemberFacts): Promise<boolean> {
+      const { count } = await db.member.updateMany({
+        where: { id, teamId, version, deletedAt: null },
+        data: { ...columnsOf(facts), updatedAt: now(), version: { increment: 1 } },
+      });
+      return count === 1;
+    },
+
+    /** Hides or shows; nothing is lost. */
+    async show(id: string, version: number, shown: boolean): Promise<boolean> {
+      const { count } = await db.member.updateMany({
+        where: { id, teamId, version, deletedAt: presence(shown ? 'deleted' : 'present') },
+        data: {
+          deletedAt: shown ? null : now(),
+          updatedAt: now(),
+          version: { increment: 1 },
+        },
+      });
+      return count === 1;
+    },
+  };
+}

@@ -1,0 +1,147 @@
+import type { Key, Problem, Score } from '#music';
+import { fromJson, fromJsonOrNull, presence, type Presence, type Scope } from './scope.ts';
+
+export interface SongHeading {
+  readonly id: string;
+  readonly title: string;
+  readonly tune: string | null;
+  readonly key: Key;
+  readonly version: number;
+  readonly deletedAt: Date | null;
+}
+
+/** The chord that a person wrote at a place; null: no chord there. */
+export interface WrittenChord {
+  readonly at: number;
+  readonly symbol: string | null;
+}
+
+export interface SongSource {
+  readonly format: 'abc';
+  /** As given, byte for byte. */
+  readonly bytes: Uint8Array;
+  /** Which tune of the source, from 0. */
+  readonly tuneIndex: number;
+}
+
+export interface StoredSong extends SongHeading {
+  /** As it was read: without the answers and corrections. */
+  readonly score: Score;
+  readonly warnings: readonly Problem[];
+  readonly answeredKey: Key | null;
+  readonly corrections: readonly WrittenChord[];
+}
+
+export type NewStoredSong = Pick<
+  StoredSong,
+  'title' | 'tune' | 'key' | 'score' | 'warnings' | 'answeredKey'
+> & { readonly source: SongSource };
+
+export type SongUpdate = Partial<Pick<StoredSong, 'key' | 'answeredKey' | 'corrections'>>;
+
+const HEADING = {
+  id: true,
+  title: true,
+  tune: true,
+  key: true,
+  version: true,
+  deletedAt: true,
+} as const;
+const WHOLE = {
+  ...HEADING,
+  score: true,
+  warnings: true,
+  answeredKey: true,
+  corrections: true,
+} as const;
+
+export type SongsStore = ReturnType<typeof songsStore>;
+
+export function songsStore({ db, teamId, now, newId }: Scope) {
+  /** Changes the row of that version, or none: the answer says which. */
+  async function update(
+    id: string,
+    version: number,
+    which: Presence,
+    data: Record<string, string | Date | null>,
+  ): Promise<boolean> {
+    const { count } = await db.song.updateMany({
+      where: { id, teamId, version, deletedAt: presence(which) },
+      data: { ...data, updatedAt: now(), version: { increment: 1 } },
+    });
+    return count === 1;
+  }
+
+  return {
+    /** By title. */
+    async list(which: Presence): Promise<SongHeading[]> {
+      const rows = await db.song.findMany({
+        where: { teamId, deletedAt: presence(which) },
+        orderBy: [{ title: 'asc' }, { id: 'asc' }],
+        select: HEADING,
+      });
+      return rows.map((row) => ({ ...row, key: fromJson<Key>(row.key) }));
+    },
+
+    async find(id: string, which: Presence = 'present'): Promise<StoredSong | null> {
+      const row = await db.song.findFirst({
+        where: { id, teamId, deletedAt: presence(which) },
+        select: WHOLE,
+      });
+      if (!row) return null;
+      return {
+        ...row,
+        key: fromJson<Key>(row.key),
+        score: fromJson<Score>(row.score),
+        warnings: fromJson<Problem[]>(row.warnings),
+        answeredKey: fromJsonOrNull<Key>(row.answeredKey),
+        corrections: fromJson<WrittenChord[]>(row.corrections),
+      };
+    },
+
+    async findSource(id: string): Promise<SongSource | null> {
+      const row = await db.song.findFirst({
+        where: { id, teamId, deletedAt: null },
+        select: { sourceFormat: true, source: true, tuneIndex: true },
+      });
+      return row && { format: 'abc', bytes: row.source, tuneIndex: row.tuneIndex };
+    },
+
+    async add(song: NewStoredSong): Promise<string> {
+      const id = newId();
+      const at = now();
+      await db.song.create({
+        data: {
+          id,
+          teamId,
+          title: song.title,
+          tune: song.tune,
+          key: JSON.stringify(song.key),
+          score: JSON.stringify(song.score),
+          warnings: JSON.stringify(song.warnings),
+          sourceFormat: song.source.format,
+          source: new Uint8Array(song.source.bytes),
+          tuneIndex: song.source.tuneIndex,
+          answeredKey: song.answeredKey && JSON.stringify(song.answeredKey),
+          createdAt: at,
+          updatedAt: at,
+        },
+        select: { id: true },
+      });
+      return id;
+    },
+
+    update: (id: string, version: number, change: SongUpdate): Promise<boolean> =>
+      update(id, version, 'present', {
+        ...(change.key && { key: JSON.stringify(change.key) }),
+        ...(change.answeredKey !== undefined && {
+          answeredKey: change.answeredKey && JSON.stringify(change.answeredKey),
+        }),
+        ...(change.corrections && { corrections: JSON.stringify(change.corrections) }),
+      }),
+
+    /** Hides or shows; nothing is lost. */
+    show: (id: string, version: number, shown: boolean): Promise<boolean> =>
+      update(id, version, shown ? 'deleted' : 'present', { deletedAt: shown ? null : now() }),
+  };
+}

@@ -1,0 +1,50 @@
+import { arrangementsStore, type ArrangementsStore } from './arrangements.store.ts';
+import type { Connection, Database } from './database.ts';
+import { membersStore, type MembersStore } from './members.store.ts';
+import type { Scope, Surroundings } from './scope.ts';
+import { songsStore, type SongsStore } from './songs.store.ts';
+import { addTeam, findTeams, teamStore, type StoredTeam } from './teams.store.ts';
+
+/** Everything one team has. */
+export interface TeamRooms {
+  readonly team: ReturnType<typeof teamStore>;
+  readonly songs: SongsStore;
+  readonly members: MembersStore;
+  readonly arrangements: ArrangementsStore;
+}
+
+/** The only way to a team's rows. What it gives cannot reach another team's. */
+export interface TeamStore extends TeamRooms {
+  /**
+   * Runs one use case: all of it is written, or nothing, and nobody else's write comes in between. Use only the rooms
+   * that are handed in, and wait for nothing but the database.
+   */
+  readonly together: <T>(work: (rooms: TeamRooms) => Promise<T>) => Promise<T>;
+}
+
+export interface Store {
+  readonly forTeam: (teamId: string) => TeamStore;
+  readonly teams: () => Promise<StoredTeam[]>;
+  readonly addTeam: (name: string) => Promise<string>;
+}
+
+function roomsOf(scope: Scope): TeamRooms {
+  return {
+    team: teamStore(scope),
+    songs: songsStore(scope),
+    members: membersStore(scope),
+    arrangements: arrangementsStore(scope),
+  };
+}
+
+export function createStore(database: Database, surroundings: Surroundings): Store {
+  const scope = (db: Connection, teamId: string): Scope => ({ ...surroundings, db, teamId });
+  return {
+    forTeam: (teamId) => ({
+      ...roomsOf(scope(database, teamId)),
+      together: (work) => database.$transaction((db) => work(roomsOf(scope(db, teamId)))),
+    }),
+    teams: () => findTeams(database),
+    addTeam: (name) => addTeam(database, surroundings, name),
+  };
+}
