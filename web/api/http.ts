@@ -1,0 +1,101 @@
+/** Why an answer did not come, said for a person. */
+export interface Trouble {
+  /** Stable: the server's problem code, or `offline`. */
+  readonly code: string;
+  /** What happened and what to do, in one or two sentences. */
+  readonly message: string;
+  /** HTTP status; 0 where no answer came at all. */
+  readonly status: number;
+  /** What is wrong in what was sent, with its place where it has one. */
+  readonly problems: readonly {
+    readonly code?: string;
+    readonly message: string;
+    readonly field?: string;
+    readonly line?: number;
+    readonly column?: number;
+  }[];
+}
+
+/** Expected failures are values. `version` is what the next change must name. */
+export type Answer<T> =
+  | { readonly ok: true; readonly value: T; readonly version: number | null }
+  | { readonly ok: false; readonly trouble: Trouble };
+
+export interface Ask {
+  readonly method?: 'GET' | 'POST' | 'PATCH' | 'DELETE';
+  readonly body?: unknown;
+  /** The version that a change builds on (RFC 9110, If-Match). */
+  readonly version?: number;
+  readonly signal?: AbortSignal;
+}
+
+const OFFLINE: Trouble = {
+  code: 'offline',
+  message:
+    'The server did not answer. What you typed is kept here; try again when the network is back.',
+  status: 0,
+  problems: [],
+};
+
+async function troubleOf(response: Response): Promise<Trouble> {
+  const unknown: Trouble = {
+    code: 'unknown',
+    message: `The server could not do that (status ${response.status}). Nothing was changed; try again.`,
+    status: response.status,
+    problems: [],
+  };
+  try {
+    const said: unknown = await response.json();
+    if (typeof said !== 'object' || said === null) return unknown;
+    const { code, detail, title, problems } = said as Record<string, unknown>;
+    return {
+      code: typeof code === 'string' ? code : unknown.code,
+      message:
+        typeof detail === 'string' ? detail : typeof title === 'string' ? title : unknown.message,
+      status: response.status,
+      problems: Array.isArray(problems) ? (problems as Trouble['problems']) : [],
+    };
+  } catch {
+    return unknown;
+  }
+}
+
+function versionOf(response: Response): number | null {
+  const match = /v(\d+)/.exec(response.headers.get('etag') ?? '');
+  return match ? Number(match[1]) : null;
+}
+
+/** Asks the server. Never throws for what a network or a server may do; an aborted question throws as usual. */
+export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>> {
+  const headers: Record<string, string> = { accept: 'application/json' };
+  const init: RequestInit = { method: options.method ?? 'GET', headers };
+  if (options.body !== undefined) {
+    headers['content-type'] = 'application/json';
+    init.body = JSON.stringify(options.body);
+  }
+  if (options.version !== undefined) headers['if-match'] = `"v${options.version}"`;
+  if (options.signal) init.signal = options.signal;
+
+  let response: Response;
+  try {
+    response = await fetch(`/api${path}`, init);
+  } catch (error) {
+    if (options.signal?.aborted) throw error;
+    return { ok: false, trouble: OFFLINE };
+  }
+  if (!response.ok) return { ok: false, trouble: await troubleOf(response) };
+  const value = (response.status === 204 ? undefined : await response.json()) as T;
+  return { ok: true, value, version: versionOf(response) };
+}
+
+/** The part of an address after the question mark; what is undefined or null is left out. */
+export function queryOf(
+  values: Readonly<Record<string, string | number | null | undefined>>,
+): string {
+  const query = new URLSearchParams();
+  for (const [name, value] of Object.entries(values)) {
+    if (value !== undefined && value !== null) query.set(name, String(value));
+  }
+  const text = query.toString();
+  return text ? `?${text}` : '';
+}

@@ -1,0 +1,43 @@
+import type { SongSystems } from '#server/contract/sheets.ts';
+import type { NewSong, Song, SongChange, SongList } from '#server/contract/songs.ts';
+import { ask, queryOf, type Answer } from './http.ts';
+
+export function listSongs(): Promise<Answer<SongList>> {
+  return ask('/songs');
+}
+
+export function findSong(id: string): Promise<Answer<Song>> {
+  return ask(`/songs/${id}`);
+}
+
+export function createSong(song: NewSong): Promise<Answer<Song>> {
+  return ask('/songs', { method: 'POST', body: song });
+}
+
+export function changeSong(id: string, version: number, change: SongChange): Promise<Answer<Song>> {
+  return ask(`/songs/${id}`, { method: 'PATCH', body: change, version });
+}
+
+export function deleteSong(id: string, version: number): Promise<Answer<void>> {
+  return ask(`/songs/${id}`, { method: 'DELETE', version });
+}
+
+export function restoreSong(id: string): Promise<Answer<Song>> {
+  return ask(`/songs/${id}/restore`, { method: 'POST' });
+}
+
+export interface SystemsQuery {
+  /** As `Keys.writeKey` has it. */
+  readonly key: string;
+  /** CSS pixels. */
+  readonly width: number;
+  readonly text: number;
+}
+
+export function songSystems(
+  id: string,
+  query: SystemsQuery,
+  signal: AbortSignal,
+): Promise<Answer<SongSystems>> {
+  return ask(`/songs/${id}/score-systems${queryOf({ ...query })}`, { signal });
+}

@@ -1,0 +1,106 @@
+import type { Member, MemberChange } from '#server/contract/members.ts';
+import type { Trouble } from '#web/api/http.ts';
+import {
+  changeMember,
+  createMember,
+  deleteMember,
+  listMembers,
+  restoreMember,
+} from '#web/api/members.ts';
+import { notices } from './notice.svelte.ts';
+import { Saver } from './saver.svelte.ts';
+
+/** Everyone of the team, and what is being changed about them. */
+export class People {
+  /** null: not there yet. */
+  list = $state.raw<readonly Member[] | null>(null);
+  trouble = $state.raw<Trouble | null>(null);
+  /** Id of the one whose lines are open. */
+  open = $state<string | null>(null);
+  /** A name that is being typed; stays when it could not be sent. */
+  name = $state('');
+  busy = $state(false);
+  #savers = new Map<string, Saver<Member, MemberChange>>();
+
+  readonly shown = $derived(
+    (this.list ?? []).toSorted((a, b) => a.name.localeCompare(b.name) || a.id.localeCompare(b.id)),
+  );
+  readonly singers = $derived(this.shown.filter((member) => member.comfortable !== null));
+
+  async load(): Promise<void> {
+    const answer = await listMembers();
+    if (answer.ok) {
+      this.list = answer.value.members;
+      this.#savers.clear();
+      this.trouble = null;
+    } else this.trouble = answer.trouble;
+  }
+
+  async add(roles: Member['roles']): Promise<Member | null> {
+    const name = this.name.trim();
+    if (!name || this.busy) return null;
+    this.busy = true;
+    const answer = await createMember({ name, roles });
+    this.busy = false;
+    if (!answer.ok) {
+      this.trouble = answer.trouble;
+      return null;
+    }
+    this.trouble = null;
+    this.name = '';
+    this.list = [...(this.list ?? []), answer.value];
+    this.open = answer.value.id;
+    return answer.value;
+  }
+
+  /** Shows the change at once and saves it; the foot of the page offers the way back where `words` are given. */
+  change(id: string, change: MemberChange, words?: string): void {
+    const before = this.list?.find((member) => member.id === id);
+    if (!before) return;
+    this.#replace({ ...before, ...change });
+    void this.saverOf(before).change(change);
+    if (!words) return;
+    const back = Object.fromEntries(
+      Object.keys(change).map((field) => [field, before[field as keyof Member]]),
+    ) as MemberChange;
+    notices.say(words, () => this.change(id, back));
+  }
+
+  saverOf(member: Member): Saver<Member, MemberChange> {
+    const { id } = member;
+    let saver = this.#savers.get(id);
+    if (!saver) {
+      saver = new Saver(member.version, {
+        send: (version, change: MemberChange) => changeMember(id, version, change),
+        onsaved: (saved) => this.#replace(saved),
+        onstale: async () => {
+          notices.say('Someone else changed this in between; here is how it stands now.');
+          await this.load();
+        },
+      });
+      this.#savers.set(id, saver);
+    }
+    return saver;
+  }
+
+  async takeOut(member: Member): Promise<void> {
+    const before = this.list;
+    const version = this.saverOf(member).version;
+    this.list = (before ?? []).filter((each) => each.id !== member.id);
+    const answer = await deleteMember(member.id, version);
+    if (!answer.ok) {
+      this.list = before;
+      notices.say(answer.trouble.message);
+      return;
+    }
+    notices.say(`${member.name} is off the list.`, async () => {
+      const back = await restoreMember(member.id);
+      if (!back.ok) notices.say(back.trouble.message);
+      await this.load();
+    });
+  }
+
+  #replace(member: Member): void {
+    this.list = (this.list ?? []).map((each) => (each.id === member.id ? member : each));
+  }
+}
