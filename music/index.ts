@@ -32,3 +32,12 @@ export * as MusicXml from './formats/musicxml.ts';
 export type { MusicXmlOptions } from './formats/musicxml.ts';
 export { DEFAULT_REACH } from './parts/arrangement.ts';
 export type * from './parts/arrangement.ts';
+
+export * as RightHand from './hand/right-hand.ts';
+export type { PlannedMove, RightHandOptions, RightHandPlan } from './hand/right-hand.ts';
+export * as Fingering from './hand/fingering.ts';
+export * as Motion from './hand/motion.ts';
+export * as MoveWords from './hand/move-words.ts';
+export * as Moves from './hand/move.ts';
+export type { MoveStep } from './hand/move.ts';
+export type { Hand, Shape } from './hand/shape.ts';

@@ -1,0 +1,111 @@
+import { intervalBetween } from '../pitch/interval.ts';
+import { midiOf, type PitchName } from '../pitch/pitch.ts';
+import { fingersChanged, stepsOf, type MoveStep } from './move.ts';
+import { sayDistance, sayFinger, sayKeyName, sayPlace } from './note-words.ts';
+import type { Shape } from './shape.ts';
+
+/**
+ * A move as a teacher says it: `thumb stays; 3 up a half step, 5 up a step`. The whole of it is said: what stays, which
+ * finger takes over a key, how far each finger goes (with the key it lands on where that is more than a step), what
+ * joins and what lifts.
+ */
+export function say(from: Shape, to: Shape): string {
+  return saySteps(stepsOf(from, to));
+}
+
+/** The same after the name of where the hand comes from: `from F: thumb stays; …`. */
+export function sayFrom(chord: string, from: Shape, to: Shape): string {
+  return `from ${chord}: ${say(from, to)}`;
+}
+
+/** Where the hand begins: `start here, thumb on middle C`. */
+export function sayStart(shape: Shape, hand: 'right' | 'left' = 'right'): string {
+  const at = hand === 'right' ? 0 : shape.notes.length - 1;
+  const inner = shape.fingers.indexOf(1);
+  const place = inner >= 0 ? inner : at;
+  const finger = shape.fingers[place] as number;
+  return `start here, ${sayFinger(finger)} on ${sayPlace(shape.notes[place] as PitchName)}`;
+}
+
+export function saySteps(steps: readonly MoveStep[]): string {
+  if (steps.length === 0) return 'nothing to hold';
+  if (steps.every((step) => step.kind === 'stay')) return 'same shape';
+  return wholeHand(steps) ?? fingerByFinger(steps);
+}
+
+type Going = Extract<MoveStep, { kind: 'go' }>;
+
+function wholeHand(steps: readonly MoveStep[]): string | null {
+  const first = steps[0];
+  if (first?.kind !== 'go' || steps.length < 2 || fingersChanged(steps).length > 0) return null;
+  const way = keysBetween(first);
+  const all = steps.every((step) => step.kind === 'go' && keysBetween(step) === way);
+  return all ? `the whole hand moves ${sayWay(first)}, same fingers` : null;
+}
+
+function fingerByFinger(steps: readonly MoveStep[]): string {
+  const said: string[] = [];
+  const stay = steps.flatMap((step) => (step.kind === 'stay' ? [sayFinger(step.finger)] : []));
+  if (stay.length > 0) said.push(`${listed(stay)} ${stay.length === 1 ? 'stays' : 'stay'}`);
+  for (const step of steps)
+    if (step.kind === 'change')
+      said.push(
+        `on ${sayKeyName(step.note)} the ${sayFinger(step.from)} becomes ${sayFinger(step.finger)}`,
+      );
+  const ways = sayGoing(steps.filter((step) => step.kind === 'go'));
+  if (ways) said.push(ways);
+  for (const step of steps) {
+    if (step.kind === 'take')
+      said.push(
+        step.instead === null
+          ? `${sayFinger(step.finger)} joins on ${sayKeyName(step.note)}`
+          : `${sayFinger(step.finger)} instead of ${sayFinger(step.instead)}, on ${sayKeyName(step.note)}`,
+      );
+  }
+  const lifts = steps.flatMap((step) => (step.kind === 'lift' ? [sayFinger(step.finger)] : []));
+  if (lifts.length > 0) said.push(`${listed(lifts)} ${lifts.length === 1 ? 'lifts' : 'lift'}`);
+  return said.join('; ');
+}
+
+/** Fingers that go the same way are said together: `thumb and 3 down a half step, 5 up a step`. */
+function sayGoing(going: readonly Going[]): string {
+  const groups = new Map<string, Going[]>();
+  for (const step of going) {
+    const way = isFar(step) ? `${sayWay(step)} ` : sayWay(step);
+    groups.set(way, [...(groups.get(way) ?? []), step]);
+  }
+  return [...groups]
+    .map(([way, steps]) => `${listed(steps.map((step) => sayFinger(step.finger)))} ${way.trim()}`)
+    .join(', ');
+}
+
+function sayWay(step: Going): string {
+  const direction = keysBetween(step) > 0 ? 'up' : 'down';
+  const way = `${direction} ${sayDistance(step.from, step.to)}`;
+  return isFar(step) ? `${way} to ${sayKeyName(step.to)}` : way;
+}
+
+/** Further than a step, the key's name is said too: a third may be three keys or four. */
+function isFar(step: Going): boolean {
+  return Math.abs(keysBetween(step)) > 2;
+}
+
+function keysBetween(step: Going): number {
+  return intervalBetween(step.from, step.to).semitones;
+}
+
+function listed(words: readonly string[]): string {
+  if (words.length < 3) return words.join(' and ');
+  return `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`;
+}
+
+/** Whether two shapes lie on the same keys under the same fingers. */
+export function isSameShape(one: Shape, other: Shape): boolean {
+  return (
+    one.notes.length === other.notes.length &&
+    one.notes.every(
+      (note, i) =>
+        midiOf(note) === midiOf(other.notes[i] as PitchName) && one.fingers[i] === other.fingers[i],
+    )
+  );
+}

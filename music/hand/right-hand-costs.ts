@@ -1,0 +1,162 @@
+import { failure, type Failure, type Problem } from '../result.ts';
+import { sayNote } from '../pitch/key.ts';
+import { parsePitch, pitchClassOf, isNoteName } from '../pitch/pitch.ts';
+import type { Costs, Places } from './best-path.ts';
+import type { Bounds, Candidates } from './candidates.ts';
+import { motionOfKeys } from './motion.ts';
+import type { RightHandOptions } from './right-hand-options.ts';
+
+export interface PlannedPlaces {
+  readonly places: Places;
+  readonly warnings: readonly Problem[];
+}
+
+/**
+ * The costs of a right-hand plan, several ranks packed into the two numbers of `Costs`: each rank is multiplied by more than
+ * the ranks below it can ever sum to. First: what the goal asks for. Then the tie-break: fingers exchanged, distance
+ * from the middle of the register, height.
+ */
+export function planPlaces(
+  inHand: readonly Candidates[],
+  bounds: Bounds,
+  options: RightHandOptions,
+  start: number | null,
+): PlannedPlaces | Failure {
+  const scale = scaleOf(inHand, bounds, options.goal ?? 'nearest');
+  if ('ok' in scale) return scale;
+  const wanted = scale.missed > 0 ? wantedTune(inHand, options.tune ?? []) : null;
+  const own = new Map<Candidates, Costs>();
+  const ways = new Map<Candidates, Map<Candidates, Costs>>();
+  const places: Places = {
+    sizes: inHand.map((each) => each.count),
+    own(place) {
+      const candidates = inHand[place] as Candidates;
+      let costs = own.get(candidates);
+      if (!costs) own.set(candidates, (costs = placeCosts(candidates, bounds, scale)));
+      const missing = wanted?.missing[place];
+      const fixed = place === 0 ? start : null;
+      if (!missing && fixed === null) return costs;
+      const first = costs.first.map(
+        (cost, c) =>
+          cost + (missing?.[c] ? scale.missed : 0) + (fixed === null || c === fixed ? 0 : Infinity),
+      );
+      return { first, then: costs.then };
+    },
+    way(place) {
+      const from = inHand[place] as Candidates;
+      const to = inHand[(place + 1) % inHand.length] as Candidates;
+      let row = ways.get(from);
+      if (!row) ways.set(from, (row = new Map()));
+      let costs = row.get(to);
+      if (!costs) row.set(to, (costs = wayCosts(from, to, scale)));
+      return costs;
+    },
+  };
+  return { places, warnings: wanted?.warnings ?? [] };
+}
+
+/** What one unit of each rank weighs. */
+interface Scale {
+  /** A chord without the tune's note on top; 0 where the goal does not ask. */
+  readonly missed: number;
+  /** A finger that could have kept its key and does not; 0 where the goal does not ask. */
+  readonly notKept: number;
+  readonly exchanged: number;
+  readonly fromMiddle: number;
+}
+
+function scaleOf(
+  inHand: readonly Candidates[],
+  bounds: Bounds,
+  goal: 'nearest' | 'tune',
+): Scale | Failure {
+  const count = inHand.length;
+  const width = Math.max(1, bounds.high - bounds.low);
+  const size = Math.max(1, ...inHand.map((each) => each.size));
+  // The doubling of unequal sizes pairs at most both sizes' notes.
+  const motion = 2 * size * width * count + 1;
+  const height = width * count + 1;
+  const fromMiddle = height * (width * count + 1);
+  const notKept = goal === 'tune' ? motion : 0;
+  const missed = goal === 'tune' ? motion * (size * count + 1) : 0;
+  const tooBig = Math.max(missed * (count + 1), motion, fromMiddle * (5 * count + 1));
+  if (tooBig > Number.MAX_SAFE_INTEGER)
+    return failure({
+      code: 'too-many-chords',
+      message: `${count} chords at once are more than can be planned exactly; plan the sections one by one.`,
+    });
+  return { missed, notKept, exchanged: fromMiddle, fromMiddle: height };
+}
+
+function placeCosts(candidates: Candidates, bounds: Bounds, scale: Scale): Costs {
+  const { count, size, keys } = candidates;
+  const costs = { first: new Float64Array(count), then: new Float64Array(count) };
+  for (let c = 0; c < count; c++) {
+    const low = keys[c * size] as number;
+    const high = keys[c * size + size - 1] as number;
+    const off = Math.abs(low + high - bounds.low - bounds.high);
+    costs.then[c] = off * scale.fromMiddle + low - bounds.low;
+  }
+  return costs;
+}
+
+/** Fingers exchanged between two sets of fingers, as bits: the greater number of those that come and those that go. */
+const EXCHANGED = new Uint8Array(64 * 64);
+for (let a = 0; a < 64; a++)
+  for (let b = 0; b < 64; b++) EXCHANGED[a * 64 + b] = Math.max(bits(a & ~b), bits(b & ~a));
+
+function bits(number: number): number {
+  let count = 0;
+  for (let left = number; left > 0; left &= left - 1) count++;
+  return count;
+}
+
+function wayCosts(from: Candidates, to: Candidates, scale: Scale): Costs {
+  const length = from.count * to.count;
+  const costs = { first: new Float64Array(length), then: new Float64Array(length) };
+  const smaller = Math.min(from.size, to.size);
+  for (let a = 0, at = 0; a < from.count; a++) {
+    const hand = (from.hands[a] as number) * 64;
+    for (let b = 0; b < to.count; b++, at++) {
+      let first = motionOfKeys(from.keys, a * from.size, from.size, to.keys, b * to.size, to.size);
+      if (scale.notKept > 0) first += (smaller - kept(from, a, to, b)) * scale.notKept;
+      costs.first[at] = first;
+      costs.then[at] = (EXCHANGED[hand + (to.hands[b] as number)] as number) * scale.exchanged;
+    }
+  }
+  return costs;
+}
+
+function kept(from: Candidates, a: number, to: Candidates, b: number): number {
+  let count = 0;
+  for (let i = a * from.size; i < (a + 1) * from.size; i++)
+    for (let j = b * to.size; j < (b + 1) * to.size; j++)
+      if (from.keys[i] === to.keys[j] && from.fingers[i] === to.fingers[j]) count++;
+  return count;
+}
+
+/** For every place the shapes that have not on top what is sung; null where that is no matter. */
+function wantedTune(
+  inHand: readonly Candidates[],
+  tune: readonly (string | null)[],
+): { missing: (readonly boolean[] | null)[]; warnings: Problem[] } {
+  const warnings: Problem[] = [];
+  const missing = inHand.map((candidates, place) => {
+    const sung = tune[place] ?? null;
+    if (sung === null) return null;
+    const pitch = parsePitch(sung);
+    const note = pitch ? pitch.midi % 12 : isNoteName(sung) ? pitchClassOf(sung) : -1;
+    const tops = Array.from(
+      { length: candidates.count },
+      (_, c) => candidates.keys[(c + 1) * candidates.size - 1] as number,
+    );
+    if (pitch && tops.includes(pitch.midi)) return tops.map((top) => top !== pitch.midi);
+    if (tops.some((top) => top % 12 === note)) return tops.map((top) => top % 12 !== note);
+    warnings.push({
+      code: 'tune-not-on-top',
+      message: `Chord ${place + 1}: the tune's ${sayNote(sung)} cannot lie on top, no shape of ${candidates.tones.map(sayNote).join(' ')} has it there.`,
+    });
+    return null;
+  });
+  return { missing, warnings };
+}

@@ -1,0 +1,108 @@
+import { failure, type Failure, type Problem } from '../result.ts';
+import type { Chord } from '../pitch/chord.ts';
+import { midiOf, type PitchName } from '../pitch/pitch.ts';
+import { cheapestPath } from './best-path.ts';
+import { readBounds, type RightHandOptions } from './right-hand-options.ts';
+import { shapeAt, type Candidates } from './candidates.ts';
+import { chordsInHand } from './chords-in-hand.ts';
+import { planPlaces } from './right-hand-costs.ts';
+import { moveBetween, type PlannedMove } from './planned-move.ts';
+import type { Shape } from './shape.ts';
+
+export type { RightHandOptions } from './right-hand-options.ts';
+export type { PlannedMove } from './planned-move.ts';
+
+export interface RightHandPlan {
+  readonly ok: true;
+  /** One shape per chord; notes spelled as the chord spells them. */
+  readonly shapes: readonly Shape[];
+  /** From each shape to the next; in a loop also from the last back to the first. */
+  readonly moves: readonly PlannedMove[];
+  /** The motion of all moves, in semitones. */
+  readonly total: number;
+  /** What could not be had: a tune note that its chord has not. */
+  readonly warnings: readonly Problem[];
+}
+
+/**
+ * The right hand's way through chords, symbols or chords read before: for every chord one shape, so that the whole
+ * way is the best there is (exact, by dynamic programming; no heuristics). Shapes: every set of keys within `register`
+ * and `reach` that sounds each tone of the chord once (`tonesInHand` says what big chords leave out).
+ *
+ * - goal `nearest`: least motion (see `Motion.between`). Of equals: fewest fingers exchanged, then nearest to the middle of
+ *   the register, then lowest, then the lower shape where two ways first differ. So there is one answer.
+ * - goal `tune`: as many chords as can be with the tune's note on top, then most fingers kept on their keys, then least
+ *   motion; of equals as above.
+ *
+ * With `loop` the move from the last shape back to the first counts too. A chord that cannot be read, or has no
+ * shape within bounds, is a problem by its number and name; nothing is planned then.
+ */
+export function plan(
+  chords: readonly (string | Chord)[],
+  options: RightHandOptions = {},
+): RightHandPlan | Failure {
+  const bounds = readBounds(options);
+  if ('ok' in bounds) return bounds;
+  const inHand = chordsInHand(chords, bounds, options.most);
+  if ('ok' in inHand) return inHand;
+  const start = startShape(inHand[0], options.start);
+  if (typeof start === 'object' && start !== null) return failure(start);
+  const planned = planPlaces(inHand, bounds, options, start);
+  if ('ok' in planned) return planned;
+
+  const loop = options.loop ?? false;
+  const { choices } = cheapestPath(planned.places, loop);
+  const shapes = shapesOf(inHand, choices);
+  const moves = movesOf(shapes, loop);
+  return {
+    ok: true,
+    shapes,
+    moves,
+    total: moves.reduce((sum, move) => sum + move.motion, 0),
+    warnings: planned.warnings,
+  };
+}
+
+/** The candidate that `start` asks for; null where it asks for none. */
+function startShape(
+  first: Candidates | undefined,
+  start: readonly PitchName[] | undefined,
+): number | null | Problem {
+  if (!start || !first) return null;
+  const wanted = start
+    .map(midiOf)
+    .sort((a, b) => a - b)
+    .join(' ');
+  for (let c = 0; c < first.count; c++)
+    if (first.keys.subarray(c * first.size, (c + 1) * first.size).join(' ') === wanted) return c;
+  return {
+    code: 'start-does-not-fit',
+    message: `The hand cannot start on ${start.join(' ')}: that is no shape of the first chord within register and reach.`,
+  };
+}
+
+/** Equal choices share one object. */
+function shapesOf(inHand: readonly Candidates[], choices: readonly number[]): Shape[] {
+  const known = new Map<Candidates, (Shape | undefined)[]>();
+  return choices.map((choice, place) => {
+    const candidates = inHand[place] as Candidates;
+    let row = known.get(candidates);
+    if (!row) known.set(candidates, (row = new Array<Shape | undefined>(candidates.count)));
+    return (row[choice] ??= shapeAt(candidates, choice));
+  });
+}
+
+function movesOf(shapes: readonly Shape[], loop: boolean): PlannedMove[] {
+  const known = new Map<Shape, Map<Shape, PlannedMove>>();
+  const moves: PlannedMove[] = [];
+  for (let i = 0; i < shapes.length - (loop ? 0 : 1); i++) {
+    const from = shapes[i] as Shape;
+    const to = shapes[(i + 1) % shapes.length] as Shape;
+    let row = known.get(from);
+    if (!row) known.set(from, (row = new Map()));
+    let move = row.get(to);
+    if (!move) row.set(to, (move = moveBetween(from, to)));
+    moves.push(move);
+  }
+  return moves;
+}
