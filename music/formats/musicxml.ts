@@ -10,8 +10,8 @@ export interface MusicXmlOptions {
   readonly voices?: readonly string[];
   /** Numbers of the verses under the notes, missing: all that have syllables. */
   readonly verses?: readonly number[];
-  /** Chord symbols over the melody; missing: true. */
-  readonly chords?: boolean;
+  /** Chord symbols over the melody; missing: `apart`, degrees as elements; `printed`: in the printed text only. */
+  readonly chords?: false | 'apart' | 'printed';
   readonly fingers?: boolean;
   /** Missing: `printed`. */
   readonly tempo?: 'printed' | 'sounding';
@@ -101,7 +101,7 @@ function contextOf(
     voices: inPart,
     staves: plan.staves,
     leads,
-    chords: options.chords ?? true,
+    chords: options.chords ?? 'apart',
     chordStaff: many ? Math.max(0, plan.staves.indexOf(melody?.staff ?? -1)) + 1 : null,
     tempo: options.tempo ?? 'printed',
     breaks: new Set(options.breaks ?? []),

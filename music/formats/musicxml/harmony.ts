@@ -47,8 +47,8 @@ const SIGN: Readonly<Record<string, string>> = {
   '2': '♯♯',
 };
 
-/** What is printed after the root: kind and degrees, with real accidentals. The bass is printed apart. */
-export function printedKind(chord: Chord): string {
+/** Kind and degrees as printed after the root, with real accidentals. The bass is printed apart. */
+function printedKind(chord: Chord): string {
   const degrees = chord.degrees.map(({ type, value, alter }) =>
     type === 'subtract'
       ? `no${value}`
@@ -73,12 +73,18 @@ function step(prefix: 'root' | 'bass', note: NoteName): Xml {
 }
 
 /**
- * A chord symbol as `<harmony>`; null is "no chord". The printed form of kind and degrees stands in `kind@text`,
- * so the degrees are there for programs and are not printed a second time.
+ * A chord symbol as `<harmony>`; null is "no chord".
  * @param offset divisions after the note it stands before
+ * @param degrees `apart`: as elements of their own, for programs; `printed`: only in the printed text of the kind, for
+ *   an engraver that sets degree elements in its own way
  */
-export function harmony(chord: Chord | null, staff: number | null, offset = 0): Xml {
-  const printed = chord ? printedKind(chord) : 'N.C.';
+export function harmony(
+  chord: Chord | null,
+  staff: number | null,
+  offset = 0,
+  degrees: 'apart' | 'printed' = 'apart',
+): Xml {
+  const printed = !chord ? 'N.C.' : degrees === 'printed' ? printedKind(chord) : SUFFIX[chord.kind];
   const rootless = !chord || chord.kind === 'none';
   const root = rootless
     ? el('root', {}, text('root-step', chord?.root[0] ?? 'C', { text: '' }))
@@ -89,15 +95,16 @@ export function harmony(chord: Chord | null, staff: number | null, offset = 0): 
     root,
     text('kind', chord?.kind ?? 'none', { text: printed }),
     chord?.bass ? step('bass', chord.bass) : null,
-    chord?.degrees.map((degree) =>
-      el(
-        'degree',
-        { 'print-object': 'no' },
-        text('degree-value', degree.value),
-        text('degree-alter', degree.alter),
-        text('degree-type', degree.type),
+    degrees === 'apart' &&
+      chord?.degrees.map((degree) =>
+        el(
+          'degree',
+          {},
+          text('degree-value', degree.value),
+          text('degree-alter', degree.alter),
+          text('degree-type', degree.type),
+        ),
       ),
-    ),
     offset !== 0 && text('offset', offset),
     staff !== null && text('staff', staff),
   );

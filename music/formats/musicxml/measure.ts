@@ -15,7 +15,7 @@ export interface PartContext {
   readonly staves: readonly number[];
   /** The part that carries the chord symbols, the tempo and the words of the whole score. */
   readonly leads: boolean;
-  readonly chords: boolean;
+  readonly chords: false | 'apart' | 'printed';
   /** Staff (in this part) over which chords stand; null where the part has one staff. */
   readonly chordStaff: number | null;
   readonly tempo: 'printed' | 'sounding';
@@ -161,7 +161,7 @@ export function measureXml(part: PartContext, index: number): Xml {
           : [];
       return [
         ...due.map(({ chord, at }) =>
-          harmony(chord, part.chordStaff, (at - starts) / part.perDivision),
+          harmony(chord, part.chordStaff, (at - starts) / part.perDivision, part.chords || 'apart'),
         ),
         ...noteXml(piece, signs?.get(piece) ?? new Map(), context),
       ];

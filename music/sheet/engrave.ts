@@ -1,0 +1,88 @@
+import { write } from '../formats/musicxml.ts';
+import type { Score } from '../score/score.ts';
+import { scaleOf, settings, textSizes, type Engraver } from './engraver.ts';
+import { chooseBreaks, type BarForBreaking } from './line-breaks.ts';
+import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
+import { phraseEnds } from './phrase-ends.ts';
+import { barEdges, glyphSheet, tidy, type TidySystem } from './tidy.ts';
+
+/** What is engraved: plain data, so that a worker can be sent it and its text can name it in a cache. */
+export interface EngraveRequest {
+  readonly score: Score;
+  readonly page: PageRequest;
+  /** Ids of the voices, missing: all. */
+  readonly voices?: readonly string[];
+  readonly chords?: boolean;
+  readonly fingers?: boolean;
+}
+
+export interface Engraved {
+  /** A hidden drawing that the page holds once, before its systems: the outlines that they use. */
+  readonly glyphs: string;
+  readonly systems: readonly TidySystem[];
+}
+
+/** Clef and key before the bars of every line but the first, in the engraver's drawing units. */
+function clefAndKey(score: Score): number {
+  const signature = Math.max(...score.keys.map((each) => Math.abs(each.signature)));
+  return 900 + signature * 200;
+}
+
+function versesOf(page: PageRequest): { verses?: readonly number[] } {
+  return page.verse === 'all' ? {} : { verses: [page.verse] };
+}
+
+function musicXml(request: EngraveRequest, breaks: readonly number[]): string {
+  return write(request.score, {
+    ...(request.voices ? { voices: request.voices } : {}),
+    ...versesOf(request.page),
+    chords: (request.chords ?? true) && 'printed',
+    fingers: request.fingers ?? true,
+    tempo: 'sounding',
+    names: false,
+    breaks,
+  });
+}
+
+function load(engraver: Engraver, xml: string): void {
+  if (!engraver.loadData(xml)) throw new Error('the engraver refused the score');
+}
+
+/** Room that is left free, so that a line's words are never pressed together. */
+const SLACK = 0.985;
+
+function breaksFor(score: Score, drawn: string, measures: PageMeasures): number[] {
+  const edges = barEdges(drawn);
+  const ends = phraseEnds(score);
+  const before = edges.get(0);
+  const lead = clefAndKey(score);
+  const room = (measures.system / scaleOf(measures)) * 10 * SLACK;
+  const bars = score.bars.map((bar, index): BarForBreaking => {
+    const edge = edges.get(index) ?? { from: 0, to: 0 };
+    const previous = score.bars[index - 1];
+    return {
+      width: edge.to - edge.from,
+      phraseEnd: ends[index] ?? 0,
+      partial: bar.number === 0 || previous?.number === bar.number,
+    };
+  });
+  return before ? chooseBreaks(bars, room, room - lead) : [];
+}
+
+/**
+ * Engraves a score in lines that fit the page: once in one endless line to learn what each bar needs, then with
+ * the best line breaks. The same request gives the same drawing, to the byte.
+ */
+export function engrave(engraver: Engraver, request: EngraveRequest): Engraved {
+  const measures = measuresOf(request.page);
+  engraver.setOptions(settings(measures, 'measure'));
+  load(engraver, musicXml(request, []));
+  const breaks = breaksFor(request.score, engraver.renderToSVG(1), measures);
+  engraver.setOptions(settings(measures, 'engrave'));
+  load(engraver, musicXml(request, breaks));
+  const pages = Array.from({ length: engraver.getPageCount() }, (_, page) =>
+    engraver.renderToSVG(page + 1),
+  );
+  const { systems, glyphs } = tidy(pages, textSizes(measures), scaleOf(measures) / 10);
+  return { systems, glyphs: glyphSheet(glyphs) };
+}

@@ -1,0 +1,73 @@
+/** What speaks for and against a line of bars. */
+export interface BarForBreaking {
+  /** Its natural width without clef and key. */
+  readonly width: number;
+  /** How strongly a phrase ends with it: 0 no, 1 yes in every verse. */
+  readonly phraseEnd: number;
+  /** A pickup or the rest of a bar cut in two: not counted among the bars of a line. */
+  readonly partial: boolean;
+}
+
+/** Bars a line holds where the words allow (a beginner reads phrases of four bars; common practice of song books). */
+const BARS_A_LINE = 4;
+
+/** Costs of a line, so that each reads as: how much empty line would you rather have? */
+const COST = {
+  /** Emptiness, squared, of a line that is not the last. */
+  empty: 0.4,
+  /** For each bar more or fewer than four. */
+  otherCount: 0.12,
+  /** A line that breaks inside a phrase. */
+  insidePhrase: 0.2,
+  /** A last line of one bar. */
+  widow: 1,
+  /** Each line: few are better than many. */
+  line: 0.05,
+} as const;
+
+/**
+ * The first bars of the lines after the first, so that the sum of the lines' costs is least; of equal ways the one
+ * with the longer first lines. Exact, by dynamic programming over the break places. A bar wider than the line has a line
+ * of its own.
+ * @param first room in the first line, and `other` in each other line, in the unit of the widths
+ */
+export function chooseBreaks(
+  bars: readonly BarForBreaking[],
+  first: number,
+  other: number,
+): number[] {
+  const count = bars.length;
+  const best: { cost: number; next: number }[] = Array.from({ length: count + 1 }, () => ({
+    cost: Infinity,
+    next: count,
+  }));
+  best[count] = { cost: 0, next: count };
+  for (let from = count - 1; from >= 0; from--) {
+    const room = from === 0 ? first : other;
+    let width = 0;
+    let whole = 0;
+    for (let to = from; to < count; to++) {
+      const bar = bars[to] as BarForBreaking;
+      width += bar.width;
+      if (!bar.partial) whole++;
+      if (width > room && to > from) break;
+      const last = to === count - 1;
+      const empty = Math.max(0, 1 - width / room);
+      const cost =
+        COST.line +
+        (last ? 0 : COST.empty * empty * empty) +
+        (last ? 0 : COST.otherCount * Math.abs(whole - BARS_A_LINE)) +
+        (last ? 0 : COST.insidePhrase * (1 - bar.phraseEnd)) +
+        (last && from > 0 && whole < 2 ? COST.widow : 0) +
+        (best[to + 1] as { cost: number }).cost;
+      if (cost <= (best[from] as { cost: number }).cost + 1e-12)
+        best[from] = { cost, next: to + 1 };
+    }
+  }
+  const breaks: number[] = [];
+  for (let at = (best[0] as { next: number }).next; at < count;) {
+    breaks.push(at);
+    at = (best[at] as { next: number }).next;
+  }
+  return breaks;
+}

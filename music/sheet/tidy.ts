@@ -1,0 +1,192 @@
+import { CHORD_GLYPHS, chordText } from './chord-text.ts';
+import {
+  descendants,
+  parseSvg,
+  textOf,
+  writeSvg,
+  type SvgElement,
+  type SvgNode,
+} from './svg-tree.ts';
+import type { textSizes } from './engraver.ts';
+
+/** One system as it is put on the page. */
+export interface TidySystem {
+  /** A whole `<svg>`; its `use` elements point at the glyphs of the sheet, which the page holds once. */
+  readonly svg: string;
+  /** CSS pixels. */
+  readonly width: number;
+  readonly height: number;
+  /** Indexes of its first and last bar in the score. */
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface TidySheet {
+  readonly systems: readonly TidySystem[];
+  /** Glyph name → outline. */
+  readonly glyphs: ReadonlyMap<string, string>;
+}
+
+/** Groups that style or tests address; every other group is opened. */
+const KEPT = new Set([
+  'measure',
+  'staff',
+  'harm',
+  'fing',
+  'syl',
+  'mNum',
+  'tempo',
+  'ending',
+  'barLine',
+]);
+/** Texts by class: their size, and whether they stand on their middle. */
+const TEXT_SIZE: Readonly<Record<string, keyof ReturnType<typeof textSizes>>> = {
+  syl: 'words',
+  harm: 'chords',
+  fing: 'fingers',
+  mNum: 'numbers',
+  ending: 'numbers',
+  tempo: 'numbers',
+};
+
+type Sizes = ReturnType<typeof textSizes>;
+
+function round(value: string): string {
+  return value.replace(/-?\d+\.\d+/g, (number) => String(Math.round(Number(number) * 1000) / 1000));
+}
+
+function textNodes(element: SvgElement, kind: string, sizes: Sizes): SvgNode[] {
+  const content = textOf(element);
+  if (content.trim() === '') return [];
+  // The engraver puts the place on the text or, for a second line, on a tspan.
+  const x = Number(element.attributes['x'] ?? 0);
+  const y = Number(element.attributes['y'] ?? 0);
+  if (kind === 'harm') return chordText(content, x, y, sizes.chords);
+  const attributes: Record<string, string> = { x: String(x), y: String(y) };
+  const anchor = element.attributes['text-anchor'];
+  if (anchor) attributes['text-anchor'] = anchor;
+  return [{ name: 'text', attributes, children: [content] }];
+}
+
+function tidyNode(node: SvgNode, kind: string, sizes: Sizes): SvgNode[] {
+  if (typeof node === 'string') return [];
+  const { name, attributes } = node;
+  if (name === 'text') return textNodes(node, kind, sizes);
+  if (name === 'use') {
+    const glyph = (attributes['href'] ?? attributes['xlink:href'] ?? '').replace(
+      /^#([^-]+).*/,
+      '#$1',
+    );
+    return [
+      {
+        name,
+        attributes: { href: glyph, transform: round(attributes['transform'] ?? '') },
+        children: [],
+      },
+    ];
+  }
+  if (name !== 'g') {
+    const kept = Object.fromEntries(Object.entries(attributes).filter(([key]) => key !== 'id'));
+    return [
+      {
+        name,
+        attributes: kept,
+        children: node.children.flatMap((child) => tidyNode(child, kind, sizes)),
+      },
+    ];
+  }
+  const classes = (attributes['class'] ?? '').split(' ');
+  const own = classes.find((each) => KEPT.has(each));
+  const children = node.children.flatMap((child) => tidyNode(child, own ?? kind, sizes));
+  if (children.length === 0) return [];
+  const bar = /^bar-(\d+)$/.exec(attributes['id'] ?? '')?.[1];
+  const transform = attributes['transform'];
+  const moved = transform !== undefined && !/^translate\(0,? ?0\)$/.test(transform);
+  if (!own && !moved) return children;
+  const kept: Record<string, string> = {};
+  if (own) kept['class'] = own;
+  if (own && TEXT_SIZE[own]) kept['font-size'] = String(Math.round(sizes[TEXT_SIZE[own]]));
+  if (own === 'measure' && bar !== undefined) kept['data-bar'] = bar;
+  if (moved) kept['transform'] = round(transform);
+  return [{ name: 'g', attributes: kept, children }];
+}
+
+/** Where each bar of a drawing begins and ends, in the engraver's drawing coordinates, by index in the score. */
+export function barEdges(svg: string): Map<number, { from: number; to: number }> {
+  const edges = new Map<number, { from: number; to: number }>();
+  for (const element of descendants(parseSvg(svg))) {
+    const bar = /^bar-(\d+)$/.exec(element.attributes['id'] ?? '')?.[1];
+    if (bar === undefined || element.attributes['class'] !== 'measure') continue;
+    for (const line of descendants(element)) {
+      const staffLine = /^M(-?\d+) (-?\d+) L(-?\d+) \2$/.exec(line.attributes['d'] ?? '');
+      if (line.name !== 'path' || !staffLine) continue;
+      edges.set(Number(bar), { from: Number(staffLine[1]), to: Number(staffLine[3]) });
+      break;
+    }
+  }
+  return edges;
+}
+
+/** Room on each side of a drawing for what stands out of it: the brace, a last barline. */
+const BLEED = 260;
+
+/**
+ * The engraver's pages as light systems: no ids, no style, glyph outlines gathered for the whole sheet, texts with
+ * a class and the printed size, chord accidentals drawn.
+ * @param pages one system each
+ * @param pixel CSS pixels of one unit of the drawing
+ */
+export function tidy(pages: readonly string[], sizes: Sizes, pixel: number): TidySheet {
+  const glyphs = new Map<string, string>();
+  const systems = pages.map((page): TidySystem => {
+    const root = parseSvg(page);
+    const drawing = [...descendants(root)].find(
+      ({ name, attributes }) => name === 'svg' && attributes['class'] === 'definition-scale',
+    );
+    if (!drawing) throw new SyntaxError('the engraver drew no page');
+    for (const element of descendants(root)) {
+      const glyph = /^(E[0-9A-F]{3})-/.exec(element.attributes['id'] ?? '')?.[1];
+      const outline = element.children[0];
+      if (!glyph || !outline || typeof outline === 'string') continue;
+      glyphs.set(glyph, outline.attributes['d'] ?? '');
+    }
+    const bars = [...barEdges(page).keys()];
+    const [, , width = 0, height = 0] = (drawing.attributes['viewBox'] ?? '')
+      .split(' ')
+      .map(Number);
+    const body = drawing.children.flatMap((child) => tidyNode(child, '', sizes));
+    const wide = width + BLEED + 20;
+    const svg = writeSvg({
+      name: 'svg',
+      attributes: {
+        class: 'system',
+        viewBox: `${-BLEED} 0 ${wide} ${height}`,
+        width: (wide * pixel).toFixed(1),
+        height: (height * pixel).toFixed(1),
+      },
+      children: body,
+    });
+    return {
+      svg,
+      width: Math.round(wide * pixel * 10) / 10,
+      height: Math.round(height * pixel * 10) / 10,
+      from: Math.min(...bars),
+      to: Math.max(...bars),
+    };
+  });
+  const used = new Set(
+    systems.flatMap(({ svg }) => [...svg.matchAll(/href="#(\w+)"/g)].map((match) => match[1])),
+  );
+  for (const [name, outline] of Object.entries(CHORD_GLYPHS)) {
+    if (used.has(name) && !glyphs.has(name)) glyphs.set(name, outline);
+  }
+  return { systems, glyphs };
+}
+
+/** The glyphs of a sheet as one hidden drawing that the page holds before its systems. */
+export function glyphSheet(glyphs: ReadonlyMap<string, string>): string {
+  const outlines = [...glyphs]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([name, outline]) => `<path id="${name}" transform="scale(1,-1)" d="${outline}"/>`);
+  return `<svg class="glyphs" width="0" height="0" aria-hidden="true"><defs>${outlines.join('')}</defs></svg>`;
+}
