@@ -136,6 +136,14 @@ function changes(kind: ChordKind, tones: readonly Tone[]): ChordDegree[] {
   return degrees;
 }
 
+/** A kind with what must be done to it to have exactly these tones. */
+export function withTones(
+  kind: ChordKind,
+  tones: readonly Tone[],
+): Pick<Chord, 'kind' | 'degrees'> {
+  return { kind, degrees: changes(kind, tones) };
+}
+
 /** The kind that needs the fewest changes to have exactly these tones, and those changes. */
 export function kindOf(tones: readonly Tone[]): Pick<Chord, 'kind' | 'degrees'> {
   const wanted = inOrder(tones);
