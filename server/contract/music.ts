@@ -1,4 +1,4 @@
-import type { Key, Level, PitchName, Role, Score } from '#music';
+import type { Key, Level, Role, Score } from '#music';
 import { z } from 'zod';
 
 const ROLES = [
@@ -29,8 +29,7 @@ export const Density = z.enum(['bar', 'beat']).meta({ id: 'Density' });
 export const Pitch = z
   .string()
   .regex(/^[A-G](#{0,2}|b{0,2})[0-8]$/, 'is no pitch; one looks like F#4 or Bb3')
-  .meta({ id: 'Pitch', description: 'Scientific pitch name, ASCII: F#4, Bb3. C4 is middle C.' })
-  .pipe(z.custom<PitchName>());
+  .meta({ id: 'Pitch', description: 'Scientific pitch name, ASCII: F#4, Bb3. C4 is middle C.' });
 
 export const KeyName = z
   .object({

@@ -12,8 +12,6 @@ export const PROBLEMS = {
   'not-found': { status: 404, title: 'There is nothing here' },
   'no-such-song': { status: 404, title: 'There is no such song' },
   'no-such-member': { status: 404, title: 'There is no such member' },
-  'method-not-allowed': { status: 405, title: 'That cannot be done here' },
-  'already-there': { status: 409, title: 'It is there already' },
   'stale-version': { status: 412, title: 'Someone else changed it in between' },
   'too-large': { status: 413, title: 'That is too large' },
   'wrong-media-type': { status: 415, title: 'That kind of content is not understood' },
@@ -26,26 +24,21 @@ export const PROBLEMS = {
   'not-possible': { status: 422, title: 'That cannot be made from this song' },
   'version-required': { status: 428, title: 'Say which version the change is for' },
   'internal-error': { status: 500, title: 'Something went wrong on our side' },
-  busy: { status: 503, title: 'Too much at once' },
 } as const satisfies Readonly<Record<string, { status: number; title: string }>>;
 
 export type ProblemCode = keyof typeof PROBLEMS;
 
-/** A problem in a text that was sent, with its place: what the reader of a song says. */
-export const TextProblem = z
+/** One thing that is wrong in what was sent, with its place: a field of the input, or a line of a song's text. */
+export const SentProblem = z
   .object({
     code: z.string(),
     message: z.string(),
+    field: z.string().exactOptional().meta({ description: 'Path of the input: comfortable.low' }),
     line: z.int().exactOptional().meta({ description: '1-based line of the text' }),
     column: z.int().exactOptional().meta({ description: '1-based column of that line' }),
   })
-  .meta({ id: 'TextProblem' });
-
-/** An input that does not fit, by its path: `comfortable.low`. */
-export const FieldError = z
-  .object({ path: z.string(), message: z.string() })
-  .meta({ id: 'FieldError' });
-export type FieldError = z.infer<typeof FieldError>;
+  .meta({ id: 'SentProblem' });
+export type SentProblem = z.infer<typeof SentProblem>;
 
 /** RFC 9457. `code` is the last part of `type`. */
 export const ProblemDetails = z
@@ -55,8 +48,7 @@ export const ProblemDetails = z
     status: z.int(),
     detail: z.string().meta({ description: 'What happened and what to do, for a person' }),
     code: z.string(),
-    errors: z.array(FieldError).exactOptional(),
-    problems: z.array(TextProblem).exactOptional(),
+    problems: z.array(SentProblem).exactOptional(),
     tunes: z
       .array(z.string())
       .exactOptional()

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { DeletedAt, Id, KeyName, Place, ScoreJson, Version } from './music.ts';
-import { TextProblem } from './problems.ts';
+import { SentProblem } from './problems.ts';
 
 export const SongListItem = z
   .object({
@@ -45,7 +45,7 @@ export const Song = z
       format: z.enum(['abc']),
       text: z.string().meta({ description: 'As it was understood; /source has the bytes' }),
     }),
-    warnings: z.array(TextProblem),
+    warnings: z.array(SentProblem),
     answers: SongAnswers,
     corrections: z.array(ChordCorrection),
   })
