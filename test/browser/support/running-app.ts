@@ -1,0 +1,74 @@
+import { spawn } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
+const MAIN = join(ROOT, 'dist/server/main.js');
+
+export interface RunningApp {
+  /** `http://127.0.0.1:41234` */
+  readonly address: string;
+  /** What the server wrote to its output. */
+  readonly said: () => string;
+  readonly stop: () => Promise<void>;
+}
+
+async function freePort(): Promise<number> {
+  const server = createServer();
+  await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
+  const address = server.address();
+  await new Promise((done) => server.close(done));
+  if (address === null || typeof address === 'string') throw new Error('no free port');
+  return address.port;
+}
+
+async function answers(address: string): Promise<boolean> {
+  try {
+    return (await fetch(`${address}/api/health`)).ok;
+  } catch {
+    return false;
+  }
+}
+
+/** Starts the built server as people run it, with a database of its own that goes with it. */
+export async function startApp(): Promise<RunningApp> {
+  if (!existsSync(MAIN)) throw new Error('The server is not built: npm run build.');
+  const folder = await mkdtemp(join(tmpdir(), 'partbook-browser-'));
+  const port = await freePort();
+  let output = '';
+  const server = spawn(process.execPath, [MAIN], {
+    cwd: ROOT,
+    env: {
+      ...process.env,
+      HOST: '127.0.0.1',
+      PORT: String(port),
+      DATABASE_URL: `file:${join(folder, 'partbook.db')}`,
+    },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  server.stdout.on('data', (data: Buffer) => (output += data.toString()));
+  server.stderr.on('data', (data: Buffer) => (output += data.toString()));
+  const ended = new Promise<void>((done) => server.once('exit', () => done()));
+  const address = `http://127.0.0.1:${port}`;
+  const deadline = Date.now() + 30_000;
+  while (!(await answers(address))) {
+    if (server.exitCode !== null || Date.now() > deadline) {
+      server.kill();
+      throw new Error(`the server did not start:\n${output}`);
+    }
+    await new Promise((done) => setTimeout(done, 100));
+  }
+  return {
+    address,
+    said: () => output,
+    stop: async () => {
+      server.kill('SIGTERM');
+      await ended;
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
