@@ -25,6 +25,8 @@ export type { Sentence } from './score/sentence.ts';
 export * as Transpose from './score/transpose.ts';
 export type { Direction, TransposeOptions } from './score/transpose.ts';
 export * as Time from './score/time.ts';
+export * as Reduction from './score/reduction.ts';
+export type { Density, Evidence, NonChordTone, Reading } from './score/reduction.ts';
 
 export type * from './parts/part.ts';
 
@@ -41,3 +43,29 @@ export * as MoveWords from './hand/move-words.ts';
 export * as Moves from './hand/move.ts';
 export type { MoveStep } from './hand/move.ts';
 export type { Hand, Shape } from './hand/shape.ts';
+export * as LeftHand from './hand/left-hand.ts';
+export type { HandPosition, LeftHandOptions, LeftHandPlan } from './hand/left-hand.ts';
+export * as Difficulty from './hand/difficulty.ts';
+export type * from './hand/difficulty.ts';
+export { HAND_CAUTIONS } from './hand/cautions.ts';
+export type { Caution } from './hand/cautions.ts';
+
+export * as Tessitura from './voice/tessitura.ts';
+export type { PitchTime, SectionTessitura, SongTessitura } from './voice/tessitura.ts';
+export * as Ranges from './voice/range.ts';
+export type { Octave, OctaveChoice, Range, Singer } from './voice/range.ts';
+export * as KeyFit from './voice/key-fit.ts';
+export type {
+  FitRow,
+  FrontRow,
+  HandCost,
+  KeyFitFront,
+  KeyFitOptions,
+  KeyFitTable,
+  SectionFit,
+  Verdict,
+} from './voice/key-fit.ts';
+export * as Congregation from './voice/congregation.ts';
+export * as Children from './voice/children.ts';
+export * as Cautions from './voice/cautions.ts';
+export type { Caution } from './voice/cautions.ts';

@@ -1,0 +1,161 @@
+import type { Failure } from '../result.ts';
+import type { Chord } from '../pitch/chord.ts';
+import { read, say } from '../pitch/chord-symbol.ts';
+import { sayKey, type Key } from '../pitch/key.ts';
+import { midiOf, type PitchName } from '../pitch/pitch.ts';
+import { WEIGHTS } from './difficulty-weights.ts';
+import { plan as planLeft } from './left-hand.ts';
+import {
+  ofMove,
+  sum,
+  type DifficultyItem,
+  type DifficultyKind,
+  type Pace,
+} from './move-difficulty.ts';
+import { between } from './motion.ts';
+import { plan as planRight, type RightHandOptions } from './right-hand.ts';
+import type { Shape } from './shape.ts';
+
+/** What a whole way through chords asks of a beginner's hands, in one key. */
+export interface PlanDifficulty {
+  readonly ok: true;
+  readonly key: Key | null;
+  /** The sum of the items. */
+  readonly total: number;
+  /** What costs, summed over all moves, the dearest first. */
+  readonly items: readonly DifficultyItem[];
+  /** The hardest single move; null where nothing moves. */
+  readonly hardest: { readonly from: string; readonly to: string; readonly total: number } | null;
+  /** Different shapes of the right hand. */
+  readonly shapes: number;
+  /** The furthest that one finger goes in one move, in semitones. */
+  readonly widest: number;
+  /** All the right hand's motion, in semitones. */
+  readonly motion: number;
+  /** How often the left hand leaves its place; null where it has no plan. */
+  readonly leftShifts: number | null;
+  /** `In G major: four shapes, the widest move two keys; the left hand stays in one place.` */
+  readonly sentence: string;
+}
+
+/**
+ * How hard chords are for both hands: the right hand's best plan and the left hand's first level, every move weighed by
+ * `ofMove`. `beats[i]`: how long chord i lasts, in beats of the tempo. Made to compare keys of one song: transpose the
+ * chords, ask again, compare the totals.
+ */
+export function ofPlan(
+  chords: readonly (string | Chord)[],
+  beats: readonly number[],
+  tempo: Pace,
+  options: RightHandOptions & { readonly key?: Key } = {},
+): PlanDifficulty | Failure {
+  const right = planRight(chords, options);
+  if (!right.ok) return right;
+  const left = planLeft(chords, { right: right.shapes.map((shape) => shape.notes) });
+  const costs = new Map<DifficultyKind, number>();
+  let hardest: PlanDifficulty['hardest'] = null;
+  let widest = 0;
+  right.moves.forEach((move, i) => {
+    const difficulty = ofMove(move.from, move.to, beats[i] ?? 1, tempo);
+    for (const { what, cost } of difficulty.items) costs.set(what, (costs.get(what) ?? 0) + cost);
+    widest = Math.max(widest, furthest(move.from, move.to));
+    if (difficulty.total > (hardest?.total ?? 0))
+      hardest = {
+        from: nameOf(chords[i]),
+        to: nameOf(chords[(i + 1) % chords.length]),
+        total: difficulty.total,
+      };
+  });
+  const leftShifts = left.ok ? left.shifts : null;
+  if (leftShifts) costs.set('left hand', leftShifts * WEIGHTS.leftShift);
+  const items = [...costs]
+    .map(([what, cost]) => ({ what, words: WORDS[what], cost: Math.round(cost * 100) / 100 }))
+    .sort((a, b) => b.cost - a.cost);
+  const facts = {
+    key: options.key ?? null,
+    shapes: new Set(right.shapes.map((shape) => shape.notes.join(' '))).size,
+    widest,
+    leftShifts,
+  };
+  return {
+    ok: true,
+    ...facts,
+    total: sum(items),
+    items,
+    hardest,
+    motion: right.total,
+    sentence: sayPlan(facts),
+  };
+}
+
+const WORDS: Readonly<Record<DifficultyKind, string>> = {
+  'fingers changed': 'fingers that change',
+  'fingers to move': 'fingers that find another key',
+  "thumb's way": 'how far the thumb travels',
+  'contrary motion': 'fingers that go against each other',
+  'black keys': 'thumb or little finger on a black key',
+  stretch: 'stretches',
+  'left hand': 'shifts of the left hand',
+  time: 'little time for the change',
+};
+
+function nameOf(chord: string | Chord | undefined): string {
+  if (chord === undefined) return '';
+  if (typeof chord !== 'string') return say(chord);
+  const result = read(chord);
+  return result.ok ? say(result.value) : chord;
+}
+
+function furthest(from: Shape, to: Shape): number {
+  const { pairs } = between(from.notes, to.notes);
+  return pairs.reduce(
+    (most, [a, b]) =>
+      Math.max(
+        most,
+        Math.abs(midiOf(from.notes[a] as PitchName) - midiOf(to.notes[b] as PitchName)),
+      ),
+    0,
+  );
+}
+
+const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
+const MORE_COUNTS = ['ten', 'eleven', 'twelve'];
+
+function counted(count: number, one: string, many: string): string {
+  return `${[...COUNTS, ...MORE_COUNTS][count] ?? count} ${count === 1 ? one : many}`;
+}
+
+function sayPlan(facts: Pick<PlanDifficulty, 'key' | 'shapes' | 'widest' | 'leftShifts'>): string {
+  const { key, shapes, widest, leftShifts } = facts;
+  const where = key ? `In ${sayKey(key)}: ` : '';
+  const reach =
+    widest === 0 ? 'the hand never moves' : `the widest move ${counted(widest, 'key', 'keys')}`;
+  const left =
+    leftShifts === null
+      ? ''
+      : leftShifts === 0
+        ? '; the left hand stays in one place'
+        : `; the left hand shifts ${leftShifts === 1 ? 'once' : `${leftShifts} times`}`;
+  return `${where}${counted(shapes, 'shape', 'shapes')}, ${reach}${left}.`;
+}
+
+/**
+ * Which of two keys is easier for the hands, and by what most: `F major is easier for the hands than E major: black keys
+ * cost 0 instead of 6.`
+ */
+export function compare(one: PlanDifficulty, other: PlanDifficulty): string {
+  const [easier, harder] = one.total <= other.total ? [one, other] : [other, one];
+  const name = (plan: PlanDifficulty) => (plan.key ? sayKey(plan.key) : 'this');
+  if (one.total === other.total)
+    return `${name(one)} and ${name(other)} are equally easy for the hands.`;
+  const costOf = (plan: PlanDifficulty, what: DifficultyKind) =>
+    plan.items.find((item) => item.what === what)?.cost ?? 0;
+  const gains = harder.items
+    .map(({ what, words, cost }) => ({ words, less: cost - costOf(easier, what), cost, what }))
+    .sort((a, b) => b.less - a.less);
+  const most = gains[0];
+  const reason = most
+    ? `: ${most.words} cost ${costOf(easier, most.what)} instead of ${most.cost}`
+    : '';
+  return `${name(easier)} is easier for the hands than ${name(harder)} (${easier.total} against ${harder.total})${reason}.`;
+}
