@@ -68,4 +68,4 @@ export type {
 export * as Congregation from './voice/congregation.ts';
 export * as Children from './voice/children.ts';
 export * as Cautions from './voice/cautions.ts';
-export type { Caution } from './voice/cautions.ts';
+export type { VoiceCaution } from './voice/cautions.ts';

@@ -1,0 +1,115 @@
+import { sayMove } from '../pitch/interval.ts';
+import { sayKey, sayNote, type Key } from '../pitch/key.ts';
+import { fifthsOfInterval } from '../score/transpose.ts';
+import type { FitRow, KeyFitTable, Verdict } from './fit-row.ts';
+import { rankOf } from './placed.ts';
+import { sayNumber } from './say-beats.ts';
+
+/** What a key costs the hands, itemised by whoever can say it (the hands' own room). Any unit; less is easier. */
+export interface HandCost {
+  readonly total: number;
+  readonly items: readonly { readonly words: string; readonly cost: number }[];
+}
+
+/** One dimension of a key. Keys are compared dimension by dimension; they are never added up. */
+export interface Cost {
+  readonly dimension: 'voice' | 'hands' | 'distance' | 'signature';
+  /** Id of the singer where the dimension is a voice. */
+  readonly voice: string | null;
+  /**
+   * Less is better. A voice: 0 easy, 1 works, 2 edge, 3 outside, plus the share of the time outside; hands: the total
+   * that was handed in; distance: semitones from the written key; signature: sharps or flats to read.
+   */
+  readonly value: number;
+  /** `Ruth: easy`, `one flat`, `down a step`. */
+  readonly words: string;
+}
+
+const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  easy: 'easy',
+  works: 'works',
+  edge: 'at the edge',
+  outside: 'outside the range',
+};
+
+export function sayVerdict(verdict: Verdict): string {
+  return VERDICT_WORDS[verdict];
+}
+
+/** `F` in a song in major, `E minor` otherwise: as people name the key of a song. */
+export function sayTonic(key: Key): string {
+  return key.mode === 'major' ? sayNote(key.tonic) : sayKey(key);
+}
+
+export function costsOf(
+  table: KeyFitTable,
+  rows: readonly FitRow[],
+  hands: HandCost | null,
+): Cost[] {
+  const [first] = rows;
+  if (!first) throw new RangeError('a key has a row for each voice');
+  const costs = rows.map((row): Cost => ({
+    dimension: 'voice',
+    voice: row.voice,
+    value: rankOf(row.verdict) + row.shareOutside,
+    words: `${row.name}: ${sayVerdict(row.verdict)}${sayShare(row)}`,
+  }));
+  if (hands)
+    costs.push({ dimension: 'hands', voice: null, value: hands.total, words: sayHands(hands) });
+  const { interval } = first;
+  const signature = table.signature + fifthsOfInterval(interval);
+  costs.push(
+    {
+      dimension: 'distance',
+      voice: null,
+      value: Math.abs(interval.semitones),
+      words: interval.semitones === 0 ? 'as written' : sayMove(interval),
+    },
+    {
+      dimension: 'signature',
+      voice: null,
+      value: Math.abs(signature),
+      words: saySignature(signature),
+    },
+  );
+  return costs;
+}
+
+function sayShare({ shareOutside }: FitRow): string {
+  if (shareOutside === 0) return '';
+  const percent = Math.max(1, Math.round(100 * shareOutside));
+  return `, ${percent} % of the singing`;
+}
+
+function sayHands({ total, items }: HandCost): string {
+  const list = items.filter(({ cost }) => cost !== 0).map(({ words }) => words);
+  return `hands ${round(total)}${list.length > 0 ? ` (${list.join(', ')})` : ''}`;
+}
+
+export function saySignature(signature: number): string {
+  if (signature === 0) return 'no sharps or flats';
+  const count = Math.abs(signature);
+  const sign = signature > 0 ? 'sharp' : 'flat';
+  return `${sayNumber(count)} ${sign}${count === 1 ? '' : 's'}`;
+}
+
+/** At most one decimal: `0.4`, `12`. */
+export function round(value: number): string {
+  return String(Math.round(10 * value) / 10);
+}
+
+/** At least as good in every dimension and better in one. Dimensions that either lacks say nothing. */
+export function dominates(a: readonly Cost[], b: readonly Cost[]): boolean {
+  let better = false;
+  for (const cost of a) {
+    const other = sameDimension(b, cost);
+    if (!other) continue;
+    if (cost.value > other.value) return false;
+    if (cost.value < other.value) better = true;
+  }
+  return better;
+}
+
+export function sameDimension(costs: readonly Cost[], cost: Cost): Cost | undefined {
+  return costs.find((each) => each.dimension === cost.dimension && each.voice === cost.voice);
+}

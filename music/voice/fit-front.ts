@@ -1,0 +1,168 @@
+import type { Key } from '../pitch/key.ts';
+import {
+  costsOf,
+  dominates,
+  round,
+  sameDimension,
+  sayTonic,
+  type Cost,
+  type HandCost,
+} from './fit-costs.ts';
+import type { FitRow, KeyFitTable } from './fit-row.ts';
+import { suggest, type Suggestion } from './fit-suggestion.ts';
+import { rankOf } from './placed.ts';
+
+export type { Cost, HandCost } from './fit-costs.ts';
+export { SUGGESTION_ORDER, type Suggestion } from './fit-suggestion.ts';
+
+export interface FrontOptions {
+  /** Id of the voice that leads, or of those that share it. */
+  readonly lead: string | readonly string[];
+  /** Id of the voice that stands for the congregation; missing: `congregation`, where the table has it. */
+  readonly congregation?: string;
+  /** What the key costs the hands; null where nobody can say. */
+  readonly handCost?: (key: Key) => HandCost | null;
+}
+
+/** A key that stays, with everything it costs. */
+export interface FrontRow {
+  readonly key: Key;
+  /** One row for each voice of the table, in its order. */
+  readonly voices: readonly FitRow[];
+  readonly hands: HandCost | null;
+  readonly costs: readonly Cost[];
+  /** Another key is at least as good in everything; null: this one is on the front. */
+  readonly dominated: Dominated | null;
+}
+
+export interface Dominated {
+  readonly by: Key;
+  /** Where the other key is better: `one flat instead of six sharps`. */
+  readonly better: readonly string[];
+  /** What this one still has, within what counts as equal: `nearer the middle of Ruth’s range …`. */
+  readonly despite: readonly string[];
+}
+
+export interface DroppedKey {
+  readonly key: Key;
+  /** Why, for each lead that is not comfortable: the row's own sentence. */
+  readonly because: readonly string[];
+}
+
+export interface KeyFitFront {
+  /** In the order of the table's keys. */
+  readonly rows: readonly FrontRow[];
+  readonly dropped: readonly DroppedKey[];
+  /** Where no key leaves the lead comfortable: one sentence on what was kept instead. */
+  readonly relaxed: string | null;
+  /** null where there is nothing to choose from. */
+  readonly suggestion: Suggestion | null;
+}
+
+/**
+ * The keys that leave the lead comfortable (nothing outside the comfortable range), each with what it costs every
+ * voice, the hands, the reader and the distance from the written key. Nothing is added up to one score: a key is marked as
+ * dominated only where another one is at least as good in every dimension, and the suggestion says each step of its
+ * tie-break. Two keys with the same verdict and the same share outside count as equal for a voice; how near the
+ * middle they lie is shown, and decides within the suggestion only.
+ */
+export function front(table: KeyFitTable, options: FrontOptions): KeyFitFront {
+  const leads = typeof options.lead === 'string' ? [options.lead] : options.lead;
+  for (const id of leads) {
+    if (!table.voices.some((voice) => voice.id === id)) throw new RangeError(`no voice ${id}`);
+  }
+  const byKey = table.keys
+    .map((key) => ({ key, rows: table.rows.filter((row) => row.key === key) }))
+    .filter(({ rows }) => rows.length > 0);
+  const lead = (rows: readonly FitRow[]): FitRow[] =>
+    rows.filter(({ voice }) => leads.includes(voice));
+  const { kept, relaxed } = keep(table, byKey, lead);
+  const rows = kept.map(({ key, rows: voices }): FrontRow => {
+    const hands = options.handCost?.(key) ?? null;
+    return { key, voices, hands, costs: costsOf(table, voices, hands), dominated: null };
+  });
+  const congregation = options.congregation ?? 'congregation';
+  const marked = rows.map((row) => ({
+    ...row,
+    dominated: dominatedOf(row, rows, leads, congregation),
+  }));
+  return {
+    rows: marked,
+    dropped: byKey
+      .filter(({ key }) => !kept.some((each) => each.key === key))
+      .map(({ key, rows: voices }) => ({
+        key,
+        because: lead(voices)
+          .filter(({ verdict }) => rankOf(verdict) > 1)
+          .map(({ reason }) => reason),
+      })),
+    relaxed,
+    suggestion: suggest(
+      marked.filter(({ dominated }) => dominated === null),
+      leads,
+      congregation,
+    ),
+  };
+}
+
+interface KeyRows {
+  readonly key: Key;
+  readonly rows: readonly FitRow[];
+}
+
+/** The keys in which every lead is comfortable; where there are none, those that leave least outside. */
+function keep(
+  table: KeyFitTable,
+  byKey: readonly KeyRows[],
+  lead: (rows: readonly FitRow[]) => FitRow[],
+): { kept: readonly KeyRows[]; relaxed: string | null } {
+  const outside = ({ rows }: KeyRows): number =>
+    lead(rows).reduce((most, { shareOutside }) => Math.max(most, shareOutside), 0);
+  const kept = byKey.filter((each) => outside(each) === 0);
+  if (kept.length > 0 || byKey.length === 0) return { kept, relaxed: null };
+  const least = Math.min(...byKey.map(outside));
+  const best = byKey.filter((each) => outside(each) === least);
+  const [first] = best;
+  const worst = first
+    ? lead(first.rows).find(({ shareOutside }) => shareOutside === least)
+    : undefined;
+  const names = best.map(({ key }) => sayTonic(key)).join(', ');
+  return {
+    kept: best,
+    relaxed: `None of the ${table.keys.length} keys keeps the whole tune in the comfortable range; ${names} ${best.length === 1 ? 'leaves' : 'leave'} least outside. ${worst?.reason ?? ''}`,
+  };
+}
+
+function dominatedOf(
+  row: FrontRow,
+  rows: readonly FrontRow[],
+  leads: readonly string[],
+  congregation: string,
+): Dominated | null {
+  const over = rows.filter((each) => dominates(each.costs, row.costs));
+  const name = suggest(over, leads, congregation)?.key;
+  const by = over.find(({ key }) => key === name);
+  if (!by) return null;
+  const better = by.costs.flatMap((cost) => {
+    const own = sameDimension(row.costs, cost);
+    return own && cost.value < own.value ? [`${cost.words} instead of ${withoutName(own)}`] : [];
+  });
+  const despite = row.voices.flatMap((own, i) => {
+    const [here, there] = [Math.abs(own.meanOffset), Math.abs(by.voices[i]?.meanOffset ?? 0)];
+    return here < there
+      ? [
+          `nearer the middle of ${possessive(own.name)} range (${round(here)} half steps off instead of ${round(there)})`,
+        ]
+      : [];
+  });
+  return { by: by.key, better, despite };
+}
+
+/** `works` of `Ruth: works`, where the name has just been said. */
+function withoutName({ dimension, words }: Cost): string {
+  return dimension === 'voice' ? words.slice(words.indexOf(': ') + 2) : words;
+}
+
+function possessive(name: string): string {
+  return `${name}’s`;
+}

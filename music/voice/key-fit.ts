@@ -1,0 +1,15 @@
+/** Which key suits which voice, and what each key costs everyone. */
+export { table } from './fit-table.ts';
+export { front, SUGGESTION_ORDER } from './fit-front.ts';
+export { VERDICTS } from './fit-row.ts';
+export type { Fit, FitRow, KeyFitOptions, KeyFitTable, SectionFit, Verdict } from './fit-row.ts';
+export type {
+  Cost,
+  Dominated,
+  DroppedKey,
+  FrontOptions,
+  FrontRow,
+  HandCost,
+  KeyFitFront,
+  Suggestion,
+} from './fit-front.ts';
