@@ -88,6 +88,7 @@ function contextOf(
         stem: sharing.length < 2 ? null : sharing.indexOf(voice) % 2 === 0 ? 'up' : 'down',
         verses,
         fingers: options.fingers ?? true,
+        fingersBelow: many && voice.staff === plan.staves.at(-1),
         slurs: { from: order * 4, open: 0 },
         perDivision: division,
         labelled: new Set(),

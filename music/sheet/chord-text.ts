@@ -17,20 +17,20 @@ const ADVANCE: Readonly<Record<string, number>> = {
  * four staff spaces; `scale` makes a sharp about as tall as a capital.
  */
 const ACCIDENTAL: Readonly<Record<string, { glyph: string; advance: number; rise: number }>> = {
-  '♭': { glyph: 'E260', advance: 340, rise: 170 },
-  '♯': { glyph: 'E262', advance: 380, rise: 330 },
-  '♮': { glyph: 'E261', advance: 300, rise: 330 },
+  '♭': { glyph: 'E260', advance: 250, rise: 190 },
+  '♯': { glyph: 'E262', advance: 280, rise: 330 },
+  '♮': { glyph: 'E261', advance: 230, rise: 330 },
 };
-const ACCIDENTAL_SCALE = 1.25;
+const ACCIDENTAL_SCALE = 1.05;
 
 /** The engraver writes accidentals as private signs of its music font, or as Unicode ones. */
 function plain(text: string): string {
   return text
-    .replace(/[\ue260\ued60]/g, '♭')
-    .replace(/[\ue262\ued62]/g, '♯')
-    .replace(/[\ue261\ued61]/g, '♮')
-    .replace(/[\ue264\ued64]/g, '♭♭')
-    .replace(/[\ue263\ued63]/g, '♯♯');
+    .replace(/[\ue260\ued60\uea64]/g, '♭')
+    .replace(/[\ue262\ued62\uea66]/g, '♯')
+    .replace(/[\ue261\ued61\uea65]/g, '♮')
+    .replace(/[\ue264\ued64\uea63]/g, '♭♭')
+    .replace(/[\ue263\ued63\uea67]/g, '♯♯');
 }
 
 /** Glyphs that chord symbols need, whatever the music uses. */
@@ -47,7 +47,7 @@ export function chordText(text: string, x: number, y: number, size: number): Svg
   for (const run of plain(text).match(/[♭♯♮]|[^♭♯♮]+/gu) ?? []) {
     const accidental = ACCIDENTAL[run];
     if (accidental) {
-      const scale = (size * ACCIDENTAL_SCALE) / 2200;
+      const scale = (size * ACCIDENTAL_SCALE) / 1000;
       nodes.push({
         name: 'use',
         attributes: {

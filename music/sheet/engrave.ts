@@ -1,6 +1,6 @@
 import { write } from '../formats/musicxml.ts';
 import type { Score } from '../score/score.ts';
-import { scaleOf, settings, textSizes, type Engraver } from './engraver.ts';
+import { BLEED, scaleOf, settings, textSizes, type Engraver } from './engraver.ts';
 import { chooseBreaks, type BarForBreaking } from './line-breaks.ts';
 import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
 import { phraseEnds } from './phrase-ends.ts';
@@ -56,7 +56,7 @@ function breaksFor(score: Score, drawn: string, measures: PageMeasures): number[
   const ends = phraseEnds(score);
   const before = edges.get(0);
   const lead = clefAndKey(score);
-  const room = (measures.system / scaleOf(measures)) * 10 * SLACK;
+  const room = (measures.system / scaleOf(measures)) * 10 * SLACK - BLEED.left - BLEED.right;
   const bars = score.bars.map((bar, index): BarForBreaking => {
     const edge = edges.get(index) ?? { from: 0, to: 0 };
     const previous = score.bars[index - 1];

@@ -25,6 +25,9 @@ export function scaleOf(measures: PageMeasures): number {
   return measures.staffSpace / (2 * UNIT);
 }
 
+/** Room in a drawing for what stands out of its page (the brace, the last line), in drawing units. */
+export const BLEED = { left: 260, right: 20, bottom: 120 } as const;
+
 /** The printed sizes of the texts, in the coordinates of the engraver's drawing. */
 export function textSizes(measures: PageMeasures) {
   const perPixel = 10 / scaleOf(measures);
@@ -45,7 +48,7 @@ export function settings(measures: PageMeasures, pass: 'measure' | 'engrave'): E
   return {
     xmlIdSeed: 1,
     breaks: pass === 'measure' ? 'none' : 'line',
-    pageWidth: Math.round(measures.system / scale),
+    pageWidth: Math.floor(measures.system / scale - BLEED.left / 10 - BLEED.right / 10),
     pageHeight: 100,
     adjustPageHeight: true,
     adjustPageWidth: pass === 'measure',
@@ -71,9 +74,9 @@ export function settings(measures: PageMeasures, pass: 'measure' | 'engrave'): E
     // A shorter extender reads as a full stop.
     extenderLineMinSpace: 6,
     // Rows of fingers stand closer than text lines: figures have no descenders.
-    fingeringScale: 0.5,
+    fingeringScale: 0.56,
     spacingStaff: 5,
-    spacingBraceGroup: 5,
+    spacingBraceGroup: 6,
     spacingSystem: 3,
     spacingLinear: 0.25,
     spacingNonLinear: 0.6,

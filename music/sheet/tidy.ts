@@ -7,7 +7,7 @@ import {
   type SvgElement,
   type SvgNode,
 } from './svg-tree.ts';
-import type { textSizes } from './engraver.ts';
+import { BLEED, type textSizes } from './engraver.ts';
 
 /** One system as it is put on the page. */
 export interface TidySystem {
@@ -49,18 +49,26 @@ const TEXT_SIZE: Readonly<Record<string, keyof ReturnType<typeof textSizes>>> = 
   tempo: 'numbers',
 };
 
+/**
+ * Figures are printed larger than the engraver thinks; moved by this share of their size away from the staff they
+ * clear stems and lines.
+ */
+const FINGER_AWAY = { above: -0.08, below: 0.26 } as const;
+
 type Sizes = ReturnType<typeof textSizes>;
 
 function round(value: string): string {
   return value.replace(/-?\d+\.\d+/g, (number) => String(Math.round(Number(number) * 1000) / 1000));
 }
 
-function textNodes(element: SvgElement, kind: string, sizes: Sizes): SvgNode[] {
+function textNodes(element: SvgElement, kind: string, sizes: Sizes, bottom: number): SvgNode[] {
   const content = textOf(element);
   if (content.trim() === '') return [];
   // The engraver puts the place on the text or, for a second line, on a tspan.
   const x = Number(element.attributes['x'] ?? 0);
-  const y = Number(element.attributes['y'] ?? 0);
+  const given = Number(element.attributes['y'] ?? 0);
+  const away = given > bottom ? FINGER_AWAY.below : FINGER_AWAY.above;
+  const y = Math.round(kind === 'fing' ? given + sizes.fingers * away : given);
   if (kind === 'harm') return chordText(content, x, y, sizes.chords);
   const attributes: Record<string, string> = { x: String(x), y: String(y) };
   const anchor = element.attributes['text-anchor'];
@@ -68,10 +76,10 @@ function textNodes(element: SvgElement, kind: string, sizes: Sizes): SvgNode[] {
   return [{ name: 'text', attributes, children: [content] }];
 }
 
-function tidyNode(node: SvgNode, kind: string, sizes: Sizes): SvgNode[] {
+function tidyNode(node: SvgNode, kind: string, sizes: Sizes, bottom: number): SvgNode[] {
   if (typeof node === 'string') return [];
   const { name, attributes } = node;
-  if (name === 'text') return textNodes(node, kind, sizes);
+  if (name === 'text') return textNodes(node, kind, sizes, bottom);
   if (name === 'use') {
     const glyph = (attributes['href'] ?? attributes['xlink:href'] ?? '').replace(
       /^#([^-]+).*/,
@@ -91,13 +99,13 @@ function tidyNode(node: SvgNode, kind: string, sizes: Sizes): SvgNode[] {
       {
         name,
         attributes: kept,
-        children: node.children.flatMap((child) => tidyNode(child, kind, sizes)),
+        children: node.children.flatMap((child) => tidyNode(child, kind, sizes, bottom)),
       },
     ];
   }
   const classes = (attributes['class'] ?? '').split(' ');
   const own = classes.find((each) => KEPT.has(each));
-  const children = node.children.flatMap((child) => tidyNode(child, own ?? kind, sizes));
+  const children = node.children.flatMap((child) => tidyNode(child, own ?? kind, sizes, bottom));
   if (children.length === 0) return [];
   const bar = /^bar-(\d+)$/.exec(attributes['id'] ?? '')?.[1];
   const transform = attributes['transform'];
@@ -109,6 +117,20 @@ function tidyNode(node: SvgNode, kind: string, sizes: Sizes): SvgNode[] {
   if (own === 'measure' && bar !== undefined) kept['data-bar'] = bar;
   if (moved) kept['transform'] = round(transform);
   return [{ name: 'g', attributes: kept, children }];
+}
+
+/** The lowest line of the lowest staff, in drawing units. */
+function lowestStaffLine(drawing: SvgElement): number {
+  let lowest = 0;
+  for (const element of descendants(drawing)) {
+    if (element.attributes['class'] !== 'staff') continue;
+    for (const child of element.children) {
+      if (typeof child === 'string' || child.name !== 'path') continue;
+      const y = /^M-?\d+ (-?\d+) L-?\d+ \1$/.exec(child.attributes['d'] ?? '')?.[1];
+      if (y !== undefined) lowest = Math.max(lowest, Number(y));
+    }
+  }
+  return lowest;
 }
 
 /** Where each bar of a drawing begins and ends, in the engraver's drawing coordinates, by index in the score. */
@@ -126,9 +148,6 @@ export function barEdges(svg: string): Map<number, { from: number; to: number }>
   }
   return edges;
 }
-
-/** Room on each side of a drawing for what stands out of it: the brace, a last barline. */
-const BLEED = 260;
 
 /**
  * The engraver's pages as light systems: no ids, no style, glyph outlines gathered for the whole sheet, texts with
@@ -154,22 +173,24 @@ export function tidy(pages: readonly string[], sizes: Sizes, pixel: number): Tid
     const [, , width = 0, height = 0] = (drawing.attributes['viewBox'] ?? '')
       .split(' ')
       .map(Number);
-    const body = drawing.children.flatMap((child) => tidyNode(child, '', sizes));
-    const wide = width + BLEED + 20;
+    const bottom = lowestStaffLine(drawing);
+    const body = drawing.children.flatMap((child) => tidyNode(child, '', sizes, bottom));
+    const wide = width + BLEED.left + BLEED.right;
+    const high = height + BLEED.bottom;
     const svg = writeSvg({
       name: 'svg',
       attributes: {
         class: 'system',
-        viewBox: `${-BLEED} 0 ${wide} ${height}`,
+        viewBox: `${-BLEED.left} 0 ${wide} ${high}`,
         width: (wide * pixel).toFixed(1),
-        height: (height * pixel).toFixed(1),
+        height: (high * pixel).toFixed(1),
       },
       children: body,
     });
     return {
       svg,
       width: Math.round(wide * pixel * 10) / 10,
-      height: Math.round(height * pixel * 10) / 10,
+      height: Math.round(high * pixel * 10) / 10,
       from: Math.min(...bars),
       to: Math.max(...bars),
     };

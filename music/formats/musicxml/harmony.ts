@@ -1,4 +1,5 @@
 import type { Chord, ChordKind } from '../../pitch/chord.ts';
+import { say } from '../../pitch/chord-symbol.ts';
 import { LETTERS, type Letter, type NoteName } from '../../pitch/pitch.ts';
 import { el, text, type Xml } from './xml.ts';
 
@@ -39,25 +40,9 @@ const SUFFIX: Readonly<Record<ChordKind, string>> = {
   none: 'N.C.',
 };
 
-const SIGN: Readonly<Record<string, string>> = {
-  '-2': '♭♭',
-  '-1': '♭',
-  '0': '',
-  '1': '♯',
-  '2': '♯♯',
-};
-
 /** Kind and degrees as printed after the root, with real accidentals. The bass is printed apart. */
 function printedKind(chord: Chord): string {
-  const degrees = chord.degrees.map(({ type, value, alter }) =>
-    type === 'subtract'
-      ? `no${value}`
-      : `${type === 'add' && alter === 0 ? 'add' : ''}${SIGN[String(alter)] ?? ''}${value}`,
-  );
-  const tail = degrees.join(' ');
-  return (
-    SUFFIX[chord.kind] + (tail && (/^[a-z]/.test(tail) && !tail.includes(' ') ? tail : `(${tail})`))
-  );
+  return say({ ...chord, root: 'C', bass: null }).replace(/^C/, '');
 }
 
 function step(prefix: 'root' | 'bass', note: NoteName): Xml {

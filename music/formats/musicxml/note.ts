@@ -17,6 +17,8 @@ export interface VoiceContext {
     readonly line: number;
   }[];
   readonly fingers: boolean;
+  /** The left hand's figures stand below its staff. */
+  readonly fingersBelow: boolean;
   /** Lowest slur number of the voice; open slurs count up from it. */
   readonly slurs: { readonly from: number; open: number };
   readonly perDivision: number;
@@ -104,7 +106,12 @@ function notations(
         ? [el(known[0], {}, el(known[1]))]
         : [text('other-notation', sign, { type: 'single' })];
     }),
-    finger !== undefined && el('technical', {}, text('fingering', finger, { placement: 'above' })),
+    finger !== undefined &&
+      el(
+        'technical',
+        {},
+        text('fingering', finger, { placement: context.fingersBelow ? 'below' : 'above' }),
+      ),
     leads &&
       piece.last &&
       note.fermata === true &&
