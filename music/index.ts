@@ -48,7 +48,7 @@ export type { HandPosition, LeftHandOptions, LeftHandPlan } from './hand/left-ha
 export * as Difficulty from './hand/difficulty.ts';
 export type * from './hand/difficulty.ts';
 export { HAND_CAUTIONS } from './hand/cautions.ts';
-export type { Caution } from './hand/cautions.ts';
+export type { HandCaution } from './hand/cautions.ts';
 
 export * as Tessitura from './voice/tessitura.ts';
 export type { PitchTime, SectionTessitura, SongTessitura } from './voice/tessitura.ts';

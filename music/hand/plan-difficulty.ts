@@ -52,12 +52,16 @@ export function ofPlan(
   const right = planRight(chords, options);
   if (!right.ok) return right;
   const left = planLeft(chords, { right: right.shapes.map((shape) => shape.notes) });
-  const costs = new Map<DifficultyKind, number>();
+  const costs = new Map<DifficultyKind, { cost: number; moves: number }>();
+  const add = (what: DifficultyKind, cost: number, moves: number) => {
+    const before = costs.get(what) ?? { cost: 0, moves: 0 };
+    costs.set(what, { cost: before.cost + cost, moves: before.moves + moves });
+  };
   let hardest: PlanDifficulty['hardest'] = null;
   let widest = 0;
   right.moves.forEach((move, i) => {
     const difficulty = ofMove(move.from, move.to, beats[i] ?? 1, tempo);
-    for (const { what, cost } of difficulty.items) costs.set(what, (costs.get(what) ?? 0) + cost);
+    for (const { what, cost } of difficulty.items) add(what, cost, 1);
     widest = Math.max(widest, furthest(move.from, move.to));
     if (difficulty.total > (hardest?.total ?? 0))
       hardest = {
@@ -67,9 +71,13 @@ export function ofPlan(
       };
   });
   const leftShifts = left.ok ? left.shifts : null;
-  if (leftShifts) costs.set('left hand', leftShifts * WEIGHTS.leftShift);
+  if (leftShifts) add('left hand', leftShifts * WEIGHTS.leftShift, leftShifts);
   const items = [...costs]
-    .map(([what, cost]) => ({ what, words: WORDS[what], cost: Math.round(cost * 100) / 100 }))
+    .map(([what, { cost, moves }]) => ({
+      what,
+      words: `${WORDS[what]} in ${counted(moves, 'move', 'moves')}`,
+      cost: Math.round(cost * 100) / 100,
+    }))
     .sort((a, b) => b.cost - a.cost);
   const facts = {
     key: options.key ?? null,
@@ -89,14 +97,14 @@ export function ofPlan(
 }
 
 const WORDS: Readonly<Record<DifficultyKind, string>> = {
-  'fingers changed': 'fingers that change',
-  'fingers to move': 'fingers that find another key',
-  "thumb's way": 'how far the thumb travels',
-  'contrary motion': 'fingers that go against each other',
+  'fingers changed': 'a change of fingers',
+  'fingers to move': 'fingers to another key',
+  "thumb's way": "the thumb's way",
+  'contrary motion': 'fingers against each other',
   'black keys': 'thumb or little finger on a black key',
-  stretch: 'stretches',
-  'left hand': 'shifts of the left hand',
-  time: 'little time for the change',
+  stretch: 'a stretch',
+  'left hand': 'a shift of the left hand',
+  time: 'little time',
 };
 
 function nameOf(chord: string | Chord | undefined): string {
@@ -140,8 +148,8 @@ function sayPlan(facts: Pick<PlanDifficulty, 'key' | 'shapes' | 'widest' | 'left
 }
 
 /**
- * Which of two keys is easier for the hands, and by what most: `F major is easier for the hands than E major: black keys
- * cost 0 instead of 6.`
+ * Which of two keys is easier for the hands, and by what most: `F major is easier for the hands than E major: thumb or little finger on
+ * a black key, 0 instead of 6.`
  */
 export function compare(one: PlanDifficulty, other: PlanDifficulty): string {
   const [easier, harder] = one.total <= other.total ? [one, other] : [other, one];
@@ -151,11 +159,11 @@ export function compare(one: PlanDifficulty, other: PlanDifficulty): string {
   const costOf = (plan: PlanDifficulty, what: DifficultyKind) =>
     plan.items.find((item) => item.what === what)?.cost ?? 0;
   const gains = harder.items
-    .map(({ what, words, cost }) => ({ words, less: cost - costOf(easier, what), cost, what }))
+    .map(({ what, cost }) => ({ less: cost - costOf(easier, what), cost, what }))
     .sort((a, b) => b.less - a.less);
   const most = gains[0];
   const reason = most
-    ? `: ${most.words} cost ${costOf(easier, most.what)} instead of ${most.cost}`
+    ? `: ${WORDS[most.what]}, ${costOf(easier, most.what)} instead of ${most.cost}`
     : '';
   return `${name(easier)} is easier for the hands than ${name(harder)} (${easier.total} against ${harder.total})${reason}.`;
 }
