@@ -1,0 +1,97 @@
+import type { ChordKind } from '../../pitch/chord.ts';
+import type { Motion, LineNote } from './texture.ts';
+import type { Strength } from './pulse.ts';
+
+/**
+ * The price list of a reading. All prices are whole points; 100 is one note outside the chord, a beat long, begun on
+ * a beat, with nothing in its line to excuse it. The numbers are ours (set by hand on hymns); their order follows
+ * common practice: a note that passes or is suspended is no reason for a chord, a bass that is the root is one.
+ */
+export const PRICES = {
+  /** A note outside the chord: per beat, × accent × line × bass, see below. */
+  outside: 100,
+  /** … in the bass. */
+  outsideInBass: 1.5,
+  /** The bass is not the root: per beat. */
+  thirdInBass: 10,
+  fifthInBass: 26,
+  seventhInBass: 22,
+  /** The root does not sound: per beat. */
+  rootAbsent: 40,
+  /** Per chord. */
+  thirdMissing: 60,
+  fifthMissing: 8,
+  /** Per chord and tone outside the key (a raised sixth and seventh belong to a minor key). */
+  foreignTone: 12,
+  foreignMissing: 70,
+  /** Per beat in which nothing sounds under a chord. */
+  silence: 3,
+  /** A dominant seventh that goes neither down a fifth nor up a step. */
+  unresolved: 20,
+  /** The last chord is not on the tonic. */
+  endsAway: 150,
+} as const;
+
+/** Per chord: the less plain the kind, the more it has to explain. */
+export const KIND_PRICE: Readonly<Partial<Record<ChordKind, number>>> = {
+  major: 0,
+  minor: 0,
+  dominant: 30,
+  'minor-seventh': 45,
+  diminished: 35,
+  'half-diminished': 45,
+  'major-seventh': 75,
+  'diminished-seventh': 45,
+  'suspended-fourth': 110,
+  augmented: 140,
+};
+
+/** Per chord, by the degree of its root in the key (I, IV and V are plain; common practice). */
+export const DEGREE_PRICE: readonly number[] = [0, 8, 22, 0, 0, 8, 12];
+
+/** A change of chord, by the strength of the moment: on the bar it is expected, between beats it is not. */
+export const CHANGE_PRICE: Readonly<Record<Strength, number>> = {
+  4: 25,
+  3: 40,
+  2: 55,
+  1: 150,
+  0: 400,
+};
+
+/** Attention to a note outside the chord, by the strength of the moment at which it clashes first. */
+const ACCENT: Readonly<Record<Strength, number>> = { 4: 1.4, 3: 1.3, 2: 1, 1: 0.6, 0: 0.5 };
+
+/** How a line excuses a note outside the chord; the table's order is that of the textbook's non-chord tones. */
+export function excuse(approach: Motion, departure: Motion): number {
+  const from = approach.slice(0, 4);
+  const to = departure.slice(0, 4);
+  if (from === 'step' && to === 'step') return 0.4;
+  if (from === 'same' && departure === 'step down') return 0.5;
+  if (from === 'same' && departure === 'step up') return 0.7;
+  if (from === 'step' && to === 'same') return 0.8;
+  if (from === 'same' && to === 'same') return 1;
+  if (from === 'leap' && to === 'step') return 1;
+  if (from === 'step' && to === 'leap') return 1.2;
+  if (from === 'leap' && to === 'same') return 1.3;
+  return 2;
+}
+
+/** Points for one note that lies outside the chord for some beats; `held` where it sounded before the chord could. */
+export function outsidePrice(
+  note: LineNote,
+  place: { beats: number; strength: Strength; held: boolean; bass: boolean },
+): number {
+  const line = excuse(place.held ? 'same' : note.approach, note.departure);
+  const bass = place.bass ? PRICES.outsideInBass : 1;
+  return PRICES.outside * place.beats * ACCENT[place.strength] * line * bass;
+}
+
+/** Prices of a beginner's set (one chord a bar). */
+export const THINNING = {
+  /** A second chord in a bar. */
+  second: 120,
+  /** Another chord than the one before. */
+  change: 25,
+  /** The same chord over another bass. */
+  bass: 10,
+} as const;
