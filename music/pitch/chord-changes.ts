@@ -3,6 +3,10 @@ import type { Quality } from './chord-stack.ts';
 import type { ChordText } from './chord-text.ts';
 import { ALTERABLE } from './chord-writer.ts';
 
+function alterOf(sign: string): number {
+  return /[#+]/.test(sign) ? sign.length : 0 - sign.length;
+}
+
 /** Everything after quality and number: `sus`, `add`, `no`, `alt`, alterations, with or without parentheses. */
 export class ChordChanges {
   private readonly symbol: ChordText;
@@ -110,7 +114,7 @@ export class ChordChanges {
     }
     const [, sign = '', digits = ''] = match;
     const value = Number(digits);
-    const alter = /[#+]/.test(sign) ? sign.length : -sign.length;
+    const alter = alterOf(sign);
     // With a sign a seventh is said against the major one: bb7 is the diminished seventh.
     this.tones.push([value, value === 7 && sign !== '' ? alter + 1 : alter]);
     return true;
@@ -173,7 +177,7 @@ export class ChordChanges {
     if (!match || !ALTERABLE.includes(value)) return false;
     this.symbol.at += match[0].length;
     const sign = match[1] ?? '';
-    this.change(value, /[#+]/.test(sign) ? sign.length : -sign.length);
+    this.change(value, alterOf(sign));
     return true;
   }
 

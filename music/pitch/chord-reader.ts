@@ -61,7 +61,7 @@ function takeNote(symbol: ChordText, place: 'root' | 'bass'): NoteName {
   if (match) return (match[1] ?? '').toUpperCase() + (match[2] ?? '');
   const sign = [...symbol.rest()][0] ?? '';
   const code = place === 'root' ? 'chord-root' : 'chord-bass';
-  if (/^h/i.test(sign)) {
+  if (/^h(?:[^a-z]|m|dim|aug|sus|maj|min|$)/i.test(symbol.rest())) {
     const message = 'H is a German name: write B for it (and Bb for the German B).';
     symbol.refuse('chord-german-h', message);
   }
