@@ -69,3 +69,7 @@ export * as Congregation from './voice/congregation.ts';
 export * as Children from './voice/children.ts';
 export * as Cautions from './voice/cautions.ts';
 export type { VoiceCaution } from './voice/cautions.ts';
+
+export * as Abc from './formats/abc.ts';
+export * as KeyFinding from './score/key-finding.ts';
+export type { FoundKey } from './score/key-finding.ts';
