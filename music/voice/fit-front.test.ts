@@ -1,0 +1,132 @@
+import { describe, expect, it } from 'vitest';
+import { buildScore } from '#test/support/score-builder.ts';
+import type { Key } from '../pitch/key.ts';
+import { voice as congregation } from './congregation.ts';
+import { front, table } from './key-fit.ts';
+import type { Singer } from './range.ts';
+
+const score = buildScore({
+  key: 'G',
+  meter: '3/4',
+  voices: { tune: 'D4 | G4:2 B4 | B4:2 A4 | G4:2 E4 | D4:2 D4 | G4:2 B4 | B4:2 A4 | D5:3 | D5:2' },
+});
+const ruth: Singer = {
+  id: 'ruth',
+  name: 'Ruth',
+  comfortable: { low: 'A3', high: 'D5' },
+  reads: 'as written',
+};
+const tomas: Singer = {
+  id: 'tomas',
+  name: 'Tomas',
+  comfortable: { low: 'C3', high: 'E4' },
+  reads: 'octave below',
+};
+const name = ({ key }: { key: Key }) => key.tonic;
+
+describe('the keys that stay', () => {
+  it('are those in which the lead sings nothing outside; the others say why they went', () => {
+    const found = front(table(score, [ruth, tomas]), { lead: 'ruth' });
+    expect(found.rows.map(name).join(' ')).toBe('D Eb E F F# G');
+    expect(found.dropped.map(name).join(' ')).toBe('C Db Ab A Bb B');
+    expect(found.dropped.find(({ key }) => key.tonic === 'Ab')?.because).toEqual([
+      'Too high for Ruth: bar 7 holds E♭5 for three beats, a half step above D5, the highest that sits easily; the song is above it for five beats in all.',
+    ]);
+    expect(found.relaxed).toBeNull();
+  });
+
+  it('must suit everyone who leads', () => {
+    const found = front(table(score, [ruth, tomas]), { lead: ['ruth', 'tomas'] });
+    expect(found.rows.map(name).join(' ')).toBe('F F# G');
+    expect(found.dropped.find(({ key }) => key.tonic === 'D')?.because.join()).toContain('Tomas');
+  });
+
+  it('carry every dimension in words and numbers', () => {
+    const hands = (key: Key) =>
+      key.tonic === 'F' ? { total: 6.5, items: [{ words: 'two black keys', cost: 6.5 }] } : null;
+    const found = front(table(score, [ruth, congregation()]), { lead: 'ruth', handCost: hands });
+    const row = found.rows.find(({ key }) => key.tonic === 'F');
+    expect(row?.costs.map(({ dimension, value, words }) => [dimension, value, words])).toEqual([
+      ['voice', 0, 'Ruth: easy'],
+      ['voice', 0, 'the congregation: easy'],
+      ['hands', 6.5, 'hands 6.5 (two black keys)'],
+      ['distance', 2, 'down a step'],
+      ['signature', 1, 'one flat'],
+    ]);
+  });
+
+  it('say where another key is at least as good in everything, and what they keep all the same', () => {
+    const { rows } = front(table(score, [ruth]), { lead: 'ruth' });
+    const sharp = rows.find(({ key }) => key.tonic === 'F#');
+    expect(sharp?.dominated).toEqual({
+      by: { tonic: 'G', mode: 'major' },
+      better: ['as written instead of down a half step', 'one sharp instead of six sharps'],
+      despite: ['nearer the middle of Ruth’s range (2.2 half steps off instead of 3.2)'],
+    });
+    expect(rows.filter(({ dominated }) => !dominated).map(name)).toEqual(['F', 'G']);
+  });
+
+  it('no key on the front is worse than another one in everything', () => {
+    const { rows } = front(table(score, [ruth, tomas]), { lead: 'ruth' });
+    for (const row of rows.filter(({ dominated }) => !dominated)) {
+      for (const other of rows.filter((each) => each !== row)) {
+        const worse = row.costs.every((cost, i) => cost.value >= (other.costs[i]?.value ?? 0));
+        const same = row.costs.every((cost, i) => cost.value === other.costs[i]?.value);
+        expect(worse && !same).toBe(false);
+      }
+    }
+  });
+
+  it('where none suits the lead, those with the least outside stay, and it says so', () => {
+    const narrow: Singer = { ...ruth, comfortable: { low: 'C4', high: 'A4' } };
+    const found = front(table(score, [narrow]), { lead: 'ruth' });
+    expect(found.rows.length).toBeGreaterThan(0);
+    expect(found.relaxed).toMatch(
+      /^None of the 12 keys keeps the whole tune in the comfortable range; .+ least outside\. Too .+ bar \d/,
+    );
+  });
+
+  it('a lead that the table has not is a mistake of the caller', () => {
+    expect(() => front(table(score, [ruth]), { lead: 'nobody' })).toThrow('no voice nobody');
+  });
+
+  it('without a tune there is nothing to choose', () => {
+    const silent = buildScore({ key: 'G', meter: '3/4', voices: { tune: 'r:3' } });
+    expect(front(table(silent, [ruth]), { lead: 'ruth' })).toEqual({
+      rows: [],
+      dropped: [],
+      relaxed: null,
+      suggestion: null,
+    });
+  });
+});
+
+describe('the suggestion', () => {
+  it('lists each step that decided, with the keys it left', () => {
+    const { suggestion } = front(table(score, [ruth]), { lead: 'ruth' });
+    expect(suggestion).toEqual({
+      key: { tonic: 'F', mode: 'major' },
+      steps: [
+        {
+          by: 'the singer who has it worst, then the next',
+          left: [{ tonic: 'F', mode: 'major' }],
+          words: 'F: Ruth: easy',
+        },
+      ],
+    });
+  });
+
+  it('changes with the hands where the voices are as well off', () => {
+    const anyone: Singer = { ...ruth, comfortable: { low: 'F3', high: 'G5' } };
+    const easyIn = (tonic: string) => (key: Key) => ({
+      total: key.tonic === tonic ? 1 : 9,
+      items: [],
+    });
+    const fit = table(score, [anyone]);
+    const [inC, inD] = ['C', 'D'].map(
+      (tonic) => front(fit, { lead: 'ruth', handCost: easyIn(tonic) }).suggestion,
+    );
+    expect(inC?.key.tonic).not.toBe(inD?.key.tonic);
+    expect(inD?.steps.at(-1)?.words).toBe('D: hands 1, the least');
+  });
+});
