@@ -23,7 +23,8 @@ export default defineConfig({
           ],
           environment: 'node',
           setupFiles,
-          testTimeout: 20_000,
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
         },
       },
       {
