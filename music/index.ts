@@ -32,6 +32,7 @@ export type * from './parts/part.ts';
 
 export * as MusicXml from './formats/musicxml.ts';
 export type { MusicXmlOptions } from './formats/musicxml.ts';
+export * as Parts from './parts/parts.ts';
 export { DEFAULT_REACH } from './parts/arrangement.ts';
 export type * from './parts/arrangement.ts';
 
@@ -73,3 +74,11 @@ export type { VoiceCaution } from './voice/cautions.ts';
 export * as Abc from './formats/abc.ts';
 export * as KeyFinding from './score/key-finding.ts';
 export type { FoundKey } from './score/key-finding.ts';
+
+export * as Sheets from './sheet/sheet.ts';
+export type { HandPicture, Sheet, SheetHeading, SheetSystem } from './sheet/sheet.ts';
+export * as Engraving from './sheet/engrave.ts';
+export type { Engraved, EngraveRequest } from './sheet/engrave.ts';
+export type { Engraver, EngraverSettings } from './sheet/engraver.ts';
+export { measuresOf, PAGE_LIMITS } from './sheet/page.ts';
+export type { PageMeasures, PageRequest } from './sheet/page.ts';

@@ -23,6 +23,8 @@ export interface Part {
   readonly summary: string;
   /** What to play before the singing, and the singers' first note, in words. */
   readonly introduction: string;
+  /** For the hands: where the widest shape lies, and what to do when something hurts. */
+  readonly cautions: readonly string[];
 }
 
 export interface PartShape {

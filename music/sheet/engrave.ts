@@ -3,7 +3,7 @@ import type { Score } from '../score/score.ts';
 import { BLEED, scaleOf, settings, textSizes, type Engraver } from './engraver.ts';
 import { chooseBreaks, type BarForBreaking } from './line-breaks.ts';
 import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
-import { phraseEnds } from './phrase-ends.ts';
+import { phraseEnds } from '../score/phrase-ends.ts';
 import { barEdges, glyphSheet, tidy, type TidySystem } from './tidy.ts';
 
 /** What is engraved: plain data, so that a worker can be sent it and its text can name it in a cache. */

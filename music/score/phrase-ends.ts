@@ -1,7 +1,15 @@
-import type { Score } from '../score/score.ts';
-import { melodyOf } from '../score/time.ts';
+import type { Score } from './score.ts';
+import { barLength, melodyOf, meterAt } from './time.ts';
 
 const PUNCTUATION = /[.,;:!?\u2014](?:["'\u2019\u201d)]*)$/u;
+
+/** The pickup of the song, which an introduction may stand before: the short bar right before bar 1. */
+function songPickup(score: Score): number {
+  const index = score.bars.findIndex(({ number }) => number === 1) - 1;
+  const before = score.bars[index];
+  const full = before ? barLength(meterAt(score, before.at)) : null;
+  return before && full !== null && before.length < full ? before.length : 0;
+}
 
 /**
  * For each bar, how strongly a phrase of the words ends with it, 0–1: the share of the verses whose last syllable
@@ -11,11 +19,13 @@ const PUNCTUATION = /[.,;:!?\u2014](?:["'\u2019\u201d)]*)$/u;
 export function phraseEnds(score: Score): number[] {
   const melody = melodyOf(score);
   const verses = score.verses.length;
-  const pickup = score.bars[0]?.number === 0 ? score.bars[0].length : 0;
-  const sectionEnds = new Set(score.sections.map(({ to }) => to));
+  const pickup = songPickup(score);
   return score.bars.map((bar) => {
     const end = bar.at + bar.length;
-    if (sectionEnds.has(end) || bar.repeatEnd) return 1;
+    const sectionEnds = score.sections.some(
+      ({ to }) => to > end - Math.max(pickup, 1) && to <= end,
+    );
+    if (sectionEnds || bar.repeatEnd) return 1;
     if (verses === 0) return 0;
     const inside = melody.notes.filter(
       ({ at, pitches }) => at < end - pickup && at >= bar.at - bar.length && pitches.length > 0,

@@ -1,0 +1,163 @@
+import type { Bar, ChordAt, Note, Score, Section, Span, Ticks, Voice } from '../score/score.ts';
+import { barAt, endOf, inForce } from '../score/time.ts';
+import { phraseEnds } from '../score/phrase-ends.ts';
+
+export interface Introduction {
+  /** What is played before the singing, in order, in whole bars of the song (the last may be cut short). */
+  readonly spans: readonly Span[];
+  /** Whether the source marks it; else it is proposed. */
+  readonly marked: boolean;
+}
+
+/** Id of the section that `withIntroduction` puts before the others. */
+export const INTRODUCTION = 'introduction';
+
+/** A phrase of a song is four bars long, more often than not (common practice). */
+const PHRASE = 4;
+
+/**
+ * The introduction as the source marks it, or the last phrase of the song (common practice of hymn players). Chords
+ * carry it, so it begins at a bar line: what is marked before one (the pickup of a phrase) is left out.
+ */
+export function introductionOf(score: Score): Introduction {
+  const marked = score.introduction
+    .map(({ from, to }) => ({ from: firstBarLine(score, from), to }))
+    .filter(({ from, to }) => to > from);
+  if (marked.length > 0) return { spans: marked, marked: true };
+  return { spans: lastPhrase(score), marked: false };
+}
+
+function firstBarLine(score: Score, at: Ticks): Ticks {
+  return score.bars.find((bar) => bar.at >= at && bar.number !== 0)?.at ?? endOf(score);
+}
+
+function lastPhrase(score: Score): Span[] {
+  const bars = score.bars;
+  const ends = phraseEnds(score);
+  let best: { from: Ticks; cost: number } | null = null;
+  for (let index = Math.max(1, bars.length - 2 * PHRASE); index < bars.length; index++) {
+    const bar = bars[index] as Bar;
+    const length = bars.length - index;
+    const cost = Math.abs(length - PHRASE) + 2 * (1 - (ends[index - 1] ?? 0));
+    if (bar.number !== 0 && (!best || cost < best.cost)) best = { from: bar.at, cost };
+  }
+  return best ? [{ from: best.from, to: endOf(score) }] : [];
+}
+
+/** What lies in a span, cut to it and moved. */
+function cut<T extends { readonly at: Ticks; readonly length: Ticks }>(
+  list: readonly T[],
+  { from, to }: Span,
+  moved: Ticks,
+): T[] {
+  return list
+    .filter(({ at, length }) => at < to && at + length > from)
+    .map((each) => {
+      const at = Math.max(each.at, from);
+      return { ...each, at: at + moved, length: Math.min(each.at + each.length, to) - at };
+    });
+}
+
+/** What is in force at the start of a span and changes in it, moved. */
+function inForceOver<T extends { readonly at: Ticks }>(
+  list: readonly T[],
+  { from, to }: Span,
+  moved: Ticks,
+): T[] {
+  const first = inForce(list, from);
+  const later = list.filter(({ at }) => at > from && at < to);
+  return [
+    { ...first, at: from + moved },
+    ...later.map((each) => ({ ...each, at: each.at + moved })),
+  ];
+}
+
+/** Entries that change nothing are dropped. */
+function withoutRepeats<T>(list: readonly T[], sign: (entry: T) => string): T[] {
+  return list.filter((entry, index) => index === 0 || sign(entry) !== sign(list[index - 1] as T));
+}
+
+function restsFor(bars: readonly Bar[]): Note[] {
+  return bars.map(({ at, length }) => ({ at, length, pitches: [] }));
+}
+
+const plainBar = (bar: Bar): Bar => ({
+  ...bar,
+  number: 0,
+  line: 'single',
+  repeatStart: false,
+  repeatEnd: false,
+  endings: [],
+});
+
+/**
+ * The song with its introduction written out before it: the bars are copies without a number, so that bar 1 stays the
+ * bar that everybody calls bar 1; every voice rests in them; their chords are there.
+ */
+export function withIntroduction(score: Score, { spans }: Introduction): Score {
+  const lead: {
+    bars: Bar[];
+    chords: ChordAt[];
+    keys: Score['keys'][number][];
+    meters: Score['meters'][number][];
+  } = {
+    bars: [],
+    chords: [],
+    keys: [],
+    meters: [],
+  };
+  let length = 0;
+  for (const span of spans) {
+    const moved = length - span.from;
+    lead.bars.push(...cut(score.bars, span, moved).map(plainBar));
+    lead.chords.push(...cut(score.chords, span, moved));
+    lead.keys.push(...inForceOver(score.keys, span, moved));
+    lead.meters.push(...inForceOver(score.meters, span, moved));
+    length += span.to - span.from;
+  }
+  const last = lead.bars.at(-1);
+  if (!last) return score;
+  lead.bars[lead.bars.length - 1] = { ...last, line: 'double' };
+  const later = <T extends { readonly at: Ticks }>(list: readonly T[]): T[] =>
+    list.map((each) => ({ ...each, at: each.at + length }));
+  const section: Section = {
+    id: INTRODUCTION,
+    kind: 'intro',
+    name: 'Introduction',
+    from: 0,
+    to: length,
+  };
+  return {
+    ...score,
+    keys: withoutRepeats([...lead.keys, ...later(score.keys)], ({ key, signature }) =>
+      [key.tonic, key.mode, signature].join(),
+    ),
+    meters: withoutRepeats([...lead.meters, ...later(score.meters)], ({ meter }) =>
+      [meter.beats, meter.unit].join(),
+    ),
+    bars: [...lead.bars, ...later(score.bars)],
+    voices: score.voices.map((voice): Voice => ({
+      ...voice,
+      notes: [...restsFor(lead.bars), ...later(voice.notes)],
+    })),
+    chords: [...lead.chords, ...later(score.chords)],
+    sections: [
+      section,
+      ...score.sections.map((each) => ({
+        ...each,
+        from: each.from + length,
+        to: each.to + length,
+      })),
+    ],
+    form: [{ section: INTRODUCTION, verse: null }, ...score.form],
+    introduction: [],
+  };
+}
+
+/** The bars of the song that an introduction takes, as musicians say it: `bars 13 to 16`, `bar 8`. */
+export function sayBars(score: Score, { from, to }: Span): string {
+  const first = barAt(score, from).number;
+  const last = barAt(score, to - 1).number;
+  if (first === last) return `bar ${first}`;
+  return `bars ${first} ${last === first + 1 ? 'and' : 'to'} ${last}`;
+}

@@ -1,0 +1,135 @@
+import { failure, success, type Result } from '../result.ts';
+import { ofMove } from '../hand/difficulty.ts';
+import { isSameShape, sayFrom, sayStart } from '../hand/move-words.ts';
+import { sameChord, say as sayChord } from '../pitch/chord-symbol.ts';
+import { of as countIn } from '../score/count-in.ts';
+import { chords as readChords } from '../score/reduction.ts';
+import type { Score, Voice } from '../score/score.ts';
+import { endOf, feltBeat, melodyOf, meterAt } from '../score/time.ts';
+import { score as transposed } from '../score/transpose.ts';
+import type { Arrangement, Player } from './arrangement.ts';
+import { planHands, type HandsPlan, type HeldChord } from './hands-plan.ts';
+import { heldNotes } from './held-notes.ts';
+import { introductionOf, withIntroduction } from './introduction.ts';
+import type { Part, PartMove, PartShape } from './part.ts';
+import { cautions, directions, sayIntroduction, sumUp } from './part-words.ts';
+
+/** The song in the arrangement's key, tempo and form, with the chords to play at its density. */
+function arranged(score: Score, arrangement: Arrangement): Score {
+  const inKey = transposed(score, arrangement.key);
+  return {
+    ...inKey,
+    tempo: arrangement.tempo ?? inKey.tempo,
+    form: arrangement.form ?? inKey.form,
+    chords: readChords(inKey, { density: arrangement.density }).chords,
+  };
+}
+
+const isShapeOf = (held: HeldChord) => (shape: PartShape) =>
+  sameChord(shape.chord, held.chord) &&
+  isSameShape(shape, held.right) &&
+  isSameShape(shape.left, held.left);
+
+/** The shapes in the order they first appear, each with the way to it. */
+function shapesOf(plan: HandsPlan): PartShape[] {
+  const shapes: PartShape[] = [];
+  plan.held.forEach((held, i) => {
+    if (shapes.some(isShapeOf(held))) return;
+    const before = plan.held[i - 1];
+    const words = before
+      ? sayFrom(sayChord(before.chord), before.right, held.right)
+      : sayStart(held.right);
+    shapes.push({ chord: held.chord, at: held.from, ...held.right, left: held.left, words });
+  });
+  return shapes;
+}
+
+function movesOf(score: Score, plan: HandsPlan, shapes: readonly PartShape[]): PartMove[] {
+  return plan.moves.flatMap((move, i) => {
+    const [before, after] = [plan.held[i], plan.held[i + 1]];
+    if (!before || !after) return [];
+    const beat = score.tempo?.beat ?? feltBeat(meterAt(score, before.from));
+    const from = shapes.findIndex(isShapeOf(before));
+    const to = shapes.findIndex(isShapeOf(after));
+    if (from === to) return [];
+    const beats = Math.max(after.from - before.from, 1) / beat;
+    return [
+      {
+        at: after.from,
+        from,
+        to,
+        words: move.words,
+        motion: move.motion,
+        difficulty: ofMove(before.right, after.right, beats, score.tempo).total,
+      },
+    ];
+  });
+}
+
+function voicesOf(score: Score, plan: HandsPlan): Voice[] {
+  const melody = melodyOf(score);
+  const hand = (which: 'right' | 'left') =>
+    heldNotes(
+      score.bars,
+      plan.held.map((held) => ({ from: held.from, to: held.to, shape: held[which] })),
+    );
+  return [
+    { ...melody, id: 'melody', name: 'Singer', group: 'Singer', staff: 1, clef: melody.clef },
+    {
+      id: 'right',
+      name: 'Right hand',
+      group: 'Keyboard',
+      staff: 2,
+      clef: 'treble',
+      notes: hand('right'),
+    },
+    {
+      id: 'left',
+      name: 'Left hand',
+      group: 'Keyboard',
+      staff: 3,
+      clef: 'bass',
+      notes: hand('left'),
+    },
+  ];
+}
+
+/**
+ * The first rung at the keys: the chords held, three notes in the right hand by least motion, their roots (or slash
+ * basses) in the left, struck at each change and at each bar line; the tune with its words above. The introduction is
+ * written out before bar 1; the singers rest in it, and the hands rest in the singers' pickup.
+ */
+export function keysBeginner(score: Score, arrangement: Arrangement, player: Player): Result<Part> {
+  const song = arranged(score, arrangement);
+  if (song.bars.length === 0) {
+    return failure({ code: 'no-music', message: `“${song.facts.title}” has no bars to play.` });
+  }
+  const introduction = introductionOf(song);
+  const whole = withIntroduction(song, introduction);
+  const length = endOf(whole) - endOf(song);
+  const plan = planHands(whole, player);
+  if (!plan.ok) return plan;
+  const shapes = shapesOf(plan);
+  const counted = countIn(song, song.tempo);
+  const part: Part = {
+    role: 'keys',
+    level: 'beginner',
+    score: {
+      ...whole,
+      melody: 'melody',
+      voices: voicesOf(whole, plan),
+      chords: plan.held.map(({ entry }) => entry),
+    },
+    shapes,
+    moves: movesOf(whole, plan, shapes),
+    directions: whole.sections.map((section) => ({
+      section: section.id,
+      words: directions(whole, plan, section),
+    })),
+    countIn: counted.counts.length > 0 ? `count ${counted.words}` : counted.words,
+    summary: sumUp(whole, plan, shapes),
+    introduction: sayIntroduction(song, plan, introduction, length),
+    cautions: cautions(whole, plan),
+  };
+  return success(part, plan.warnings);
+}

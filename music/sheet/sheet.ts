@@ -1,0 +1,182 @@
+import { say as sayChord } from '../pitch/chord-symbol.ts';
+import { sayKey } from '../pitch/key.ts';
+import type { PitchName } from '../pitch/pitch.ts';
+import type { Part, PartShape } from '../parts/part.ts';
+import { QUARTER, type Score, type Section, type Tempo, type Ticks } from '../score/score.ts';
+import { feltBeat } from '../score/time.ts';
+import type { Engraved, EngraveRequest } from './engrave.ts';
+import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
+
+/** What stands over a sheet, as a hymn is headed. */
+export interface SheetHeading {
+  readonly title: string;
+  /** `keys, first rung, for Ines`. */
+  readonly rubric: string;
+  /** `F major`. */
+  readonly key: string;
+  /** `3/4`; empty where there is none. */
+  readonly meter: string;
+  /** The counted note and how many a minute: `{ note: 'quarter', dots: 0, perMinute: 76 }`. */
+  readonly tempo: {
+    readonly note: string;
+    readonly dots: number;
+    readonly perMinute: number;
+  } | null;
+  readonly countIn: string;
+}
+
+/** A picture of the hand where a shape first appears. */
+export interface HandPicture {
+  /** `B♭7/D`. */
+  readonly chord: string;
+  readonly notes: readonly PitchName[];
+  readonly fingers: readonly number[];
+  readonly left: PartShape['left'];
+  readonly words: string;
+}
+
+/** One line of music with what stands around it. */
+export interface SheetSystem {
+  readonly svg: string;
+  /** CSS pixels. */
+  readonly width: number;
+  readonly height: number;
+  /** Numbers of its bars, in order; the introduction and the pickup have none and are 0. */
+  readonly bars: readonly number[];
+  readonly from: Ticks;
+  readonly to: Ticks;
+  /** In the margin of the first system of a section: its name, and how it is played. */
+  readonly margin: { readonly section: string; readonly directions: readonly string[] } | null;
+  readonly strip: readonly HandPicture[];
+}
+
+export interface Sheet {
+  readonly heading: SheetHeading;
+  /** What is new and that it is enough; stands at the foot. */
+  readonly summary: string;
+  readonly introduction: string;
+  readonly cautions: readonly string[];
+  /** Who wrote and who holds the rights, as the source says it. */
+  readonly credits: readonly string[];
+  readonly measures: PageMeasures;
+  readonly glyphs: string;
+  readonly systems: readonly SheetSystem[];
+}
+
+const RUNG: Readonly<Record<Part['level'], string>> = {
+  beginner: 'first rung',
+  intermediate: 'second rung',
+  advanced: 'third rung',
+};
+
+const NOTE_NAMES: readonly (readonly [ticks: Ticks, note: string])[] = [
+  [QUARTER * 4, 'whole'],
+  [QUARTER * 2, 'half'],
+  [QUARTER, 'quarter'],
+  [QUARTER / 2, 'eighth'],
+  [QUARTER / 4, '16th'],
+];
+
+function tempoOf(tempo: Tempo | null): SheetHeading['tempo'] {
+  if (!tempo) return null;
+  for (const [ticks, note] of NOTE_NAMES) {
+    if (tempo.beat === ticks) return { note, dots: 0, perMinute: tempo.perMinute };
+    if (tempo.beat === ticks * 1.5) return { note, dots: 1, perMinute: tempo.perMinute };
+  }
+  return { note: 'quarter', dots: 0, perMinute: (tempo.perMinute * tempo.beat) / QUARTER };
+}
+
+/** The tempo in the felt beat, where the source counts another note: 9/8 at 150 eighths is 50 dotted quarters. */
+function inFeltBeats(score: Score): Tempo | null {
+  const meter = score.meters[0]?.meter;
+  if (!score.tempo || !meter || meter.beats === null) return score.tempo;
+  const beat = feltBeat(meter);
+  const perMinute = (score.tempo.perMinute * score.tempo.beat) / beat;
+  return Number.isInteger(perMinute) ? { beat, perMinute } : score.tempo;
+}
+
+export function headingOf(part: Part, player: { readonly name: string }): SheetHeading {
+  const { score } = part;
+  const meter = score.meters[0]?.meter;
+  const key = score.keys[0]?.key;
+  return {
+    title: score.facts.title,
+    rubric: `${part.role}, ${RUNG[part.level]}, for ${player.name}`,
+    key: key ? sayKey(key) : '',
+    meter: !meter || meter.beats === null ? '' : `${meter.beats}/${meter.unit}`,
+    tempo: tempoOf(inFeltBeats(score)),
+    countIn: part.countIn,
+  };
+}
+
+/** What a sheet's engraver is asked for. */
+export function request(part: Part, page: PageRequest): EngraveRequest {
+  return { score: part.score, page };
+}
+
+/** The section that begins in a stretch of the score, or null. */
+function beginsIn(sections: readonly Section[], from: Ticks, to: Ticks): Section | null {
+  return sections.find((section) => section.from >= from && section.from < to) ?? null;
+}
+
+function sectionName(part: Part, section: Section, verse: PageRequest['verse']): string {
+  if (section.kind !== 'verse' || verse === 'all') return section.name;
+  const sung = part.score.form.filter(
+    (pass) => pass.section === section.id && pass.verse !== null,
+  ).length;
+  return sung > 1 || verse > 1 ? `${section.name} ${verse}` : section.name;
+}
+
+const pictureOf = (shape: PartShape): HandPicture => ({
+  chord: sayChord(shape.chord),
+  notes: shape.notes,
+  fingers: shape.fingers,
+  left: shape.left,
+  words: shape.words,
+});
+
+/** The engraved systems with their margin and the pictures of the shapes that first appear in them. */
+export function systemsOf(part: Part, page: PageRequest, engraved: Engraved): SheetSystem[] {
+  const { bars, sections } = part.score;
+  return engraved.systems.map((system): SheetSystem => {
+    const own = bars.slice(system.from, system.to + 1);
+    const from = own[0]?.at ?? 0;
+    const last = own.at(-1);
+    const to = last ? last.at + last.length : from;
+    const section = beginsIn(sections, from, to);
+    const directions = part.directions.find((each) => each.section === section?.id);
+    return {
+      svg: system.svg,
+      width: system.width,
+      height: system.height,
+      bars: own.map(({ number }) => number),
+      from,
+      to,
+      margin: section && {
+        section: sectionName(part, section, page.verse),
+        directions: directions?.words ?? [],
+      },
+      strip: part.shapes.filter(({ at }) => at >= from && at < to).map(pictureOf),
+    };
+  });
+}
+
+/** A whole sheet: heading, systems and foot, ready to be laid out. */
+export function of(
+  part: Part,
+  player: { readonly name: string },
+  page: PageRequest,
+  engraved: Engraved,
+): Sheet {
+  const { facts } = part.score;
+  return {
+    heading: headingOf(part, player),
+    summary: part.summary,
+    introduction: part.introduction,
+    cautions: part.cautions,
+    credits: [...facts.credits, ...(facts.rights ? [facts.rights] : [])],
+    measures: measuresOf(page),
+    glyphs: engraved.glyphs,
+    systems: systemsOf(part, page, engraved),
+  };
+}
