@@ -6,6 +6,8 @@ import { linesOf, splitTunes } from './abc/lines.ts';
 import { newReport, quoted } from './abc/report.ts';
 import { readTune } from './abc/tune.ts';
 
+export { decode };
+
 /** Characters; a hymn has six thousand, a book of three hundred songs two million. */
 export const MOST_CHARACTERS = 4_000_000;
 
