@@ -24,9 +24,9 @@ export const SongListQuery = z.object({
     .meta({ description: '1: the deleted songs, which can be restored' }),
 });
 
-/** The chord at a place as a person wrote it. `symbol` null: no chord there (N.C.). */
+/** The chord that a person wrote from a place on. `symbol` null: no chord there (N.C.). */
 export const ChordCorrection = z
-  .object({ at: Place, symbol: z.string().max(40).nullable() })
+  .object({ at: Place, length: Place, symbol: z.string().max(40).nullable() })
   .meta({ id: 'ChordCorrection' });
 export type ChordCorrection = z.infer<typeof ChordCorrection>;
 
@@ -80,7 +80,13 @@ export const SongChange = z
       .meta({ description: 'Answers the doubt about the key; null takes the answer back' }),
     chord: z
       .union([
-        z.object({ at: Place, symbol: z.string().max(40).nullable() }),
+        z.object({
+          at: Place,
+          length: Place.exactOptional().meta({
+            description: 'How long it lasts; missing: as long as the chord that is found there',
+          }),
+          symbol: z.string().max(40).nullable(),
+        }),
         z.object({ at: Place, remove: z.literal(true) }),
       ])
       .exactOptional()

@@ -10,9 +10,10 @@ export interface SongHeading {
   readonly deletedAt: Date | null;
 }
 
-/** The chord that a person wrote at a place; null: no chord there. */
+/** The chord that a person wrote from a place on, in ticks; null: no chord there. */
 export interface WrittenChord {
   readonly at: number;
+  readonly length: number;
   readonly symbol: string | null;
 }
 

@@ -26,7 +26,12 @@ export interface Store {
   readonly forTeam: (teamId: string) => TeamStore;
   readonly teams: () => Promise<StoredTeam[]>;
   readonly addTeam: (name: string) => Promise<string>;
+  /** Several use cases as one: all of them are written, or nothing. Use only the store that is handed in. */
+  readonly together: <T>(work: (store: Store) => Promise<T>) => Promise<T>;
 }
+
+/** Opens a transaction, or where one is open already goes on in it. */
+type Run = <T>(work: (db: Connection) => Promise<T>) => Promise<T>;
 
 function roomsOf(scope: Scope): TeamRooms {
   return {
@@ -37,14 +42,19 @@ function roomsOf(scope: Scope): TeamRooms {
   };
 }
 
-export function createStore(database: Database, surroundings: Surroundings): Store {
-  const scope = (db: Connection, teamId: string): Scope => ({ ...surroundings, db, teamId });
+function storeOn(connection: Connection, run: Run, surroundings: Surroundings): Store {
+  const rooms = (db: Connection, teamId: string) => roomsOf({ ...surroundings, db, teamId });
   return {
     forTeam: (teamId) => ({
-      ...roomsOf(scope(database, teamId)),
-      together: (work) => database.$transaction((db) => work(roomsOf(scope(db, teamId)))),
+      ...rooms(connection, teamId),
+      together: (work) => run((db) => work(rooms(db, teamId))),
     }),
-    teams: () => findTeams(database),
-    addTeam: (name) => addTeam(database, surroundings, name),
+    teams: () => findTeams(connection),
+    addTeam: (name) => addTeam(connection, surroundings, name),
+    together: (work) => run((db) => work(storeOn(db, (inside) => inside(db), surroundings))),
   };
+}
+
+export function createStore(database: Database, surroundings: Surroundings): Store {
+  return storeOn(database, (work) => database.$transaction(work), surroundings);
 }

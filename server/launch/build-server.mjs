@@ -1,0 +1,14 @@
+import { build } from 'esbuild';
+
+await build({
+  entryPoints: { main: 'server/main.ts', 'engrave-worker': 'server/render/engrave-worker.ts' },
+  outdir: 'dist/server',
+  bundle: true,
+  splitting: true,
+  platform: 'node',
+  format: 'esm',
+  target: 'node20',
+  packages: 'external',
+  sourcemap: true,
+  logLevel: 'warning',
+});

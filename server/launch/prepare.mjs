@@ -1,0 +1,136 @@
+// Brings a fresh clone to where it can run, with nothing but Node. Each step is skipped while its inputs are the same
+// and its output is there.
+import { spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import {
+  existsSync,
+  mkdirSync,
+  readFileSync,
+  readdirSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
+const STAMPS = 'node_modules/.partbook';
+const GENERATED = 'server/store/generated';
+
+/** Packages that would ask or call home are told not to. */
+const QUIET = {
+  CHECKPOINT_DISABLE: '1',
+  PRISMA_HIDE_UPDATE_MESSAGE: '1',
+  NO_UPDATE_NOTIFIER: '1',
+  DISABLE_OPENCOLLECTIVE: '1',
+  ADBLOCK: '1',
+};
+
+function requireNode() {
+  const [major = 0, minor = 0] = process.versions.node.split('.').map(Number);
+  const tooOld = major < 20 || (major === 20 && minor < 19);
+  if (!tooOld && major < 25) return;
+  console.error(
+    `Partbook runs on Node.js 20.19 up to 24; this is ${process.versions.node}. Install version 24 from nodejs.org and start again.`,
+  );
+  process.exit(1);
+}
+
+/** Runs a program quietly; where it fails, shows what it said and ends. */
+function step(what, command, args, env = {}) {
+  const began = Date.now();
+  process.stdout.write(`${what} … `);
+  const done = spawnSync(command, args, {
+    cwd: ROOT,
+    env: { ...process.env, ...QUIET, ...env },
+    encoding: 'utf8',
+    maxBuffer: 64 * 1024 * 1024,
+    shell: process.platform === 'win32' && command !== process.execPath,
+  });
+  if (done.status === 0) {
+    console.log(`${((Date.now() - began) / 1000).toFixed(1)} s`);
+    return;
+  }
+  console.log('failed');
+  console.error(done.stdout ?? '', done.stderr ?? '', done.error?.message ?? '');
+  console.error(`${what} did not work; what went wrong stands above. Nothing else was changed.`);
+  process.exit(1);
+}
+
+function* filesIn(path) {
+  if (!existsSync(path)) return;
+  if (statSync(path).isFile()) {
+    yield path;
+    return;
+  }
+  for (const name of readdirSync(path).sort()) {
+    const inside = `${path}/${name}`;
+    if (inside !== GENERATED) yield* filesIn(inside);
+  }
+}
+
+function digestOf(inputs) {
+  const hash = createHash('sha256');
+  hash.update(`${process.versions.modules} ${process.platform} ${process.arch}`);
+  for (const input of inputs) {
+    for (const file of filesIn(input)) hash.update(file).update(readFileSync(file));
+  }
+  return hash.digest('hex');
+}
+
+function once(name, output, inputs, work) {
+  const stamp = join(STAMPS, name);
+  const digest = digestOf(inputs);
+  if (existsSync(output) && existsSync(stamp) && readFileSync(stamp, 'utf8') === digest) return;
+  rmSync(stamp, { force: true });
+  work();
+  mkdirSync(STAMPS, { recursive: true });
+  writeFileSync(stamp, digest);
+}
+
+/** npm by the Node that runs this, where npm started it. */
+function npm(...args) {
+  const path = process.env['npm_execpath'];
+  return path ? [process.execPath, [path, ...args]] : ['npm', args];
+}
+
+const prisma = (...args) => [
+  process.execPath,
+  ['node_modules/prisma/build/index.js', ...args, '--config', 'prisma/prisma.config.ts'],
+];
+
+export function prepare() {
+  requireNode();
+  process.chdir(ROOT);
+  once('install', 'node_modules/.package-lock.json', ['package.json', 'package-lock.json'], () =>
+    // Development packages too, whatever NODE_ENV says: they build what is started.
+    step(
+      'Installing packages (a minute or two, only the first time)',
+      ...npm('ci', '--include=dev'),
+    ),
+  );
+  const lock = ['package-lock.json', 'server/launch'];
+  once('client', `${GENERATED}/client.ts`, ['prisma/schema.prisma', ...lock], () =>
+    step('Making the database client', ...prisma('generate')),
+  );
+  once('web', 'dist/web/index.html', ['web', 'music', 'server/contract', ...lock], () =>
+    step('Building the pages', process.execPath, [
+      'node_modules/vite/bin/vite.js',
+      'build',
+      '--config',
+      'web/vite.config.ts',
+      '--logLevel',
+      'warn',
+    ]),
+  );
+  once('server', 'dist/server/main.js', ['server', 'music', 'prisma', ...lock], () =>
+    step('Building the server', process.execPath, ['server/launch/build-server.mjs']),
+  );
+}
+
+/** Brings the tables of a database to this version. */
+export function migrate(databaseUrl) {
+  mkdirSync(dirname(databaseUrl.replace(/^file:/, '')), { recursive: true });
+  step('Preparing the database', ...prisma('migrate', 'deploy'), { DATABASE_URL: databaseUrl });
+}

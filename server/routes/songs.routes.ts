@@ -1,0 +1,152 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { Id } from '../contract/music.ts';
+import { NewSong, Song, SongChange, SongList, SongListQuery } from '../contract/songs.ts';
+import { tag, versionOf } from '../plugins/versions.ts';
+import { changeSong } from '../services/change-song.ts';
+import { deleteSong, restoreSong } from '../services/delete-song.ts';
+import { listSongs, requireSong, requireSource } from '../services/find-songs.ts';
+import { importSong } from '../services/import-song.ts';
+import {
+  bodyProblems,
+  changeProblems,
+  IfMatch,
+  Nothing,
+  problems,
+  versionProblems,
+} from './answers.ts';
+
+const tags = ['songs'];
+const params = z.object({ id: Id });
+
+export const songsRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.get(
+    '/api/songs',
+    {
+      schema: {
+        tags,
+        summary: 'The songs of the team, by title',
+        querystring: SongListQuery,
+        response: { 200: SongList, ...problems() },
+      },
+    },
+    async ({ team, query }) => ({
+      songs: await listSongs(team, query.deleted === '1' ? 'deleted' : 'present'),
+    }),
+  );
+
+  app.post(
+    '/api/songs',
+    {
+      schema: {
+        tags,
+        summary: 'Brings a song; its source is kept as it was given',
+        body: NewSong,
+        response: { 201: Song, ...bodyProblems('unreadable-song', 'several-tunes') },
+      },
+    },
+    async ({ team, body }, reply) => {
+      const song = await importSong(team, body);
+      tag(reply, song.version).header('location', `/api/songs/${song.id}`).code(201);
+      return song;
+    },
+  );
+
+  app.get(
+    '/api/songs/:id',
+    {
+      schema: {
+        tags,
+        summary: 'A song with its music, its source and what was answered and corrected',
+        params,
+        response: { 200: Song, ...problems('no-such-song') },
+      },
+    },
+    async ({ team, params: { id } }, reply) => {
+      const song = await team.together((rooms) => requireSong(rooms, id));
+      tag(reply, song.version);
+      return song;
+    },
+  );
+
+  app.get(
+    '/api/songs/:id/source',
+    {
+      schema: {
+        tags,
+        summary: 'The source of a song, byte for byte',
+        params,
+        produces: ['text/vnd.abc'],
+        response: {
+          200: {
+            description: 'The file as it was brought',
+            content: { 'text/vnd.abc': { schema: z.custom<Buffer>().meta({ format: 'binary' }) } },
+          },
+          ...problems('no-such-song'),
+        },
+      },
+    },
+    async ({ team, params: { id } }, reply) => {
+      const source = await requireSource(team, id);
+      return reply.type('text/vnd.abc').send(Buffer.from(source.bytes));
+    },
+  );
+
+  app.patch(
+    '/api/songs/:id',
+    {
+      schema: {
+        tags,
+        summary: 'Answers the doubt about the key, or corrects a chord',
+        params,
+        headers: IfMatch,
+        body: SongChange,
+        response: {
+          200: Song,
+          ...changeProblems('no-such-song', 'unreadable-chord', 'no-such-place'),
+        },
+      },
+    },
+    async (request, reply) => {
+      const { team, params: where, body } = request;
+      const song = await changeSong(team, where.id, versionOf(request), body);
+      tag(reply, song.version);
+      return song;
+    },
+  );
+
+  app.delete(
+    '/api/songs/:id',
+    {
+      schema: {
+        tags,
+        summary: 'Hides a song; its ETag is what restoring it names',
+        params,
+        headers: IfMatch,
+        response: { 204: Nothing, ...versionProblems('no-such-song') },
+      },
+    },
+    async (request, reply) => {
+      tag(reply, await deleteSong(request.team, request.params.id, versionOf(request)));
+      return reply.code(204).send();
+    },
+  );
+
+  app.post(
+    '/api/songs/:id/restore',
+    {
+      schema: {
+        tags,
+        summary: 'Brings a deleted song back',
+        params,
+        headers: IfMatch,
+        response: { 200: Song, ...versionProblems('no-such-song') },
+      },
+    },
+    async (request, reply) => {
+      const song = await restoreSong(request.team, request.params.id, versionOf(request));
+      tag(reply, song.version);
+      return song;
+    },
+  );
+};
