@@ -14,6 +14,14 @@ const Width = z.coerce
   .max(2560)
   .meta({ description: 'Width of the page in CSS pixels' });
 
+const KnownVersion = z.coerce
+  .number()
+  .int()
+  .exactOptional()
+  .meta({
+    description: 'The version that is asked about; makes the address of each version its own',
+  });
+
 const TextSize = z.coerce
   .number()
   .min(0.75)
@@ -30,6 +38,7 @@ export const SheetQuery = z.object({
   }),
   width: Width.default(1180),
   text: TextSize.default(1),
+  v: KnownVersion,
 });
 export type SheetQuery = z.infer<typeof SheetQuery>;
 
@@ -37,6 +46,7 @@ export const SongSystemsQuery = z.object({
   key: KeyText.exactOptional(),
   width: Width.default(1180),
   text: TextSize.default(1),
+  v: KnownVersion,
 });
 export type SongSystemsQuery = z.infer<typeof SongSystemsQuery>;
 

@@ -28,6 +28,11 @@ export function versionOf(request: FastifyRequest): number {
   return Number(/^"v(\d{1,9})"$/.exec(header.trim())?.[1] ?? 0);
 }
 
+/** Where a version is welcome but not needed: null where none is named. */
+export function namedVersionOf(request: FastifyRequest): number | null {
+  return request.headers['if-match'] === undefined ? null : versionOf(request);
+}
+
 function matches(header: string | undefined, etag: string): boolean {
   if (header === undefined) return false;
   const opaque = (text: string) => text.trim().replace(/^W\//, '');

@@ -8,7 +8,7 @@ import {
   NewMember,
 } from '../contract/members.ts';
 import { Id } from '../contract/music.ts';
-import { tag, versionOf } from '../plugins/versions.ts';
+import { namedVersionOf, tag, versionOf } from '../plugins/versions.ts';
 import { listMembers, requireMember } from '../services/find-members.ts';
 import { addMember, changeMember, deleteMember, restoreMember } from '../services/save-member.ts';
 import {
@@ -98,7 +98,7 @@ export const membersRoutes: FastifyPluginAsyncZod = async (app) => {
     {
       schema: {
         tags,
-        summary: 'Hides a member; the ETag is what restoring names',
+        summary: 'Hides a member; they can be restored',
         params,
         headers: IfMatch,
         response: { 204: Nothing, ...versionProblems('no-such-member') },
@@ -122,7 +122,7 @@ export const membersRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const member = await restoreMember(request.team, request.params.id, versionOf(request));
+      const member = await restoreMember(request.team, request.params.id, namedVersionOf(request));
       tag(reply, member.version);
       return member;
     },

@@ -2,7 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { Id } from '../contract/music.ts';
 import { NewSong, Song, SongChange, SongList, SongListQuery } from '../contract/songs.ts';
-import { tag, versionOf } from '../plugins/versions.ts';
+import { namedVersionOf, tag, versionOf } from '../plugins/versions.ts';
 import { changeSong } from '../services/change-song.ts';
 import { deleteSong, restoreSong } from '../services/delete-song.ts';
 import { listSongs, requireSong, requireSource } from '../services/find-songs.ts';
@@ -120,7 +120,7 @@ export const songsRoutes: FastifyPluginAsyncZod = async (app) => {
     {
       schema: {
         tags,
-        summary: 'Hides a song; its ETag is what restoring it names',
+        summary: 'Hides a song; it can be restored',
         params,
         headers: IfMatch,
         response: { 204: Nothing, ...versionProblems('no-such-song') },
@@ -144,7 +144,7 @@ export const songsRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const song = await restoreSong(request.team, request.params.id, versionOf(request));
+      const song = await restoreSong(request.team, request.params.id, namedVersionOf(request));
       tag(reply, song.version);
       return song;
     },

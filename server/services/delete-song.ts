@@ -13,11 +13,16 @@ export async function deleteSong(store: TeamStore, id: string, version: number):
   });
 }
 
-export async function restoreSong(store: TeamStore, id: string, version: number): Promise<Song> {
+/** A deleted song cannot have been edited, so no version need be named; one that is named must be the right one. */
+export async function restoreSong(
+  store: TeamStore,
+  id: string,
+  version: number | null,
+): Promise<Song> {
   return store.together(async (rooms) => {
     const song = await rooms.songs.find(id, 'deleted');
     if (!song) throw noSuchSong();
-    if (!(await rooms.songs.show(id, version, true))) {
+    if (!(await rooms.songs.show(id, version ?? song.version, true))) {
       throw staleVersion(`The song “${song.title}”`);
     }
     return requireSong(rooms, id);

@@ -65,15 +65,17 @@ export async function deleteMember(store: TeamStore, id: string, version: number
   });
 }
 
+/** A deleted member cannot have been edited, so no version need be named; one that is named must be the right one. */
 export async function restoreMember(
   store: TeamStore,
   id: string,
-  version: number,
+  version: number | null,
 ): Promise<Member> {
   return store.together(async (rooms) => {
     const member = await rooms.members.find(id, 'deleted');
     if (!member) throw noSuchMember();
-    if (!(await rooms.members.show(id, version, true))) throw staleVersion(member.name);
+    if (!(await rooms.members.show(id, version ?? member.version, true)))
+      throw staleVersion(member.name);
     return requireMember(rooms, id);
   });
 }
