@@ -1,6 +1,7 @@
 import './style/fonts.css';
 import './style/tokens.css';
 import './style/base.css';
+import './style/music.css';
 import './style/print.css';
 import { mount } from 'svelte';
 import App from './App.svelte';

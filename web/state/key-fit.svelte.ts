@@ -1,0 +1,107 @@
+import { Congregation, Difficulty, Intervals, ChordSymbol, KeyFit, Keys, Time } from '#music';
+import type { FitRow, FrontRow, Key, KeyFitFront, KeyFitTable, Singer } from '#music';
+import type { Member } from '#server/contract/members.ts';
+import type { People } from './people.svelte.ts';
+import type { SongPage } from './song.svelte.ts';
+
+/** Quarters of a minute where a song says no tempo: what a hymn usually has (common practice). */
+const USUAL_PACE = 80;
+
+function singerOf(member: Member): Singer[] {
+  if (!member.comfortable) return [];
+  const { id, name, comfortable, limit } = member;
+  return [{ id, name, comfortable, limit }];
+}
+
+/** Which key suits this week's voices and hands: all of it worked out here, nothing asked of the server. */
+export class KeyFitState {
+  /** Whether the room sings too, and counts. */
+  room = $state(true);
+  readonly #page: SongPage;
+  readonly #people: People;
+
+  constructor(page: SongPage, people: People) {
+    this.#page = page;
+    this.#people = people;
+  }
+
+  readonly chosen: readonly Member[] = $derived.by(() => {
+    const ids = this.#page.arrangement?.singers ?? [];
+    return this.#people.shown.filter((member) => ids.includes(member.id));
+  });
+  readonly lead: string | null = $derived.by(() => {
+    const firstWithRange = this.chosen.find((member) => member.comfortable);
+    return this.#page.arrangement?.lead ?? firstWithRange?.id ?? null;
+  });
+  readonly player: Member | null = $derived.by(() => {
+    const id = this.#page.arrangement?.player;
+    const players = this.#people.shown.filter((member) => member.roles.includes('keys'));
+    return players.find((member) => member.id === id) ?? players[0] ?? null;
+  });
+  readonly singers: readonly Singer[] = $derived([
+    ...this.chosen.flatMap(singerOf),
+    ...(this.room ? [Congregation.voice()] : []),
+  ]);
+  readonly table: KeyFitTable | null = $derived.by(() => {
+    const { score } = this.#page;
+    return score && this.singers.length > 0 ? KeyFit.table(score, this.singers) : null;
+  });
+  readonly front: KeyFitFront | null = $derived.by(() => {
+    if (!this.table) return null;
+    const known = this.singers.some((singer) => singer.id === this.lead);
+    const lead = known && this.lead ? this.lead : (this.singers[0]?.id ?? '');
+    return KeyFit.front(this.table, { lead, handCost: (key) => this.#hands(key) });
+  });
+  /** The rows of the key on the screen, voice by voice. */
+  readonly rows: readonly FitRow[] = $derived.by(() => {
+    const { key } = this.#page;
+    return key && this.table ? this.table.rows.filter((row) => Keys.sameKey(row.key, key)) : [];
+  });
+  readonly current: FrontRow | null = $derived.by(() => {
+    const { key } = this.#page;
+    return (key && this.front?.rows.find((row) => Keys.sameKey(row.key, key))) || null;
+  });
+
+  /** What the hands do in the key on the screen, and how that compares with the written one; sentences. */
+  readonly handWords: readonly string[] = $derived.by(() => {
+    const { key, writtenKey } = this.#page;
+    if (!key || !writtenKey) return [];
+    const [here, written] = [this.#plan(key), this.#plan(writtenKey)];
+    if (!here?.ok) return [];
+    if (Keys.sameKey(key, writtenKey) || !written?.ok) return [here.sentence];
+    return [here.sentence, Difficulty.compare(here, written)];
+  });
+
+  sings(member: Member, on: boolean): void {
+    const { arrangement } = this.#page;
+    if (!arrangement) return;
+    const others = arrangement.singers.filter((id) => id !== member.id);
+    const lead = on ? arrangement.lead : arrangement.lead === member.id ? null : arrangement.lead;
+    this.#page.arrange({ singers: on ? [...others, member.id] : others, lead });
+  }
+
+  leads(member: Member): void {
+    this.#page.arrange({ lead: member.id });
+  }
+
+  #hands(key: Key) {
+    const plan = this.#plan(key);
+    return plan?.ok ? { total: plan.total, items: plan.items } : null;
+  }
+
+  #plan(key: Key) {
+    const { shown, key: from } = this.#page;
+    if (!shown || !from) return null;
+    const sounding = shown.chords.filter((each) => each.chord !== null);
+    if (sounding.length === 0) return null;
+    const move = Intervals.intervalUp(from.tonic, key.tonic);
+    const chords = sounding.flatMap(({ chord }) =>
+      chord ? [ChordSymbol.transpose(chord, move)] : [],
+    );
+    const beat = Time.feltBeat(Time.meterAt(shown, 0));
+    const beats = sounding.map(({ length }) => length / beat);
+    const tempo = shown.tempo ?? { beat, perMinute: USUAL_PACE };
+    const reach = this.player?.reach;
+    return Difficulty.ofPlan(chords, beats, tempo, reach === undefined ? { key } : { key, reach });
+  }
+}

@@ -1,0 +1,61 @@
+import type { SheetAnswer } from '#server/contract/sheets.ts';
+import { findSheet, type SheetWish } from '#web/api/sheets.ts';
+import { Engraving } from './engraving.svelte.ts';
+
+/** Sizes of the words against the usual, smallest first. */
+export const TEXT_SIZES = [0.75, 0.85, 1, 1.2, 1.4, 1.7] as const;
+const STORED = 'partbook.text';
+/** Widths are asked for in steps, so that turning a tablet or dragging a window does not engrave at every pixel. */
+const STEP = 10;
+
+function storedSize(): number {
+  try {
+    const value = Number(localStorage.getItem(STORED));
+    return TEXT_SIZES.find((size) => size === value) ?? 1;
+  } catch {
+    return 1;
+  }
+}
+
+/** The sheet of one player, engraved for this view. */
+export class SheetPage extends Engraving<SheetAnswer> {
+  text = $state(storedSize());
+  width = $state(0);
+  readonly id: string;
+
+  constructor(id: string) {
+    super();
+    this.id = id;
+  }
+
+  /** @param query of the address: key, level, player, density */
+  fetch(query: URLSearchParams): void {
+    if (this.width < 1) return;
+    const wish: SheetWish = {
+      role: 'keys',
+      level: query.get('level') ?? 'beginner',
+      key: query.get('key'),
+      player: query.get('player'),
+      density: query.get('density'),
+      width: Math.min(2560, Math.max(320, Math.floor(this.width / STEP) * STEP)),
+      text: this.text,
+    };
+    void this.show((signal) => findSheet(this.id, wish, signal));
+  }
+
+  /** The next size up or down; null where there is none. */
+  sizeFrom(by: 1 | -1): number | null {
+    return TEXT_SIZES[TEXT_SIZES.findIndex((size) => size === this.text) + by] ?? null;
+  }
+
+  resize(by: 1 | -1): void {
+    const size = this.sizeFrom(by);
+    if (size === null) return;
+    this.text = size;
+    try {
+      localStorage.setItem(STORED, String(size));
+    } catch {
+      // The size lasts as long as the page.
+    }
+  }
+}

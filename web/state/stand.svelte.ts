@@ -1,0 +1,78 @@
+import { leafOf, leavesOf } from './leaves.ts';
+
+/** Keys of a keyboard, a page turner or a clicker. */
+const FORWARD = new Set(['ArrowRight', 'ArrowDown', 'PageDown', ' ', 'Enter']);
+const BACK = new Set(['ArrowLeft', 'ArrowUp', 'PageUp', 'Backspace']);
+/** CSS px: a shorter way is a tap. */
+const SWIPE = 48;
+
+/** The pages on the stand: which blocks stand on which page, and turning them. */
+export class Stand {
+  /** Index of the first block of the page that is open: it stays in sight when pages are laid anew. */
+  block = $state(0);
+  /** Which way the last turn went: 1, −1, or 0. */
+  direction = $state(0);
+  /** Heights of the blocks in CSS px, top to bottom. */
+  heights = $state.raw<readonly number[]>([]);
+  room = $state(0);
+  /** Least room between two blocks. */
+  gap = $state(12);
+  #from: { x: number; y: number; id: number } | null = null;
+
+  readonly starts = $derived(leavesOf(this.heights, this.room, this.gap));
+  readonly count = $derived(Math.max(1, this.starts.length));
+  readonly page = $derived(leafOf(this.starts, this.block));
+  readonly first = $derived(this.starts[this.page] ?? 0);
+  readonly end = $derived(this.starts[this.page + 1] ?? this.heights.length);
+  /** Room between two blocks of the page that is open: what is left over is shared out, up to a limit. */
+  readonly spacing = $derived.by(() => {
+    const shown = this.heights.slice(this.first, this.end);
+    const left = this.room - shown.reduce((sum, height) => sum + height, 0);
+    return Math.max(this.gap, Math.min(3 * this.gap + 24, left / Math.max(1, shown.length - 1)));
+  });
+
+  turn(by: number): void {
+    const page = Math.min(this.count - 1, Math.max(0, this.page + by));
+    if (page === this.page) return;
+    this.direction = by;
+    this.block = this.starts[page] ?? 0;
+  }
+
+  shows(block: number): boolean {
+    return block >= this.first && block < this.end;
+  }
+
+  key = (event: KeyboardEvent): void => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const onControl = (event.target as Element | null)?.closest('button, a, input, select');
+    if (onControl && [' ', 'Enter'].includes(event.key)) return;
+    const by = FORWARD.has(event.key) ? 1 : BACK.has(event.key) ? -1 : 0;
+    if (event.key === 'Home') this.turn(-this.count);
+    else if (event.key === 'End') this.turn(this.count);
+    else if (by !== 0) this.turn(event.shiftKey && event.key === ' ' ? -1 : by);
+    else return;
+    event.preventDefault();
+  };
+
+  press = (event: PointerEvent): void => {
+    if (event.button !== 0) return;
+    this.#from = { x: event.clientX, y: event.clientY, id: event.pointerId };
+  };
+
+  /** A swipe turns the way the hand goes; a tap turns on, in the left third back. */
+  release = (event: PointerEvent): void => {
+    const from = this.#from;
+    this.#from = null;
+    if (!from || from.id !== event.pointerId) return;
+    const [dx, dy] = [event.clientX - from.x, event.clientY - from.y];
+    if (Math.abs(dx) > SWIPE && Math.abs(dx) > Math.abs(dy)) this.turn(dx < 0 ? 1 : -1);
+    else if (Math.hypot(dx, dy) < 12) {
+      const width = (event.currentTarget as Element).clientWidth;
+      this.turn(event.clientX < width / 3 ? -1 : 1);
+    }
+  };
+
+  cancel = (): void => {
+    this.#from = null;
+  };
+}
