@@ -5,6 +5,7 @@ import { decode, withoutMark } from './abc/bytes.ts';
 import { linesOf, splitTunes } from './abc/lines.ts';
 import { newReport, quoted } from './abc/report.ts';
 import { readTune } from './abc/tune.ts';
+import { writeTune } from './abc/write.ts';
 
 export { decode };
 
@@ -59,4 +60,22 @@ export function read(input: string | Uint8Array): Result<Score[]> {
   }
   if (scores.length === 0) return { ok: false, problems };
   return success(scores, [...warnings, ...problems]);
+}
+
+/**
+ * A score as an ABC 2.1 tune (UTF-8, LF). `read` gives the same score back, but for what ABC cannot hold:
+ *
+ * - a chord found in the voices comes back as one that a person wrote (`ChordAt.guess`), and a chord lasts until the next;
+ * - a key that a person decided on comes back as one that the source names (`KeyAt.reason`, `others`);
+ * - bars are numbered anew (a short first bar is 0); a repeat's end always has the final line; an ending goes on until
+ *   the next one, a repeat, or a double or final line;
+ * - ids of sections are made from their names, and their kinds are told by their names (`Refrain`, `Chorus`, `Bridge` …);
+ * - voices on one staff stand together, staves are numbered from 1 without gaps, ids of voices have no spaces or brackets;
+ * - verses that are sung under the notes come before those printed below; numbers follow the labels (`6.`);
+ * - a beam joins two notes shorter than a quarter inside a bar; a slur begins on a note; ties lead to a note of the same
+ *   pitch; a note over a bar line is written as two that are tied;
+ * - tempo changes; spaces at the beginning and end of a text; signs that are not names (`trill`) or annotations (`"^…"`).
+ */
+export function write(score: Score): string {
+  return writeTune(score);
 }

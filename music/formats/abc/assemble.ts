@@ -11,6 +11,7 @@ import type {
   Voice,
 } from '../../score/score.ts';
 import { read as readChord } from '../../pitch/chord-symbol.ts';
+import { midiOf } from '../../pitch/pitch.ts';
 import { find, named } from '../../score/key-finding.ts';
 import { agreedLines, barsOf } from './bars.ts';
 import type { KeyField } from './fields.ts';
@@ -18,6 +19,7 @@ import type { ReadNote } from './layer.ts';
 import { alignWords } from './lyrics.ts';
 import { quoted, type Report } from './report.ts';
 import { findSections, kindOf, usualForm, type SectionStart } from './sections.ts';
+import { plain } from './text.ts';
 import type { ReadTune } from './tune.ts';
 import { versesOf } from './verses.ts';
 import type { Mark, VoiceReader } from './voice-reader.ts';
@@ -46,7 +48,7 @@ export function assemble(tune: ReadTune, report: Report): Score | null {
   const sung = alignWords(voices, report);
   for (const words of sung.homeless) tune.facts.add('words without notes', words);
   const verses = versesOf(sung, tune.printed);
-  const finished = finishVoices(tune, voices);
+  const done = finishVoices(tune, voices);
   const sectionStarts = voices.flatMap((voice) => [
     ...voice.parts.map(({ at, name }): SectionStart => ({ at, name })),
     ...labelled(voice.main.notes),
@@ -54,14 +56,15 @@ export function assemble(tune: ReadTune, report: Report): Score | null {
   const named1 = inOrder(sectionStarts);
   const sections = findSections(named1, melody.main.notes, sung.labels.length, end, report);
   for (const [name, value] of tune.own) if (name === 'tune') tune.facts.tune(value);
+  const ownMelody = tune.own.find(([name]) => name === 'melody')?.[1] ?? '';
   return {
     facts: tune.facts.facts(),
     tempo: tune.tempo,
-    keys: keysOf(tune, voices, finished, report),
+    keys: keysOf(tune, voices, done, report),
     meters,
     bars,
-    voices: finished,
-    melody: melody.settings.id,
+    voices: done,
+    melody: done.some(({ id }) => id === ownMelody) ? ownMelody : melody.settings.id,
     chords: chordsOf(voices, end, report),
     sections,
     verses,
@@ -100,18 +103,21 @@ function finishVoices(tune: ReadTune, voices: readonly VoiceReader[]): Voice[] {
   const staffNumbers: number[] = [];
   const ids = new Set(voices.map((voice) => voice.settings.id));
   let free = Math.max(0, ...[...(tune.staves?.values() ?? [])].map((place) => place.staff));
+  const clefs = new Map<number, Voice['clef']>();
   const groups = new Map<string, string>();
   for (const [name, value] of tune.own) {
     if (name !== 'group') continue;
     const [group = '', ...members] = value.split(' ');
-    for (const id of members) groups.set(id, group.replaceAll('_', ' '));
+    for (const id of members) groups.set(id, plain(group));
   }
   return voices.flatMap((voice) => {
-    const { id, name, clef } = voice.settings;
+    const { id, name } = voice.settings;
     const place = tune.staves?.get(id) ?? { staff: (free += 1), brace: null };
     if (!staffNumbers.includes(place.staff)) staffNumbers.push(place.staff);
     const staff = staffNumbers.indexOf(place.staff) + 1;
     const group = groups.get(id) ?? (place.brace === null ? 'Hymn' : 'Keyboard');
+    const clef = voice.settings.clef ?? clefs.get(staff) ?? clefByPitch(voice.main.notes);
+    if (!clefs.has(staff)) clefs.set(staff, clef);
     const own: Voice = { id, name, group, staff, clef, notes: voice.main.notes.map(finished) };
     const over = voice.overlays
       .filter((layer) => layer.notes.some((note) => note.pitches.length > 0 || !note.hidden))
@@ -121,6 +127,13 @@ function finishVoices(tune: ReadTune, voices: readonly VoiceReader[]): Voice[] {
       });
     return [own, ...over];
   });
+}
+
+/** Where no clef is named: the one that needs fewer ledger lines (middle C belongs to both). */
+function clefByPitch(notes: readonly ReadNote[]): Voice['clef'] {
+  const pitches = notes.flatMap((note) => note.pitches);
+  const low = pitches.filter((pitch) => midiOf(pitch) < 60).length;
+  return low * 2 > pitches.length ? 'bass' : 'treble';
 }
 
 /** What `&` lays over a voice becomes a voice of its own: `S2b`, `S2c`. */

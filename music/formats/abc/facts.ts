@@ -37,8 +37,9 @@ export class FactsReader {
     } else this.#other.push([name, plain(value)]);
   }
 
+  /** The tune as our own writer names it; empty: it has no name. */
   tune(name: string): void {
-    this.#tune = name;
+    this.#tune = plain(name);
   }
 
   add(name: string, text: string): void {
@@ -49,7 +50,7 @@ export class FactsReader {
     return {
       title: this.#titles[0] ?? '',
       subtitles: this.#titles.slice(1),
-      tune: this.#tune ?? tuneIn(this.#credits),
+      tune: this.#tune === null ? tuneIn(this.#credits) : this.#tune || null,
       hymnMeter: this.#hymnMeter,
       credits: this.#credits,
       rights: this.#rights === null ? null : this.#rights.join(' '),

@@ -85,7 +85,12 @@ export function tokensOf(
     at += slashes === '' ? over.length : all.length;
     const divisor = under === '' ? 2 ** slashes.length : Number(under);
     const length = { over: over === '' ? 1 : Number(over), under: slashes === '' ? 1 : divisor };
-    if (length.over < 1 || length.under < 1 || length.over > 9999 || length.under > 9999) {
+    if (
+      length.over < 1 ||
+      length.under < 1 ||
+      length.over > 9_999_999 ||
+      length.under > 9_999_999
+    ) {
       report.problem('length-impossible', `A note cannot be ${quoted(all)} long.`, place);
       return { over: 1, under: 1 };
     }

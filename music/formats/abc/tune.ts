@@ -11,6 +11,7 @@ import {
 } from './fields.ts';
 import type { FieldLine, Line, TuneLines } from './lines.ts';
 import { quoted, type Report } from './report.ts';
+import { plain } from './text.ts';
 import { tokensOf } from './tokens.ts';
 import type { PrintedLine } from './verses.ts';
 import { VoiceReader } from './voice-reader.ts';
@@ -155,6 +156,7 @@ class TuneReader {
       else this.#staves = staves;
     } else if (name === 'deco') this.#known.add(text.split(/\s/)[0] ?? '');
     else if (name === 'text' || name === 'center') this.#facts.add(name, text);
+    else if (name === 'partbook-fact') this.#fact(value);
     else if (name.startsWith('partbook-'))
       this.#own.push([name.slice(9), value.trim(), line.number]);
     else if (name === 'propagate-accidentals' && text !== 'pitch') {
@@ -171,6 +173,12 @@ class TuneReader {
         `${quoted(`%%${name}`)} is not known and left out.`,
         at,
       );
+  }
+
+  /** `%%partbook-fact "name" text`, where no field of ABC holds it. */
+  #fact(value: string): void {
+    const match = /^"([^"]*)"\s?(.*)$/s.exec(value);
+    if (match) this.#facts.add(plain(match[1] ?? ''), plain(match[2] ?? '').trim());
   }
 
   #sayLayout(line: number): void {
@@ -430,7 +438,7 @@ class TuneReader {
 
   /** The voice that music without a `V:` belongs to. */
   #current(line: number): VoiceReader {
-    this.#voice ??= this.#readerOf({ id: '1', name: '1', clef: 'treble', octaves: 0, line });
+    this.#voice ??= this.#readerOf({ id: '1', name: '1', clef: null, octaves: 0, line });
     return this.#voice;
   }
 

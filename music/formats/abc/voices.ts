@@ -1,11 +1,13 @@
 import type { Voice } from '../../score/score.ts';
 import { quoted, type Report } from './report.ts';
+import { plain } from './text.ts';
 
 /** What a `V:` line says of a voice. */
 export interface VoiceSettings {
   readonly id: string;
   readonly name: string;
-  readonly clef: Voice['clef'];
+  /** Null: the file names none. */
+  readonly clef: Voice['clef'] | null;
   /** Octaves that sounding pitches stand above the written ones. */
   readonly octaves: number;
   readonly line: number;
@@ -37,12 +39,7 @@ export function readVoice(
     const pair = /^([^=\s]+)\s*=\s*(.*)$/s.exec(word);
     pairs.push(pair ? [pair[1] ?? '', (pair[2] ?? '').replaceAll('"', '')] : ['', word]);
   }
-  return withSettings(
-    known ?? { id, name: id, clef: 'treble', octaves: 0, line },
-    pairs,
-    line,
-    report,
-  );
+  return withSettings(known ?? { id, name: id, clef: null, octaves: 0, line }, pairs, line, report);
 }
 
 export function withSettings(
@@ -53,7 +50,7 @@ export function withSettings(
 ): VoiceSettings {
   let { name, clef, octaves } = voice;
   for (const [key, value] of pairs) {
-    if (key === 'name' || key === 'nm') name = value === '' ? name : value;
+    if (key === 'name' || key === 'nm') name = value === '' ? name : plain(value);
     else if (key === 'clef' || (key === '' && /^(treble|bass|alto|tenor|soprano)/.test(value))) {
       const found = /^(treble|bass)?(\d)?([+-]8)?$/.exec(
         value === 'G' ? 'treble' : value === 'F' ? 'bass' : value,
