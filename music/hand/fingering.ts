@@ -7,7 +7,7 @@ import { holdingCost, spanOf } from './spans.ts';
  * The fingers of notes held together, low to high (1 thumb … 5 little finger), for one to five different keys;
  * throws where there are none, more than five, or one twice.
  *
- * 1. A closed triad as it is spelled: the published triad fingering, the same in every key.
+ * 1. A closed triad: the published triad fingering, the same in every key.
  * 2. A triad with its lowest note doubled at the octave: Beringer & Dunhill 1900.
  * 3. One note: 3, the middle of the hand (common practice).
  * 4. All else: the outer fingers are the thumb and the finger furthest from it whose relaxed span the outer notes
@@ -37,15 +37,29 @@ function published(pitches: readonly Pitch[], hand: Hand): readonly number[] | n
   return null;
 }
 
-/** Thirds are two letters apart, fourths three; by letter, so that an augmented triad has inversions at all. */
-const BY_LETTERS: Readonly<Record<string, Inversion>> = { '2 2': 0, '2 3': 1, '3 2': 2 };
+/** By keys: the semitones from each note to the next give the form of a major, minor or diminished triad. */
+const CLOSED: Readonly<Record<string, Inversion>> = {
+  '4 3': 0,
+  '3 4': 0,
+  '3 3': 0,
+  '3 5': 1,
+  '4 5': 1,
+  '3 6': 1,
+  '5 4': 2,
+  '5 3': 2,
+  '6 3': 2,
+};
+/** All forms of an augmented triad lie alike on the keys; its letters, two apart or three, say which it is. */
+const AUGMENTED: Readonly<Record<string, Inversion>> = { '2 2': 0, '2 3': 1, '3 2': 2 };
 
 function closedTriad(pitches: readonly Pitch[]): Inversion | null {
-  const [low, middle, high] = pitches as readonly [Pitch, Pitch, Pitch];
-  return BY_LETTERS[`${middle.step - low.step} ${high.step - middle.step}`] ?? null;
+  const keys = gaps(pitches).join(' ');
+  if (keys !== '4 4') return CLOSED[keys] ?? null;
+  const letters = pitches.slice(1).map((pitch, i) => pitch.step - (pitches[i] as Pitch).step);
+  return AUGMENTED[letters.join(' ')] ?? null;
 }
 
-/** By keys: the semitones from each note to the next give quality and form. */
+/** Likewise with the lowest note doubled: quality, form, and the semitones from the lowest note to the root. */
 const BY_KEYS: Readonly<Record<string, readonly ['major' | 'minor', Inversion, number]>> = {
   '4 3 5': ['major', 0, 0],
   '3 5 4': ['major', 1, -4],
