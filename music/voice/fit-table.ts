@@ -162,10 +162,9 @@ function fitOf(
 /** The sounding pitch as the new key spells it. */
 function spelled(midi: number, placed: readonly Placed[], interval: Interval): PitchName {
   for (const { section, octave, by } of placed) {
-    const index = section.midis.indexOf(midi - by);
-    const pitch = section.pitches[index];
-    if (pitch !== undefined) {
-      return transposePitch(pitch, plusOctaves(interval, octave === 'octave below' ? -1 : 0));
+    const stay = section.stays.find((each) => each.midi + by === midi);
+    if (stay) {
+      return transposePitch(stay.pitch, plusOctaves(interval, octave === 'octave below' ? -1 : 0));
     }
   }
   throw new RangeError(`no note sounds at ${midi}`);

@@ -2,10 +2,17 @@ import { plusOctaves, transposePitch, type Interval } from '../pitch/interval.ts
 import { sayNote } from '../pitch/key.ts';
 import { requirePitch } from '../pitch/pitch.ts';
 import type { Verdict } from './fit-row.ts';
-import { END_SHARE, inMiddleHalf, type Bounds, type Figures, type Placed } from './placed.ts';
+import {
+  END_SHARE,
+  inMiddleHalf,
+  type Bounds,
+  type Figures,
+  type Placed,
+  type Stay,
+} from './placed.ts';
 import type { Singer } from './range.ts';
 import { sayBeats, sayDistance, sayNumber } from './say-beats.ts';
-import { FELT_BEAT, type SungNote } from './sung.ts';
+import { FELT_BEAT } from './sung.ts';
 
 /** All that a sentence about one voice in one key is made of. */
 export interface Told {
@@ -18,8 +25,11 @@ export interface Told {
 }
 
 type Side = 'high' | 'low';
+/** Above every note there is. */
+const TOP = 999;
+/** What is heard at one pitch of a section. */
 interface Heard {
-  readonly note: SungNote;
+  readonly stay: Stay;
   readonly midi: number;
   readonly place: Placed;
 }
@@ -53,24 +63,27 @@ function theSection(name: string): string {
   return `the ${name.toLowerCase()}`;
 }
 
-function heard({ placed }: Told, wanted: (midi: number) => boolean): Heard[] {
-  return placed.flatMap((place) =>
-    place.section.notes
-      .map((note) => ({ note, midi: note.midi + place.by, place }))
-      .filter(({ midi }) => wanted(midi)),
-  );
+function heard({ placed }: Told, from: number, to: number): Heard[] {
+  const found: Heard[] = [];
+  for (const place of placed) {
+    for (const stay of place.section.stays) {
+      const midi = stay.midi + place.by;
+      if (midi >= from && midi <= to) found.push({ stay, midi, place });
+    }
+  }
+  return found;
 }
 
-/** The note that stays longest; of equals the one further out, then the first. */
+/** The pitch with the note that stays longest; of equals the one further out, then the first section. */
 function longest(notes: readonly Heard[], side: Side): Heard | undefined {
   const out = (each: Heard): number => (side === 'high' ? each.midi : -each.midi);
-  return best(notes, (a, b) => a.note.felt - b.note.felt || out(a) - out(b));
+  return best(notes, (a, b) => a.stay.longest.felt - b.stay.longest.felt || out(a) - out(b));
 }
 
-/** The note furthest out; of equals the one that stays longest, then the first. */
+/** The pitch furthest out; in several sections the one that stays longest, then the first. */
 function furthest(notes: readonly Heard[], side: Side): Heard | undefined {
   const out = (each: Heard): number => (side === 'high' ? each.midi : -each.midi);
-  return best(notes, (a, b) => out(a) - out(b) || a.note.felt - b.note.felt);
+  return best(notes, (a, b) => out(a) - out(b) || a.stay.longest.felt - b.stay.longest.felt);
 }
 
 function best<T>(all: readonly T[], compare: (a: T, b: T) => number): T | undefined {
@@ -80,28 +93,29 @@ function best<T>(all: readonly T[], compare: (a: T, b: T) => number): T | undefi
   );
 }
 
-function pitch({ interval }: Told, { note, place }: Heard): string {
+function pitch({ interval }: Told, { stay, place }: Heard): string {
   const octave = place.octave === 'octave below' ? -1 : 0;
-  return sayNote(transposePitch(note.pitch, plusOctaves(interval, octave)));
+  return sayNote(transposePitch(stay.pitch, plusOctaves(interval, octave)));
 }
 
-function bar({ note }: Heard): string {
-  return note.bar === 0 ? 'the pickup' : `bar ${note.bar}`;
+function bar({ stay: { longest } }: Heard): string {
+  return longest.bar === 0 ? 'the pickup' : `bar ${longest.bar}`;
 }
 
-function verb({ note }: Heard): string {
-  if (note.felt < FELT_BEAT) return 'touches';
-  return note.felt < 2 * FELT_BEAT ? 'has' : 'holds';
+function verb({ stay: { longest } }: Heard): string {
+  if (longest.felt < FELT_BEAT) return 'touches';
+  return longest.felt < 2 * FELT_BEAT ? 'has' : 'holds';
 }
 
 function feltOf(notes: readonly Heard[]): number {
-  return notes.reduce((sum, { note }) => sum + note.felt, 0);
+  return notes.reduce((sum, { stay }) => sum + stay.felt, 0);
 }
 
 /** `bar 7 holds E♭5 for five beats, a half step above D5, the highest that sits easily; the song is above it for …` */
 function beyond(told: Told, side: Side): string {
   const { bounds, singer } = told;
-  const outside = heard(told, (midi) => (side === 'high' ? midi > bounds.high : midi < bounds.low));
+  const outside =
+    side === 'high' ? heard(told, bounds.high + 1, TOP) : heard(told, 0, bounds.low - 1);
   const held = longest(outside, side);
   const extreme = furthest(outside, side);
   if (!held || !extreme) throw new RangeError('nothing lies outside on this side');
@@ -109,7 +123,7 @@ function beyond(told: Told, side: Side): string {
     side === 'high' ? ['highest', 'above', 'up'] : ['lowest', 'below', 'down'];
   const edge = side === 'high' ? bounds.high : bounds.low;
   const name = sayNote(singer.comfortable[side]);
-  let text = `${bar(held)} ${verb(held)} ${pitch(told, held)} for ${sayBeats(held.note.felt)}, `;
+  let text = `${bar(held)} ${verb(held)} ${pitch(told, held)} for ${sayBeats(held.stay.longest.felt)}, `;
   text += `${sayDistance(held.midi - edge)} ${way} ${name}, the ${end} that sits easily`;
   if (extreme.midi !== held.midi)
     text += `, and ${bar(extreme)} goes ${far} to ${pitch(told, extreme)}`;
@@ -127,7 +141,7 @@ function pastLimit({ singer }: Told, extreme: Heard, side: Side): string {
 /** `; the refrain is above it for seven beats in all`, where one note is not all of it. */
 function inAll(told: Told, notes: readonly Heard[], held: Heard, where: string): string {
   const all = feltOf(notes);
-  if (all === held.note.felt) return '';
+  if (all === held.stay.longest.felt) return '';
   if (told.placed.length === 1) return `; the song is ${where} for ${sayBeats(all)} in all`;
   const bySection = told.placed
     .map((place) => ({ place, felt: feltOf(notes.filter((each) => each.place === place)) }))
@@ -142,12 +156,12 @@ function inAll(told: Told, notes: readonly Heard[], held: Heard, where: string):
 /** `the highest note, C5, comes in bar 7 (five beats) with a step to spare, and the lowest, C4, in …` */
 function ends(told: Told): string {
   const { bounds, figures } = told;
-  const all = heard(told, () => true);
+  const all = heard(told, 0, TOP);
   const [top, bottom] = [furthest(all, 'high'), furthest(all, 'low')];
   if (!top || !bottom) throw new RangeError('nothing is sung');
   const spare = (room: number): string =>
     (room === 0 ? 'no room' : sayDistance(room)) + ' to spare';
-  const place = (each: Heard): string => `in ${bar(each)} (${sayBeats(each.note.felt)})`;
+  const place = (each: Heard): string => `in ${bar(each)} (${sayBeats(each.stay.longest.felt)})`;
   const high = `the highest note, ${pitch(told, top)}, comes ${place(top)} with ${spare(bounds.high - figures.high)}`;
   const low = `the lowest, ${pitch(told, bottom)}, ${place(bottom)} with ${spare(figures.low - bounds.low)}`;
   return `${high}, and ${low}`;
@@ -168,9 +182,7 @@ function works(told: Told): string {
 /** `bar 7 holds D5, the highest that sits easily, for five beats, and the song stays up there for seven of its 48` */
 function atEnd(told: Told, side: Side): string {
   const { bounds, singer } = told;
-  const near = heard(told, (midi) =>
-    side === 'high' ? midi >= bounds.high - 1 : midi <= bounds.low + 1,
-  );
+  const near = side === 'high' ? heard(told, bounds.high - 1, TOP) : heard(told, 0, bounds.low + 1);
   const held = longest(near, side);
   if (!held) throw new RangeError('nothing lies at this end');
   const edge = side === 'high' ? bounds.high : bounds.low;
@@ -181,11 +193,11 @@ function atEnd(told: Told, side: Side): string {
     held.midi === edge
       ? easily
       : `a half step ${way} ${sayNote(singer.comfortable[side])}, ${easily}`;
-  const total = feltOf(heard(told, () => true));
+  const total = feltOf(heard(told, 0, TOP));
   const whole = total % FELT_BEAT === 0 ? sayNumber(total / FELT_BEAT) : sayBeats(total);
   const all = feltOf(near);
-  const text = `${bar(held)} ${verb(held)} ${pitch(told, held)}, ${which}, for ${sayBeats(held.note.felt)}`;
-  return all === held.note.felt
+  const text = `${bar(held)} ${verb(held)} ${pitch(told, held)}, ${which}, for ${sayBeats(held.stay.longest.felt)}`;
+  return all === held.stay.longest.felt
     ? `${text} of the song’s ${whole}`
     : `${text}, and the song stays ${there} for ${sayBeats(all)} of its ${whole}`;
 }
@@ -195,12 +207,9 @@ function lying(told: Told): string {
   const middle = (bounds.low + bounds.high) / 2;
   const off = figures.weighted / figures.total - middle;
   const side: Side = off > 0 ? 'high' : 'low';
-  const held = longest(
-    heard(told, (midi) => (side === 'high' ? midi > middle : midi < middle)),
-    side,
-  );
+  const held = longest(side === 'high' ? heard(told, middle, TOP) : heard(told, 0, middle), side);
   if (!held) throw new RangeError('nothing lies on this side of the middle');
   const way = side === 'high' ? 'above' : 'below';
   const far = sayDistance(Math.round(Math.abs(off)));
-  return `but lying ${side}: on average ${far} ${way} the middle of the range; ${bar(held)} ${verb(held)} ${pitch(told, held)} for ${sayBeats(held.note.felt)}`;
+  return `but lying ${side}: on average ${far} ${way} the middle of the range; ${bar(held)} ${verb(held)} ${pitch(told, held)} for ${sayBeats(held.stay.longest.felt)}`;
 }

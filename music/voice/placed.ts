@@ -1,18 +1,23 @@
 import { requirePitch } from '../pitch/pitch.ts';
 import type { Octave, Singer } from './range.ts';
 import type { SungNote, SungSection } from './sung.ts';
-import { pitchTimes } from './tessitura.ts';
+import { pitchTimes, type PitchTime } from './tessitura.ts';
 import { VERDICTS, type Verdict } from './fit-row.ts';
+
+/** All the time of a section at one sounding pitch. */
+export interface Stay extends PitchTime {
+  /** Felt beats in all, times `FELT_BEAT`. */
+  readonly felt: number;
+  /** The note that stays longest there, the first of equals. */
+  readonly longest: SungNote;
+}
 
 /** A section counted once, so that every key and voice only moves it. */
 export interface Counted {
   readonly id: string;
   readonly name: string;
-  readonly notes: readonly SungNote[];
-  /** Semitones of each pitch, from the lowest up, and its ticks; pitches by name in the same order. */
-  readonly midis: readonly number[];
-  readonly ticks: readonly number[];
-  readonly pitches: readonly string[];
+  /** From the lowest pitch up. */
+  readonly stays: readonly Stay[];
 }
 
 /** A section in a key and an octave. */
@@ -42,14 +47,14 @@ export interface Figures {
   atBottom: number;
 }
 
-export function count(section: SungSection): Counted {
-  const times = pitchTimes(section.notes);
-  return {
-    ...section,
-    midis: times.map(({ midi }) => midi),
-    ticks: times.map(({ ticks }) => ticks),
-    pitches: times.map(({ pitch }) => pitch),
-  };
+export function count({ id, name, notes }: SungSection): Counted {
+  const stays = pitchTimes(notes).map((time): Stay => {
+    const there = notes.filter(({ midi }) => midi === time.midi);
+    const felt = there.reduce((sum, note) => sum + note.felt, 0);
+    const longest = there.reduce((best, note) => (note.felt > best.felt ? note : best));
+    return { ...time, felt, longest };
+  });
+  return { id, name, stays };
 }
 
 export function boundsOf({ comfortable }: Singer): Bounds {
@@ -57,10 +62,10 @@ export function boundsOf({ comfortable }: Singer): Bounds {
 }
 
 export function figuresOf({ section, by }: Placed, bounds: Bounds): Figures {
-  const { midis, ticks } = section;
+  const { stays } = section;
   const figures: Figures = {
-    low: (midis[0] ?? 0) + by,
-    high: (midis.at(-1) ?? 0) + by,
+    low: (stays[0]?.midi ?? 0) + by,
+    high: (stays.at(-1)?.midi ?? 0) + by,
     total: 0,
     weighted: 0,
     above: 0,
@@ -68,9 +73,9 @@ export function figuresOf({ section, by }: Placed, bounds: Bounds): Figures {
     atTop: 0,
     atBottom: 0,
   };
-  for (let i = 0; i < midis.length; i += 1) {
-    const midi = (midis[i] as number) + by;
-    const time = ticks[i] as number;
+  for (const stay of stays) {
+    const midi = stay.midi + by;
+    const time = stay.ticks;
     figures.total += time;
     figures.weighted += midi * time;
     if (midi > bounds.high) figures.above += time;
