@@ -6,7 +6,7 @@ import { SizedCache } from './sized-cache.ts';
 import { startWorker } from './start-worker.ts';
 
 export interface RendererOptions {
-  /** Longest time for one engraving, after which its thread is ended and a new one started. Default 20 s. */
+  /** Longest time for one engraving, after which its thread is ended and a new one started. Default 30 s. */
   readonly timeoutMs?: number;
   /** Bytes of engraved sheets that are kept. Default 24 MB. */
   readonly cacheBytes?: number;
@@ -46,7 +46,7 @@ const HEAP = { maxOldGenerationSizeMb: 160, maxYoungGenerationSizeMb: 16 } as co
 
 /** One thread that engraves, started with the first request; requests wait in line. */
 export function createRenderer(options: RendererOptions = {}): Renderer {
-  const timeoutMs = options.timeoutMs ?? 20_000;
+  const timeoutMs = options.timeoutMs ?? 30_000;
   const mostWaiting = options.mostWaiting ?? 64;
   const jobsPerWorker = options.jobsPerWorker ?? 500;
   const start = options.start ?? (() => startWorker({ resourceLimits: HEAP }));
