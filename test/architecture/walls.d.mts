@@ -1,0 +1,4 @@
+import type { IConfiguration } from 'dependency-cruiser';
+
+declare const walls: IConfiguration;
+export default walls;
