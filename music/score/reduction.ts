@@ -3,6 +3,7 @@ import type { Chord } from '../pitch/chord.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import { alternativesTo, itemsOf, type Alternative } from './reduction/alternatives.ts';
 import type { CostItem } from './reduction/cost.ts';
+import { sameHarmony } from './reduction/candidates.ts';
 import { correct, uncorrect, writtenChords } from './reduction/corrections.ts';
 import { harmoniesOf, type Harmony } from './reduction/harmony.ts';
 import { nonChordRuns, type NonChordKind } from './reduction/non-chord-tones.ts';
@@ -128,7 +129,7 @@ function leftOut(texture: Texture, harmonies: readonly Harmony[], kept: Kept): s
     (each, place) => place !== kept.harmony && each.at >= kept.at && each.at < kept.end,
   );
   const own = harmonies[kept.harmony] as Harmony;
-  const others = out.filter((each) => say(each.chord) !== say(own.chord));
+  const others = out.filter((each) => !sameHarmony(each.chord, own.chord));
   if (others.length === 0) return '';
   const names = others.map((each) => `${say(each.chord)} (${sayPlace(texture.score, each.at)})`);
   return `; left out: ${sayList(names)}`;

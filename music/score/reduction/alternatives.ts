@@ -21,12 +21,14 @@ export function itemsOf(
 ): CostItem[] {
   const harmony = harmonies[place] as Harmony;
   const { candidate } = harmony;
-  const sums = { outside: 0, bass: 0, rootAbsent: 0, silence: 0, present: 0 };
+  const sums = { outside: 0, bass: 0, root: 0, seventh: 0, triad: 0, silence: 0, present: 0 };
   for (let each = harmony.from; each < harmony.to; each += 1) {
     const price = problem.price(each, candidate);
     sums.outside += price.outside;
     sums.bass += price.bass;
-    sums.rootAbsent += price.rootAbsent;
+    sums.root += price.rootAbsent;
+    sums.seventh += price.seventhAbsent;
+    sums.triad += price.triadIgnored;
     sums.silence += price.silence;
     sums.present |= price.present;
   }
@@ -37,11 +39,14 @@ export function itemsOf(
         problem.texture.pulse.strengthAt(harmony.at),
       )
     : { change: 0, cadence: 0 };
-  const end = place === harmonies.length - 1 ? endPoints(problem, candidate) : 0;
+  const end =
+    place === harmonies.length - 1 ? endPoints(problem, before?.candidate ?? null, candidate) : 0;
   const items: CostItem[] = [
     { what: 'notes outside', points: sums.outside },
     { what: 'bass', points: sums.bass },
-    { what: 'root absent', points: sums.rootAbsent },
+    { what: 'root absent', points: sums.root },
+    { what: 'seventh absent', points: sums.seventh },
+    { what: 'triad ignored', points: sums.triad },
     { what: 'silence', points: sums.silence },
     ...problem.wholeItems(candidate, sums.present, harmony.from),
     { what: 'change', points: change },
@@ -65,7 +70,7 @@ export function alternativesTo(
     const coming = before ? changePoints(problem, before.candidate, candidate, from) : 0;
     const going = after
       ? changePoints(problem, candidate, after.candidate, to)
-      : endPoints(problem, candidate);
+      : endPoints(problem, before?.candidate ?? null, candidate);
     return own + coming + going;
   };
   const own = priceOf(harmony.candidate);

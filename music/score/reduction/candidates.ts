@@ -6,13 +6,13 @@ import type { NoteName } from '../../pitch/pitch.ts';
 export interface Candidate {
   readonly chord: Chord;
   readonly tones: readonly NoteName[];
-  /** Tones (indexes) without which it is not this chord at all: they must sound. */
+  /** Tones (indexes) without which it is not this chord at all: they must sound, at once. */
   readonly required: readonly number[];
 }
 
 /**
  * What a hymn's four voices make (common practice: triads, sevenths, a rare suspended fourth), plainest first, with
- * the tones that must sound besides the root. A missing third or a missing fifth of a plain triad may be implied.
+ * the tones that must sound, at one moment. A third or a fifth of a plain triad may be implied.
  */
 const KINDS: readonly (readonly [ChordKind, readonly number[]])[] = [
   ['major', [0]],

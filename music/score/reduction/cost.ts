@@ -12,6 +12,8 @@ export interface CostItem {
     | 'notes outside'
     | 'bass'
     | 'root absent'
+    | 'seventh absent'
+    | 'triad ignored'
     | 'tones missing'
     | 'kind'
     | 'key'

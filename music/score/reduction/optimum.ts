@@ -1,10 +1,5 @@
-import type { Candidate } from './candidates.ts';
+import { ownPoints } from './stretch.ts';
 import { changePoints, endPoints, type Problem, type Segment } from './problem.ts';
-
-/** Whether the tones that make a chord what it is have sounded in it. */
-function isHeard({ required }: Candidate, present: number): boolean {
-  return required.every((tone) => (present & (1 << tone)) !== 0);
-}
 
 /**
  * A chord begins where two of its tones sound, or where everything that sounds is one of its tones (or nothing
@@ -25,18 +20,19 @@ function eachSegment(
   longest: number,
   visit: (to: number, points: number) => void,
 ): void {
-  const { candidates, stretches, fixed } = problem;
+  const { stretches, fixed } = problem;
   const written = fixed[from] ?? null;
   if (written === null ? problem.written.has(candidate) : written !== candidate) return;
   if (written === null && !mayBegin(problem, from, candidate)) return;
   const last = Math.min(stretches.length, from + longest);
-  let [points, present] = [0, 0];
+  let [points, present, heard] = [0, 0, false];
   for (let to = from + 1; to <= last && (fixed[to - 1] ?? null) === written; to += 1) {
     const price = problem.price(to - 1, candidate);
-    points += price.outside + price.bass + price.rootAbsent + price.silence;
+    points += ownPoints(price);
     present |= price.present;
+    heard ||= price.heard;
     if (written !== null) visit(to, 0);
-    else if (isHeard(candidates[candidate] as Candidate, present)) {
+    else if (heard) {
       visit(to, points + problem.whole(candidate, present, from));
     }
   }
@@ -54,15 +50,16 @@ export function segmentPrice(problem: Problem, { from, to, candidate }: Segment)
 /** The whole price of a reading; null where one of its chords cannot stand. */
 export function readingPrice(problem: Problem, segments: readonly Segment[]): number | null {
   let points = 0;
-  let before: Segment | null = null;
+  let before: number | null = null;
   for (const segment of segments) {
     const own = segmentPrice(problem, segment);
     if (own === null) return null;
     points += own;
-    if (before) points += changePoints(problem, before.candidate, segment.candidate, segment.from);
-    before = segment;
+    if (before !== null) points += changePoints(problem, before, segment.candidate, segment.from);
+    if (segment === segments.at(-1)) points += endPoints(problem, before, segment.candidate);
+    before = segment.candidate;
   }
-  return before === null ? points : points + endPoints(problem, before.candidate);
+  return points;
 }
 
 /** Per moment and last chord: the least price, its number of changes, and the segment before. */
@@ -92,9 +89,12 @@ export function bestReading(problem: Problem): { segments: Segment[]; points: nu
   for (let from = 0; from < moments; from += 1) {
     const reached = reachedAt(states, from, chords);
     for (let candidate = 0; candidate < chords; candidate += 1) {
-      let arrival: ReturnType<typeof arrivalOf> | null = null;
+      let onward: Arrival | null = null;
       eachSegment(problem, from, candidate, problem.longest, (to, own) => {
-        arrival ??= arrivalOf(problem, states, reached, { from, candidate });
+        const last = to === moments;
+        const arrival = last
+          ? arrivalOf(problem, states, reached, { from, candidate, last })
+          : (onward ??= arrivalOf(problem, states, reached, { from, candidate, last }));
         const points = arrival.points + own;
         const place = to * chords + candidate;
         const least = states.points[place] as number;
@@ -119,18 +119,27 @@ function reachedAt(states: States, moment: number, chords: number): number[] {
   return reached;
 }
 
-/** The cheapest way to begin a chord at a moment. */
+interface Arrival {
+  readonly points: number;
+  readonly changes: number;
+  readonly before: number;
+}
+
+/** The cheapest way to begin a chord at a moment; where it is the last one, its ending included. */
 function arrivalOf(
   problem: Problem,
   states: States,
   reached: readonly number[],
-  { from, candidate }: { from: number; candidate: number },
-): { points: number; changes: number; before: number } {
-  let best = { points: from === 0 ? 0 : Infinity, changes: 0, before: -1 };
+  { from, candidate, last }: { from: number; candidate: number; last: boolean },
+): Arrival {
+  const alone = last ? endPoints(problem, null, candidate) : 0;
+  let best: Arrival = { points: from === 0 ? alone : Infinity, changes: 0, before: -1 };
   for (const before of reached) {
     const place = from * problem.candidates.length + before;
     const points =
-      (states.points[place] as number) + changePoints(problem, before, candidate, from);
+      (states.points[place] as number) +
+      changePoints(problem, before, candidate, from) +
+      (last ? endPoints(problem, before, candidate) : 0);
     const changes = (states.changes[place] as number) + (before === candidate ? 0 : 1);
     if (points < best.points || (points === best.points && changes < best.changes)) {
       best = { points, changes, before };
@@ -144,7 +153,7 @@ function traced(problem: Problem, states: States): { segments: Segment[]; points
   let last = { points: Infinity, changes: 0, candidate: -1 };
   for (const candidate of reachedAt(states, moments, chords)) {
     const place = moments * chords + candidate;
-    const points = (states.points[place] as number) + endPoints(problem, candidate);
+    const points = states.points[place] as number;
     const changes = states.changes[place] as number;
     if (points < last.points || (points === last.points && changes < last.changes)) {
       last = { points, changes, candidate };

@@ -18,6 +18,10 @@ export const PRICES = {
   seventhInBass: 22,
   /** The root does not sound: per beat. */
   rootAbsent: 40,
+  /** The seventh of a seventh chord does not sound: per beat. */
+  seventhAbsent: 10,
+  /** For a beat or longer a plain triad sounds and nothing else, and this chord does not hold it. */
+  triadIgnored: 20,
   /** Per chord. */
   thirdMissing: 60,
   fifthMissing: 8,
@@ -30,6 +34,8 @@ export const PRICES = {
   unresolved: 20,
   /** The last chord is not on the tonic. */
   endsAway: 150,
+  /** The chord before the last is not a dominant (on the fifth degree, or diminished on the leading note). */
+  endsWithoutDominant: 105,
 } as const;
 
 /** Per chord: the less plain the kind, the more it has to explain. */
@@ -37,24 +43,24 @@ export const KIND_PRICE: Readonly<Partial<Record<ChordKind, number>>> = {
   major: 0,
   minor: 0,
   dominant: 30,
-  'minor-seventh': 45,
+  'minor-seventh': 32,
   diminished: 35,
   'half-diminished': 45,
-  'major-seventh': 75,
+  'major-seventh': 70,
   'diminished-seventh': 45,
   'suspended-fourth': 110,
   augmented: 140,
 };
 
 /** Per chord, by the degree of its root in the key (I, IV and V are plain; common practice). */
-export const DEGREE_PRICE: readonly number[] = [0, 8, 22, 0, 0, 8, 12];
+export const DEGREE_PRICE: readonly number[] = [0, 8, 28, 0, 0, 8, 12];
 
 /** A change of chord, by the strength of the moment: on the bar it is expected, between beats it is not. */
 export const CHANGE_PRICE: Readonly<Record<Strength, number>> = {
   4: 25,
   3: 40,
   2: 55,
-  1: 150,
+  1: 125,
   0: 400,
 };
 
@@ -76,18 +82,27 @@ export function excuse(approach: Motion, departure: Motion): number {
   return 2;
 }
 
-/** Points for one note that lies outside the chord for some beats; `held` where it sounded before the chord could. */
+/**
+ * Points for one note that lies outside the chord for some beats; `held` where it sounded before the chord could,
+ * `stays` where it sounds on after the next possible change: then it does not pass, it waits.
+ */
 export function outsidePrice(
   note: LineNote,
-  place: { beats: number; strength: Strength; held: boolean; bass: boolean },
+  place: { beats: number; strength: Strength; held: boolean; stays: boolean; bass: boolean },
 ): number {
-  const line = excuse(place.held ? 'same' : note.approach, note.departure);
+  const approach = place.held ? 'same' : note.approach;
+  const line = excuse(approach, place.stays && approach !== 'same' ? 'same' : note.departure);
   const bass = place.bass ? PRICES.outsideInBass : 1;
-  return PRICES.outside * place.beats * ACCENT[place.strength] * line * bass;
+  // A suspension belongs on a strong moment: there its accent is no fault.
+  const suspended = approach === 'same' && note.departure.startsWith('step');
+  const accent = suspended ? Math.min(1, ACCENT[place.strength]) : ACCENT[place.strength];
+  return PRICES.outside * place.beats * accent * line * bass;
 }
 
 /** Prices of a beginner's set (one chord a bar). */
 export const THINNING = {
+  /** A dominant is left out although the next bar begins with the chord that it leads to. */
+  cadence: 110,
   /** A second chord in a bar. */
   second: 120,
   /** Another chord than the one before. */

@@ -1,4 +1,5 @@
 import type { Chord } from '../../pitch/chord.ts';
+import { transposeNote } from '../../pitch/interval.ts';
 import { fifthsOf } from '../../pitch/key.ts';
 import type { NoteName } from '../../pitch/pitch.ts';
 import type { KeyAt, Ticks } from '../score.ts';
@@ -49,9 +50,9 @@ export interface Problem {
 
 export const NO_CHORD: Chord = { root: 'C', kind: 'none', degrees: [], bass: null };
 
-/** Each answer worked out once; keys are small whole numbers. */
-function memo<T>(work: (key: number) => T): (key: number) => T {
-  const known: (T | undefined)[] = [];
+/** Each answer worked out once; keys are whole numbers below a size. */
+function memo<T>(size: number, work: (key: number) => T): (key: number) => T {
+  const known = new Array<T | undefined>(size).fill(undefined);
   return (key) => (known[key] ??= work(key));
 }
 
@@ -69,7 +70,9 @@ export function problemOf(texture: Texture, fixed: readonly Fixed[] = [], longes
   const stretches = stretchesOf(texture);
   const count = candidates.length;
   const keys = stretches.map(({ at }) => texture.score.keys.indexOf(keyAt(texture.score, at)));
-  const inKey = memo((key) => notesOfKey(texture.score.keys[key] as KeyAt));
+  const inKey = memo(texture.score.keys.length, (key) =>
+    notesOfKey(texture.score.keys[key] as KeyAt),
+  );
   const items = (candidate: number, present: number, key: number) =>
     wholeItems(
       candidates[candidate] as Candidate,
@@ -78,17 +81,17 @@ export function problemOf(texture: Texture, fixed: readonly Fixed[] = [], longes
       inKey(key),
     );
   // Four tones at most: 16 sets of them.
-  const wholes = memo((code) => {
+  const wholes = memo(16 * count * texture.score.keys.length, (code) => {
     const [key, candidate] = [Math.floor(code / (16 * count)), Math.floor(code / 16) % count];
     return items(candidate, code % 16, key).reduce((sum, item) => sum + item.points, 0);
   });
-  const prices = memo((code) =>
+  const prices = memo(count * stretches.length, (code) =>
     priceUnder(
       stretches[Math.floor(code / count)] as Stretch,
       candidates[code % count] as Candidate,
     ),
   );
-  const successions = memo((code) =>
+  const successions = memo(count * count, (code) =>
     successionOf(
       candidates[Math.floor(code / count)] as Candidate,
       candidates[code % count] as Candidate,
@@ -123,8 +126,21 @@ export function changePoints(problem: Problem, from: number, to: number, stretch
   return change + cadence;
 }
 
-/** Points for a last chord that is not on the tonic. */
-export function endPoints(problem: Problem, last: number): number {
+/** Points for a last chord that is not on the tonic, or not come to from a dominant; `before` null: it is alone. */
+export function endPoints(problem: Problem, before: number | null, last: number): number {
   const { tonic } = keyAt(problem.texture.score, problem.stretches.at(-1)?.at ?? 0).key;
-  return problem.candidates[last]?.chord.root === tonic ? 0 : PRICES.endsAway;
+  const away = problem.candidates[last]?.chord.root === tonic ? 0 : PRICES.endsAway;
+  const chord = before === null ? null : problem.candidates[before]?.chord;
+  const dominant = !chord || isDominantOf(tonic, chord);
+  return away + (dominant ? 0 : PRICES.endsWithoutDominant);
+}
+
+/** On the fifth degree, or diminished on the leading note. */
+export function isDominantOf(tonic: NoteName, { root, kind }: Chord): boolean {
+  const diminished =
+    kind === 'diminished' || kind === 'diminished-seventh' || kind === 'half-diminished';
+  return (
+    root === transposeNote(tonic, { steps: 4, semitones: 7 }) ||
+    (diminished && root === transposeNote(tonic, { steps: 6, semitones: 11 }))
+  );
 }

@@ -12,6 +12,8 @@ export interface Pulse {
   strengthAt(at: Ticks): Strength;
   /** Length of a felt beat there, in ticks. */
   beatAt(at: Ticks): Ticks;
+  /** Whether that beat divides into three. */
+  isCompoundAt(at: Ticks): boolean;
 }
 
 /** How many voices begin a note at each moment. */
@@ -74,5 +76,6 @@ export function pulseOf(score: Score): Pulse {
     const part = beat === unit ? beat / 2 : beat / 3;
     return divides(part, offset) ? 1 : 0;
   };
-  return { strengthAt, beatAt };
+  const isCompoundAt = (at: Ticks) => beatAt(at) !== unitTicks(meterAt(score, at).unit);
+  return { strengthAt, beatAt, isCompoundAt };
 }

@@ -1,9 +1,10 @@
+import { transposeNote } from '../../pitch/interval.ts';
 import type { Score, Ticks } from '../score.ts';
 import { barLength, meterAt } from '../time.ts';
 import { sameHarmony } from './candidates.ts';
 import type { Harmony } from './harmony.ts';
-import type { Problem } from './problem.ts';
-import { THINNING } from './prices.ts';
+import { isDominantOf, type Problem } from './problem.ts';
+import { KIND_PRICE, THINNING } from './prices.ts';
 import type { Pulse } from './pulse.ts';
 
 /** A chord of the full reading that is kept, and how long it now lasts. */
@@ -36,22 +37,54 @@ export function windowsOf(score: Score, pulse: Pulse, harmonies: readonly Harmon
     .sort((a, b) => a - b);
 }
 
+/** A dominant: a major triad or a dominant seventh whose root falls a fifth to the next chord's. */
+function leadsOn(from: Harmony, to: Harmony | undefined): boolean {
+  const { root, kind } = from.chord;
+  return (
+    (kind === 'major' || kind === 'dominant') &&
+    to?.chord.root === transposeNote(root, { steps: 3, semitones: 5 })
+  );
+}
+
+/**
+ * The chords of a window that stay whatever they cost: the last of the tune, and a dominant on a beat before it. A
+ * chord counts in the window in which it ends.
+ */
+function mustKeep(
+  { texture }: Problem,
+  harmonies: readonly Harmony[],
+  at: Ticks,
+  end: Ticks,
+): number[] {
+  const last = harmonies.length - 1;
+  const before = harmonies[last - 1];
+  const dominant =
+    before !== undefined &&
+    isDominantOf((harmonies[last] as Harmony).chord.root, before.chord) &&
+    texture.pulse.strengthAt(before.at) >= 2;
+  return (dominant ? [last - 1, last] : [last]).filter((place) => {
+    const harmony = harmonies[place] as Harmony;
+    return harmony.end > at && harmony.end <= end;
+  });
+}
+
 interface Choice {
   readonly points: number;
   readonly kept: readonly Kept[];
 }
 
-/** Points that a harmony costs over a stretch of time that may not be its own: what clashes with it there. */
-function clash(problem: Problem, harmony: Harmony, at: Ticks, end: Ticks): number {
-  let points = 0;
+/** What a harmony costs over a stretch of time that may not be its own: what clashes with it, and its kind. */
+function clash(problem: Problem, { candidate, chord }: Harmony, at: Ticks, end: Ticks): number {
+  let points = KIND_PRICE[chord.kind] ?? 0;
   problem.stretches.forEach((stretch, place) => {
     if (stretch.at < at || stretch.at >= end) return;
-    const price = problem.price(place, harmony.candidate);
+    const price = problem.price(place, candidate);
     points += price.outside + price.rootAbsent;
   });
   return points;
 }
 
+/** Every way to play a window with one chord or with two. */
 function choicesIn(
   problem: Problem,
   harmonies: readonly Harmony[],
@@ -59,27 +92,42 @@ function choicesIn(
   end: Ticks,
 ): Choice[] {
   const here = harmonies.flatMap((each, place) => (each.at < end && each.end > at ? [place] : []));
+  const harmonyOf = (place: number) => harmonies[place] as Harmony;
   const price = (place: number, from: Ticks, to: Ticks) =>
-    clash(problem, harmonies[place] as Harmony, from, to);
-  const choices: Choice[] = here.map((harmony) => ({
-    points: price(harmony, at, end),
+    clash(problem, harmonyOf(place), from, to);
+  const must = mustKeep(problem, harmonies, at, end);
+  const last = here.at(-1) as number;
+  const leads = harmonyOf(last).end === end && leadsOn(harmonyOf(last), harmonies[last + 1]);
+  const cadence = (kept: number) => (leads && kept !== last ? THINNING.cadence : 0);
+  const one = here.map((harmony): Choice => ({
+    points: price(harmony, at, end) + cadence(harmony),
     kept: [{ harmony, at, end }],
   }));
-  for (const second of here) {
-    const change = (harmonies[second] as Harmony).at;
-    if (change <= at) continue;
-    for (const first of here) {
-      if (first >= second) continue;
-      choices.push({
-        points: THINNING.second + price(first, at, change) + price(second, change, end),
-        kept: [
-          { harmony: first, at, end: change },
-          { harmony: second, at: change, end },
-        ],
+  const free = barLength(meterAt(problem.texture.score, at)) === null;
+  const seconds = here
+    .slice(1)
+    .filter((place) => problem.texture.pulse.strengthAt(harmonyOf(place).at) >= 2)
+    .filter(() => !free || must.length === 2);
+  const two = seconds.flatMap((second) => {
+    const change = harmonyOf(second).at;
+    // The dominant that leads to the second chord is the one to keep before it.
+    const led = leadsOn(harmonyOf(second - 1), harmonyOf(second));
+    return here
+      .filter((first) => first < second)
+      .map((first): Choice => {
+        const missed = led && first !== second - 1 ? THINNING.cadence : 0;
+        const own = price(first, at, change) + price(second, change, end);
+        return {
+          points: THINNING.second + own + missed + cadence(second),
+          kept: [
+            { harmony: first, at, end: change },
+            { harmony: second, at: change, end },
+          ],
+        };
       });
-    }
-  }
-  return choices;
+  });
+  const kept = ({ kept: chords }: Choice) => chords.map((each) => each.harmony);
+  return [...one, ...two].filter((choice) => must.every((each) => kept(choice).includes(each)));
 }
 
 function changePoints(before: Harmony, after: Harmony): number {
@@ -88,21 +136,21 @@ function changePoints(before: Harmony, after: Harmony): number {
 }
 
 /**
- * A beginner's set: one chord a bar, a second where leaving it out would clash by more than it costs to play. Every
- * chord kept is a chord of the full reading of its own bar; a change is only ever left out, never invented. Exact
- * (dynamic programming over bars); ties keep fewer chords, then the chord that comes first. The last chord stays.
+ * A beginner's set: one chord a bar, a second, on a beat, where leaving it out would clash by more than it costs to play (never
+ * in free meter). Every chord kept is a chord of the full reading of its own bar; a change is only ever left out,
+ * never invented. The last chord stays, and a dominant before
+ * it. Exact (dynamic programming over bars); ties keep
+ * fewer chords, then those that come first.
  */
 export function thinned(problem: Problem, harmonies: readonly Harmony[]): Kept[] {
   const { texture } = problem;
   const windows = windowsOf(texture.score, texture.pulse, harmonies);
   let states = new Map<number, Choice>();
   for (let place = 0; place + 1 < windows.length; place += 1) {
-    const [at, end] = [windows[place] as Ticks, windows[place + 1] as Ticks];
+    const [at, to] = [windows[place] as Ticks, windows[place + 1] as Ticks];
     const next = new Map<number, Choice>();
-    const last = place + 2 === windows.length;
-    for (const choice of choicesIn(problem, harmonies, at, end)) {
+    for (const choice of choicesIn(problem, harmonies, at, to)) {
       const final = (choice.kept.at(-1) as Kept).harmony;
-      if (last && final !== harmonies.length - 1) continue;
       const best = bestBefore(states, harmonies, choice);
       const old = next.get(final);
       if (!old || best.points < old.points) next.set(final, best);
