@@ -109,7 +109,8 @@ const server = [
     '^server/render/',
     [MUSIC, ENGRAVER],
     'Engraving is work for a thread of its own: a sheet in, drawings out.',
-    { node: true },
+    // It bundles the thread from its source where nothing was built.
+    { node: true, pathNot: ['^server/render/engrave-worker\\.source\\.mjs$'] },
   ),
   {
     name: 'server-knows-no-page',
