@@ -44,6 +44,7 @@ export default defineConfig({
           name: 'api',
           include: ['test/api/**/*.test.ts'],
           environment: 'node',
+          globalSetup: ['test/support/database-template.ts'],
           setupFiles,
           testTimeout: 20_000,
           hookTimeout: 60_000,

@@ -49,7 +49,7 @@ function invalidInput(reply: FastifyReply, complaints: readonly Complaint[]): Fa
     return {
       code: 'invalid-field',
       field,
-      message: `${field || 'What was sent'} ${words(message, keyword)}.`,
+      message: `${field ? `The field ${field}` : 'What was sent'} ${words(message, keyword)}.`,
     };
   });
   const first = problems[0]?.message ?? 'What was sent does not fit.';

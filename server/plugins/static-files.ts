@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { extname, join } from 'node:path';
+import { join } from 'node:path';
 import serve from '@fastify/static';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import plugin from 'fastify-plugin';
@@ -16,7 +16,7 @@ const YEAR = 'public, max-age=31536000, immutable';
 function isPage({ method, url }: FastifyRequest): boolean {
   const path = url.split('?')[0] ?? '';
   if (method !== 'GET' && method !== 'HEAD') return false;
-  return path !== '/api' && !path.startsWith('/api/') && extname(path) === '';
+  return path !== '/api' && !path.startsWith('/api/') && !/\.[^/]*$/.test(path);
 }
 
 /** The web app, with an answer for every address: a file, the app's page, or a 404 that says so. */

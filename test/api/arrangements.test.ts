@@ -1,0 +1,125 @@
+import { describe, expect, it } from 'vitest';
+import { QUARTER } from '#music';
+import { addMember, arrangementOf, bringHymn, ownApp, tagOf } from '#test/support/api.ts';
+import { expectProblem } from '#test/support/problem.ts';
+
+describe('GET /api/songs/:id/arrangement', () => {
+  it('begins as the song is', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const answer = await api.get(`/api/songs/${song.id}/arrangement`).expect(200);
+    expect(answer.headers['etag']).toBe('"v1"');
+    expect(answer.body).toEqual({
+      id: answer.body.id,
+      songId: song.id,
+      version: 1,
+      key: { tonic: 'G', mode: 'major' },
+      tempo: null,
+      density: 'bar',
+      lead: null,
+      singers: [],
+      player: null,
+    });
+  });
+
+  it('answers 404 where there is no such song', async () => {
+    const { api } = await ownApp();
+    expectProblem(await api.get('/api/songs/none/arrangement'), 'no-such-song');
+  });
+});
+
+describe('PATCH /api/songs/:id/arrangement', () => {
+  it('changes key, tempo, density, singers and player, each alone or together', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const ruth = await addMember(api, { name: 'Ruth' });
+    const joel = await addMember(api, { name: 'Joel' });
+    const path = `/api/songs/${song.id}/arrangement`;
+    const key = { tonic: 'F', mode: 'major' };
+    const one = await api.patch(path).set('if-match', tagOf(1)).send({ key }).expect(200);
+    expect(one.body).toMatchObject({ key, version: 2, singers: [], density: 'bar' });
+    const rest = {
+      tempo: { beat: QUARTER, perMinute: 88 },
+      density: 'beat',
+      lead: ruth.id,
+      singers: [joel.id, ruth.id],
+      player: joel.id,
+    };
+    const two = await api.patch(path).set('if-match', tagOf(2)).send(rest).expect(200);
+    expect(two.body).toMatchObject({ ...rest, key, version: 3 });
+    expect(two.headers['etag']).toBe('"v3"');
+    const back = { tempo: null, lead: null, singers: [], player: null };
+    const three = await api.patch(path).set('if-match', tagOf(3)).send(back).expect(200);
+    expect(three.body).toMatchObject({ ...back, key, density: 'beat', version: 4 });
+  });
+
+  it('counts who leads among the singers', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const ruth = await addMember(api, { name: 'Ruth' });
+    const { body } = await api
+      .patch(`/api/songs/${song.id}/arrangement`)
+      .set('if-match', tagOf(1))
+      .send({ lead: ruth.id })
+      .expect(200);
+    expect(body.singers).toEqual([ruth.id]);
+  });
+
+  it('leaves out members who were deleted, and has them again when they are restored', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const ruth = await addMember(api, { name: 'Ruth' });
+    const who = { lead: ruth.id, player: ruth.id, singers: [ruth.id] };
+    await api
+      .patch(`/api/songs/${song.id}/arrangement`)
+      .set('if-match', tagOf(1))
+      .send(who)
+      .expect(200);
+    await api.delete(`/api/members/${ruth.id}`).set('if-match', tagOf(1)).expect(204);
+    expect(await arrangementOf(api, song.id)).toMatchObject({
+      lead: null,
+      player: null,
+      singers: [],
+    });
+    await api.post(`/api/members/${ruth.id}/restore`).expect(200);
+    expect(await arrangementOf(api, song.id)).toMatchObject(who);
+  });
+
+  it.each([
+    ['lead', { lead: 'nobody' }],
+    ['player', { player: 'nobody' }],
+    ['singers', { singers: ['nobody'] }],
+  ])('answers 422 where the %s is nobody, and changes nothing', async (field, change) => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const path = `/api/songs/${song.id}/arrangement`;
+    const answer = await api.patch(path).set('if-match', tagOf(1)).send(change);
+    const problem = expectProblem(answer, 'unknown-member');
+    expect(problem.problems?.[0]).toMatchObject({ field });
+    expect(await arrangementOf(api, song.id)).toMatchObject({ version: 1, lead: null });
+  });
+
+  it('moves a song up or down but does not turn major into minor', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const answer = await api
+      .patch(`/api/songs/${song.id}/arrangement`)
+      .set('if-match', tagOf(1))
+      .send({ key: { tonic: 'E', mode: 'minor' } });
+    expect(expectProblem(answer, 'not-possible').detail).toContain('Amazing Grace');
+  });
+
+  it('answers 428, 412, 400 and 404', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const path = `/api/songs/${song.id}/arrangement`;
+    const change = { density: 'beat' };
+    expectProblem(await api.patch(path).send(change), 'version-required');
+    expectProblem(await api.patch(path).set('if-match', tagOf(2)).send(change), 'stale-version');
+    expectProblem(await api.patch(path).set('if-match', tagOf(1)).send({}), 'invalid-input');
+    const fast = { tempo: { beat: QUARTER, perMinute: 900 } };
+    expectProblem(await api.patch(path).set('if-match', tagOf(1)).send(fast), 'invalid-input');
+    const none = api.patch('/api/songs/none/arrangement').set('if-match', tagOf(1)).send(change);
+    expectProblem(await none, 'no-such-song');
+  });
+});
