@@ -87,8 +87,7 @@ export function answer(score: Score, key: Key, at: Ticks = 0): Score {
     if (each.at !== at) return each;
     const others = each.others.filter((other) => !sameKey(other, key));
     const known = sameKey(each.key, key) ? [] : [each.key];
-    const reason = `${sayKey(key)}: decided by a person.`;
-    return { ...each, key, sure: true, reason, others: [...known, ...others] };
+    return { ...each, ...decided(key), others: [...known, ...others] };
   });
   return { ...score, keys };
 }
@@ -102,6 +101,11 @@ export function findAll(
     const to = signatures[i + 1]?.at ?? Infinity;
     return { at, signature, ...find(signature, voices, at, to) };
   });
+}
+
+/** A key that a person has decided on. */
+export function decided(key: Key): FoundKey {
+  return { key, sure: true, reason: `${sayKey(key)}: decided by a person.`, others: [] };
 }
 
 /** A key that the source names outright. */

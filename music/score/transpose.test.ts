@@ -6,6 +6,7 @@ import type { Chord } from '../pitch/chord.ts';
 import { intervalBetween } from '../pitch/interval.ts';
 import * as Keys from '../pitch/key.ts';
 import { midiOf } from '../pitch/pitch.ts';
+import * as KeyFinding from './key-finding.ts';
 import type { Score } from './score.ts';
 import { saySentence, type Sentence } from './sentence.ts';
 import * as Transpose from './transpose.ts';
@@ -159,6 +160,16 @@ describe('A song in another key', () => {
     expect(moved.keys[0]?.reason).toBe('In G major: ends on G');
     expect(moved.keys[0]?.others).toEqual([key('C minor')]);
     expect(Transpose.score(moved, key('G'))).toEqual(guessed);
+  });
+
+  it('says anew why a key was found, in notes of the new key', () => {
+    const found = KeyFinding.findAll(source.voices, [{ at: 0, signature: 1 }]);
+    const moved = Transpose.score({ ...source, keys: found }, key('F'));
+    expect(moved.keys).toEqual(KeyFinding.findAll(moved.voices, [{ at: 0, signature: -2 }]));
+    const decided = KeyFinding.answer({ ...source, keys: found }, key('E minor'));
+    expect(Transpose.score(decided, key('C minor')).keys[0]?.reason).toBe(
+      'C minor: decided by a person.',
+    );
   });
 
   const offered = fc.constantFrom(...Keys.keysToOffer('major'));

@@ -10,6 +10,7 @@ import {
 } from '../pitch/interval.ts';
 import { sayKey, signatureOf, type Key } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
+import { decided, find as findKey, named } from './key-finding.ts';
 import type { ChordAt, KeyAt, Note, Score, Ticks, Voice } from './score.ts';
 import { saySentence, transposeSentence, type Sentence } from './sentence.ts';
 import { inForce } from './time.ts';
@@ -73,12 +74,33 @@ export function by(source: Score, distance: Interval): Score {
     mode: home.mode,
   });
   const goal = heading(regions[0]?.interval ?? distance);
+  const voices = source.voices.map((voice) => moveVoice(voice, at));
+  const keys = source.keys.map((key) => moveKey(key, at(key.at), home, goal));
   return {
     ...source,
-    keys: source.keys.map((key) => moveKey(key, at(key.at), home, goal)),
-    voices: source.voices.map((voice) => moveVoice(voice, at)),
+    keys: keys.map((key, i) => ({ ...key, ...reasonAgain(source, { keys, voices }, i) })),
+    voices,
     chords: source.chords.map((chord) => moveChord(chord, at(chord.at), home, goal)),
   };
+}
+
+/** What was found from the notes, named by the source or decided by a person is said anew of the moved notes. */
+function reasonAgain(
+  before: Pick<Score, 'keys' | 'voices'>,
+  after: Pick<Score, 'keys' | 'voices'>,
+  index: number,
+): Pick<KeyAt, 'reason'> | null {
+  const ways: ((score: typeof before) => string)[] = [
+    ({ keys, voices }) => {
+      const { signature, at } = keys[index] as KeyAt;
+      return findKey(signature, voices, at, keys[index + 1]?.at).reason;
+    },
+    ({ keys }) => named((keys[index] as KeyAt).key).reason,
+    ({ keys }) => decided((keys[index] as KeyAt).key).reason,
+  ];
+  const reason = before.keys[index]?.reason;
+  const way = reason === '' ? undefined : ways.find((say) => say(before) === reason);
+  return way ? { reason: way(after) } : null;
 }
 
 /** The interval itself, or respelled where the signature of this stretch would have too many accidentals. */
