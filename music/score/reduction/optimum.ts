@@ -2,12 +2,14 @@ import { ownPoints } from './stretch.ts';
 import { changePoints, endPoints, type Problem, type Segment } from './problem.ts';
 
 /**
- * A chord begins where two of its tones sound, or where everything that sounds is one of its tones (or nothing
- * sounds).
+ * A chord begins where two of its tones sound, or its root in the bass, or nothing but its tones. So some chord can
+ * begin anywhere.
  */
 function mayBegin(problem: Problem, stretch: number, candidate: number): boolean {
   const { present, outside } = problem.price(stretch, candidate);
-  return outside === 0 || (present & (present - 1)) !== 0;
+  const root = problem.candidates[candidate]?.tones[0] ?? '';
+  const inBass = problem.stretches[stretch]?.bass.has(root) === true;
+  return outside === 0 || inBass || (present & (present - 1)) !== 0;
 }
 
 /**

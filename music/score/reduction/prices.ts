@@ -75,7 +75,7 @@ export function excuse(approach: Motion, departure: Motion): number {
   if (from === 'same' && departure === 'step down') return 0.5;
   if (from === 'same' && departure === 'step up') return 0.7;
   if (from === 'step' && to === 'same') return 0.8;
-  if (from === 'same' && to === 'same') return 1;
+  if (from === 'same' && to === 'same') return 0.7;
   if (from === 'leap' && to === 'step') return 1;
   if (from === 'step' && to === 'leap') return 1.2;
   if (from === 'leap' && to === 'same') return 1.3;
@@ -91,11 +91,13 @@ export function outsidePrice(
   place: { beats: number; strength: Strength; held: boolean; stays: boolean; bass: boolean },
 ): number {
   const approach = place.held ? 'same' : note.approach;
-  const line = excuse(approach, place.stays && approach !== 'same' ? 'same' : note.departure);
-  const bass = place.bass ? PRICES.outsideInBass : 1;
-  // A suspension belongs on a strong moment: there its accent is no fault.
   const suspended = approach === 'same' && note.departure.startsWith('step');
-  const accent = suspended ? Math.min(1, ACCENT[place.strength]) : ACCENT[place.strength];
+  const departure = place.stays && !suspended ? 'same' : note.departure;
+  const line = excuse(approach, departure);
+  const bass = place.bass ? PRICES.outsideInBass : 1;
+  // A suspension belongs on a strong moment, and a pedal lies under all: their accent is no fault.
+  const waits = suspended || (approach === 'same' && departure === 'same');
+  const accent = waits ? Math.min(1, ACCENT[place.strength]) : ACCENT[place.strength];
   return PRICES.outside * place.beats * accent * line * bass;
 }
 
