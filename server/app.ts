@@ -10,6 +10,8 @@ import { teamScope } from './plugins/team-scope.ts';
 import { contentTags } from './plugins/versions.ts';
 import { arrangementsRoutes } from './routes/arrangements.routes.ts';
 import { membersRoutes } from './routes/members.routes.ts';
+import type { Renderer } from './render/renderer.ts';
+import { sheetsRoutes } from './routes/sheets.routes.ts';
 import { songsRoutes } from './routes/songs.routes.ts';
 import { teamRoutes } from './routes/team.routes.ts';
 import type { Store } from './store/store.ts';
@@ -18,6 +20,7 @@ export interface Parts {
   readonly store: Store;
   /** Whose rows are shown. */
   readonly teamId: string;
+  readonly renderer: Renderer;
 }
 
 /** Builds the app from its parts. It listens to nothing and owns nothing that must be closed but itself. */
@@ -41,6 +44,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(songsRoutes);
   await app.register(membersRoutes);
   await app.register(arrangementsRoutes);
+  await app.register(sheetsRoutes, parts);
   await app.register(staticFiles, { webRoot: config.webRoot });
   return app;
 }

@@ -3,6 +3,7 @@ import type { AddressInfo } from 'node:net';
 import { buildApp } from './app.ts';
 import { readConfig, type Config } from './config.ts';
 import { requireTeamId } from './launch/seed.ts';
+import { createRenderer } from './render/renderer.ts';
 import { openDatabase } from './store/database.ts';
 import { createStore } from './store/store.ts';
 
@@ -32,8 +33,12 @@ async function run(config: Config): Promise<void> {
   const database = openDatabase(config.databaseUrl);
   const store = createStore(database, { now: () => new Date(), newId: randomUUID });
   const teamId = await requireTeamId(store, config.seedData);
-  const app = await buildApp(config, { store, teamId });
-  app.addHook('onClose', async () => database.$disconnect());
+  const renderer = createRenderer();
+  const app = await buildApp(config, { store, teamId, renderer });
+  app.addHook('onClose', async () => {
+    await renderer.close();
+    await database.$disconnect();
+  });
 
   let closing = false;
   const close = (): void => {

@@ -1,3 +1,4 @@
+import type { KeyFitFront, KeyFitTable } from '#music';
 import { z } from 'zod';
 import { Id, Version } from './music.ts';
 
@@ -11,13 +12,24 @@ export const KeyFitQuery = z.object({
     }),
 });
 
-/** The same table that `#music` makes on the tablet (`KeyFit.table`); rows as described there. */
+const isObject = (value: unknown): boolean => typeof value === 'object' && value !== null;
+
+/** The same as `#music` makes on the tablet: `KeyFit.table` and `KeyFit.front`. */
 export const KeyFitAnswer = z
   .object({
     songId: Id,
     songVersion: Version,
-    singers: z.array(Id),
-    table: z.custom<unknown>().meta({ id: 'KeyFitTable', type: 'object' }),
+    singers: z.array(Id).meta({ description: 'Whose voices are in the table' }),
+    withoutRange: z.array(Id).meta({ description: 'Members whose range is not known yet' }),
+    table: z.custom<KeyFitTable>(isObject).meta({
+      id: 'KeyFitTable',
+      type: 'object',
+      description: 'A row for each key and voice: where the tune lies, the verdict and its reason',
+    }),
+    front: z.custom<KeyFitFront>(isObject).nullable().meta({
+      id: 'KeyFitFront',
+      description: 'The keys that leave the lead comfortable, with their costs; null: no lead',
+    }),
   })
   .meta({ id: 'KeyFit' });
 export type KeyFitAnswer = z.infer<typeof KeyFitAnswer>;

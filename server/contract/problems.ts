@@ -23,6 +23,7 @@ export const PROBLEMS = {
   'unknown-member': { status: 422, title: 'A member that was named does not exist' },
   'not-possible': { status: 422, title: 'That cannot be made from this song' },
   'version-required': { status: 428, title: 'Say which version the change is for' },
+  'engraver-busy': { status: 503, title: 'The engraver cannot draw this now' },
   'internal-error': { status: 500, title: 'Something went wrong on our side' },
 } as const satisfies Readonly<Record<string, { status: number; title: string }>>;
 

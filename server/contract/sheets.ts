@@ -1,3 +1,4 @@
+import type { Sheet } from '#music';
 import { z } from 'zod';
 import { Density, Id, KeyName, LevelName, Place, RoleName } from './music.ts';
 
@@ -14,47 +15,62 @@ const Width = z.coerce
   .max(2560)
   .meta({ description: 'Width of the page in CSS pixels' });
 
-const KnownVersion = z.coerce
-  .number()
-  .int()
-  .exactOptional()
-  .meta({
-    description: 'The version that is asked about; makes the address of each version its own',
-  });
-
 const TextSize = z.coerce
   .number()
-  .min(0.75)
+  .min(0.6)
   .max(2)
   .meta({ description: 'Size of the words and notes against the usual' });
+
+const Verse = z
+  .union([z.literal('all'), z.coerce.number().int().min(1).max(99)])
+  .meta({ description: 'The verse under the notes, or all' });
+
+const KnownVersion = z.coerce.number().int().exactOptional().meta({
+  description: 'The version that is asked about; makes the address of each version its own',
+});
 
 export const SheetQuery = z.object({
   role: RoleName.default('keys'),
   level: LevelName.exactOptional().meta({ description: 'Missing: the level of the player' }),
-  key: KeyText.exactOptional(),
+  key: KeyText.exactOptional().meta({ description: 'Missing: the key of the arrangement' }),
   density: Density.exactOptional(),
   player: Id.exactOptional().meta({
     description: 'A member; missing: the player of the arrangement',
   }),
   width: Width.default(1180),
   text: TextSize.default(1),
+  verse: Verse.default(1),
   v: KnownVersion,
 });
 export type SheetQuery = z.infer<typeof SheetQuery>;
 
+/** A page to play from, as `Sheets.of` in the music core makes it; its systems are drawings that share `glyphs`. */
+export const SheetAnswer = z
+  .custom<Sheet>((value) => typeof value === 'object' && value !== null)
+  .meta({
+    id: 'Sheet',
+    type: 'object',
+    description:
+      'Heading, systems (svg, bars, margin, hand pictures), glyphs that the drawings share, summary, introduction, cautions, credits',
+  });
+export type SheetAnswer = z.infer<typeof SheetAnswer>;
+
 export const SongSystemsQuery = z.object({
-  key: KeyText.exactOptional(),
+  key: KeyText.exactOptional().meta({ description: 'Missing: the key of the song' }),
   width: Width.default(1180),
   text: TextSize.default(1),
+  verse: Verse.default('all'),
   v: KnownVersion,
 });
 export type SongSystemsQuery = z.infer<typeof SongSystemsQuery>;
 
-/** One line of engraved music, as one picture. */
+/** One line of engraved music, as one drawing. */
 export const System = z
   .object({
     svg: z.string(),
-    bars: z.array(z.int()).meta({ description: 'Numbers of its bars, in order' }),
+    width: z.number().meta({ description: 'CSS pixels' }),
+    height: z.number().meta({ description: 'CSS pixels' }),
+    bars: z.array(z.int()).meta({ description: 'Numbers of its bars, in order; a pickup is 0' }),
     from: Place,
     to: Place,
   })
@@ -63,6 +79,17 @@ export type System = z.infer<typeof System>;
 
 /** Melody, words and chords of a song in a key. */
 export const SongSystems = z
-  .object({ songId: Id, key: KeyName, systems: z.array(System) })
+  .object({
+    songId: Id,
+    key: KeyName,
+    glyphs: z
+      .string()
+      .meta({ description: 'A hidden drawing that the page holds once: the outlines in use' }),
+    systems: z.array(System),
+  })
   .meta({ id: 'SongSystems' });
 export type SongSystems = z.infer<typeof SongSystems>;
+
+export const MusicXmlQuery = z.object({
+  key: KeyText.exactOptional().meta({ description: 'Missing: the key of the song' }),
+});

@@ -4,12 +4,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import supertest from 'supertest';
-import { inject, onTestFinished } from 'vitest';
+import { afterAll, inject, onTestFinished } from 'vitest';
 import { buildApp } from '#server/app.ts';
 import { BODY_LIMIT, type Config } from '#server/config.ts';
 import type { Arrangement } from '#server/contract/arrangements.ts';
 import type { Member, NewMember } from '#server/contract/members.ts';
 import type { Song } from '#server/contract/songs.ts';
+import { createRenderer, type Renderer } from '#server/render/renderer.ts';
 import { openDatabase, type Database } from '#server/store/database.ts';
 import type { Surroundings } from '#server/store/scope.ts';
 import { createStore, type Store } from '#server/store/store.ts';
@@ -32,6 +33,10 @@ export interface TestDatabase {
   /** The SQL run since the last look; looking empties it. */
   readonly statements: () => string[];
 }
+
+/** The real engraver, one thread for a whole file: starting it takes longer than most tests. */
+const engraver = createRenderer();
+afterAll(() => engraver.close());
 
 let ids = 0;
 
@@ -86,8 +91,9 @@ export async function appFor(
   { store }: Pick<TestDatabase, 'store'>,
   teamId: string,
   config: Partial<Config> = {},
+  renderer: Renderer = engraver,
 ): Promise<Pick<TestApp, 'app' | 'api'>> {
-  const app = await buildApp({ ...CONFIG, ...config }, { store, teamId });
+  const app = await buildApp({ ...CONFIG, ...config }, { store, teamId, renderer });
   await app.ready();
   onTestFinished(() => app.close());
   return { app, api: supertest(app.server) };

@@ -1,0 +1,122 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { KeyFitAnswer, KeyFitQuery } from '../contract/key-fit.ts';
+import { Id } from '../contract/music.ts';
+import {
+  MusicXmlQuery,
+  SheetAnswer,
+  SheetQuery,
+  SongSystems,
+  SongSystemsQuery,
+} from '../contract/sheets.ts';
+import type { Renderer } from '../render/renderer.ts';
+import { engraveSong } from '../services/engrave-song.ts';
+import { fitKeys } from '../services/fit-keys.ts';
+import { makeSheet } from '../services/make-sheet.ts';
+import { writeMusicXml } from '../services/write-musicxml.ts';
+import { IfNoneMatch, NotModified, problems } from './answers.ts';
+
+const params = z.object({ id: Id });
+const headers = IfNoneMatch;
+const MUSICXML = 'application/vnd.recordare.musicxml+xml';
+
+/** `attachment`, with the title as people wrote it and a plain twin (RFC 6266). */
+function asFile(name: string): string {
+  const plain = name.normalize('NFKD').replace(/[^\w .-]/g, '');
+  return `attachment; filename="${plain}"; filename*=UTF-8''${encodeURIComponent(name)}`;
+}
+
+export interface SheetsOptions {
+  readonly renderer: Renderer;
+}
+
+/** What is computed from a song and never stored. */
+export const sheetsRoutes: FastifyPluginAsyncZod<SheetsOptions> = async (app, { renderer }) => {
+  app.get(
+    '/api/songs/:id/sheet',
+    {
+      schema: {
+        tags: ['sheets'],
+        summary: 'The page of one player, engraved for a view',
+        params,
+        headers,
+        querystring: SheetQuery,
+        response: {
+          200: SheetAnswer,
+          304: NotModified,
+          ...problems(
+            'no-such-song',
+            'no-such-member',
+            'unreadable-key',
+            'not-possible',
+            'engraver-busy',
+          ),
+        },
+      },
+    },
+    ({ team, params: { id }, query }) => makeSheet(team, renderer, id, query),
+  );
+
+  app.get(
+    '/api/songs/:id/score-systems',
+    {
+      schema: {
+        tags: ['sheets'],
+        summary: 'Melody, words and chords of the song, engraved for a view',
+        params,
+        headers,
+        querystring: SongSystemsQuery,
+        response: {
+          200: SongSystems,
+          304: NotModified,
+          ...problems('no-such-song', 'unreadable-key', 'engraver-busy'),
+        },
+      },
+    },
+    ({ team, params: { id }, query }) => engraveSong(team, renderer, id, query),
+  );
+
+  app.get(
+    '/api/songs/:id/musicxml',
+    {
+      schema: {
+        tags: ['sheets'],
+        summary: 'The song as a MusicXML 4.0 file',
+        params,
+        headers,
+        querystring: MusicXmlQuery,
+        response: {
+          200: {
+            description: 'The file',
+            content: { [MUSICXML]: { schema: z.string() } },
+          },
+          304: NotModified,
+          ...problems('no-such-song', 'unreadable-key'),
+        },
+      },
+    },
+    async ({ team, params: { id }, query }, reply) => {
+      const { name, text } = await writeMusicXml(team, id, query.key);
+      return reply.type(MUSICXML).header('content-disposition', asFile(name)).send(text);
+    },
+  );
+
+  app.get(
+    '/api/songs/:id/key-fit',
+    {
+      schema: {
+        tags: ['arrangements'],
+        summary: 'How the tune lies in each voice in each key',
+        params,
+        headers,
+        querystring: KeyFitQuery,
+        response: {
+          200: KeyFitAnswer,
+          304: NotModified,
+          ...problems('no-such-song', 'unknown-member'),
+        },
+      },
+    },
+    ({ team, params: { id }, query }) => fitKeys(team, id, query.singers?.split(',') ?? null),
+  );
+};

@@ -1,0 +1,21 @@
+import { MusicXml, Reduction } from '#music';
+import type { TeamStore } from '../store/store.ts';
+import { findArrangedSong, inKey, requireKey } from './find-arranged-song.ts';
+
+export interface MusicXmlFile {
+  readonly name: string;
+  readonly text: string;
+}
+
+/** The whole song, every voice, with its chords, in its own key or another. */
+export async function writeMusicXml(
+  store: TeamStore,
+  songId: string,
+  keyText: string | undefined,
+): Promise<MusicXmlFile> {
+  const { song, score, arrangement } = await findArrangedSong(store, songId, () => []);
+  const key = keyText === undefined ? song.key : requireKey(keyText, song.key.mode);
+  const { density } = arrangement;
+  const text = MusicXml.write(Reduction.withChords(inKey(score, key), { density }));
+  return { name: `${song.title}.musicxml`, text };
+}

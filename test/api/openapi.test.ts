@@ -1,0 +1,112 @@
+import { describe, expect, it } from 'vitest';
+import { PROBLEMS } from '#server/contract/problems.ts';
+import { ownApp } from '#test/support/api.ts';
+import { expectProblem } from '#test/support/problem.ts';
+
+interface Operation {
+  readonly responses: Readonly<Record<string, { readonly content?: Record<string, unknown> }>>;
+  readonly summary?: string;
+}
+interface OpenApi {
+  readonly openapi: string;
+  readonly paths: Readonly<Record<string, Readonly<Record<string, Operation>>>>;
+  readonly components: { readonly schemas: Readonly<Record<string, unknown>> };
+}
+
+async function document(): Promise<OpenApi> {
+  const { api } = await ownApp();
+  return (await api.get('/api/openapi.json').expect(200)).body as OpenApi;
+}
+
+/** Every route and each status it may answer, the problems that any route may answer left out. */
+const ROUTES: Readonly<Record<string, readonly number[]>> = {
+  'get /api/health': [200],
+  'get /api/team': [200],
+  'get /api/problems/{code}': [200, 404],
+  'get /api/songs': [200],
+  'post /api/songs': [201, 413, 415, 422],
+  'get /api/songs/{id}': [200, 404],
+  'get /api/songs/{id}/source': [200, 404],
+  'patch /api/songs/{id}': [200, 404, 412, 413, 415, 422, 428],
+  'delete /api/songs/{id}': [204, 404, 412, 428],
+  'post /api/songs/{id}/restore': [200, 404, 412, 428],
+  'get /api/songs/{id}/arrangement': [200, 404],
+  'patch /api/songs/{id}/arrangement': [200, 404, 412, 413, 415, 422, 428],
+  'get /api/songs/{id}/key-fit': [200, 304, 404, 422],
+  'get /api/songs/{id}/sheet': [200, 304, 404, 422, 503],
+  'get /api/songs/{id}/score-systems': [200, 304, 404, 422, 503],
+  'get /api/songs/{id}/musicxml': [200, 304, 404, 422],
+  'get /api/members': [200],
+  'post /api/members': [201, 413, 415],
+  'get /api/members/{id}': [200, 404],
+  'patch /api/members/{id}': [200, 404, 412, 413, 415, 428],
+  'delete /api/members/{id}': [204, 404, 412, 428],
+  'post /api/members/{id}/restore': [200, 404, 412, 428],
+};
+const ALWAYS = [400, 403, 500];
+
+describe('GET /api/openapi.json', () => {
+  it('is OpenAPI 3.1 and lists every route with every status', async () => {
+    const { openapi, paths } = await document();
+    expect(openapi).toMatch(/^3\.1\./);
+    const listed = Object.entries(paths).flatMap(([path, methods]) =>
+      Object.entries(methods).map(([method, { responses }]) => [
+        `${method} ${path}`,
+        Object.keys(responses)
+          .map(Number)
+          .filter((status) => !ALWAYS.includes(status)),
+      ]),
+    );
+    expect(Object.fromEntries(listed)).toEqual(ROUTES);
+    for (const methods of Object.values(paths)) {
+      for (const { responses, summary } of Object.values(methods)) {
+        expect(Object.keys(responses).map(Number)).toEqual(expect.arrayContaining(ALWAYS));
+        expect(summary).toBeTruthy();
+      }
+    }
+  });
+
+  it('describes each problem as problem details', async () => {
+    const { paths } = await document();
+    for (const [path, methods] of Object.entries(paths)) {
+      for (const { responses } of Object.values(methods)) {
+        for (const [status, { content }] of Object.entries(responses)) {
+          if (Number(status) < 400) continue;
+          expect(content, `${path} ${status}`).toEqual({
+            'application/problem+json': { schema: { $ref: '#/components/schemas/ProblemDetails' } },
+          });
+        }
+      }
+    }
+  });
+
+  it('points only at schemas that it has', async () => {
+    const api = await document();
+    const text = JSON.stringify(api);
+    const named = [...text.matchAll(/"#\/components\/schemas\/([^"]+)"/g)].map(([, name]) => name);
+    expect(named.length).toBeGreaterThan(20);
+    for (const name of named) expect(Object.keys(api.components.schemas)).toContain(name);
+  });
+});
+
+describe('GET /api/problems/:code', () => {
+  it.each(Object.keys(PROBLEMS))('explains %s', async (code) => {
+    const { api } = await ownApp();
+    const { body } = await api.get(`/api/problems/${code}`).expect(200);
+    expect(body).toEqual({ code, ...PROBLEMS[code as keyof typeof PROBLEMS] });
+  });
+
+  it('answers 404 to any other', async () => {
+    const { api } = await ownApp();
+    expectProblem(await api.get('/api/problems/constructor'), 'not-found');
+  });
+});
+
+describe('GET /api/team and GET /api/health', () => {
+  it('answer', async () => {
+    const { api, teamId } = await ownApp();
+    const team = await api.get('/api/team').expect(200);
+    expect(team.body).toEqual({ id: teamId, name: 'Mill Lane', version: 1 });
+    expect((await api.get('/api/health').expect(200)).body).toEqual({ status: 'ok' });
+  });
+});

@@ -1,0 +1,195 @@
+import { describe, expect, it, vi } from 'vitest';
+import { KeyFit, type Sheet } from '#music';
+import type { KeyFitAnswer } from '#server/contract/key-fit.ts';
+import type { SongSystems } from '#server/contract/sheets.ts';
+import { RenderError, type Renderer } from '#server/render/renderer.ts';
+import { addMember, appFor, bringHymn, ownApp, ownDatabase, tagOf } from '#test/support/api.ts';
+import { expectProblem } from '#test/support/problem.ts';
+
+// The first drawing waits for the engraver's thread to start.
+vi.setConfig({ testTimeout: 60_000 });
+
+describe('GET /api/songs/:id/sheet', () => {
+  it('gives the beginner’s page in the key of the arrangement, engraved', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const joel = await addMember(api, { name: 'Joel', roles: ['keys'] });
+    const key = { tonic: 'F', mode: 'major' };
+    await api
+      .patch(`/api/songs/${id}/arrangement`)
+      .set('if-match', tagOf(1))
+      .send({ key, player: joel.id })
+      .expect(200);
+    const sheet = (await api.get(`/api/songs/${id}/sheet`).expect(200)).body as Sheet;
+    expect(sheet.heading).toMatchObject({ title: 'Amazing Grace', key: 'F major', meter: '3/4' });
+    expect(sheet.heading.rubric).toContain('Joel');
+    expect(sheet.systems.length).toBeGreaterThan(1);
+    for (const system of sheet.systems) expect(system.svg).toMatch(/^<svg[ >].*<\/svg>$/s);
+    expect(sheet.systems.flatMap(({ strip }) => strip).length).toBeGreaterThan(1);
+  });
+
+  it('follows what is asked: key, density, width, size, player', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const ruth = await addMember(api, { name: 'Ruth', level: 'advanced' });
+    const ask = async (query: string) =>
+      (await api.get(`/api/songs/${id}/sheet?${query}`).expect(200)).body as Sheet;
+    const plain = await ask('');
+    expect((await ask('key=D')).heading.key).toBe('D major');
+    expect((await ask('key=Bb')).heading.key).toBe('B♭ major');
+    expect((await ask(`player=${ruth.id}&level=beginner`)).heading.rubric).toContain('Ruth');
+    const narrow = await ask('width=390');
+    expect(narrow.measures.width).toBe(390);
+    expect(narrow.systems.length).toBeGreaterThan(plain.systems.length);
+    expect((await ask('text=1.5')).measures.words).toBeCloseTo(plain.measures.words * 1.5);
+  });
+
+  it('is the same to the byte while nothing changes: 304; and another after a correction', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const first = await api.get(`/api/songs/${id}/sheet`).expect(200);
+    expect(first.headers['cache-control']).toBe('private, no-cache');
+    const etag = first.headers['etag'] ?? '';
+    const again = () => api.get(`/api/songs/${id}/sheet`).set('if-none-match', etag);
+    expect((await again().expect(304)).text).toBe('');
+    await api
+      .patch(`/api/songs/${id}`)
+      .set('if-match', tagOf(1))
+      .send({ chord: { at: 0, symbol: 'Em' } })
+      .expect(200);
+    const after = await again().expect(200);
+    expect(after.headers['etag']).not.toBe(etag);
+  });
+
+  it.each([
+    ['a key that is none', 'key=H', 'unreadable-key'],
+    ['a part that is not written yet', 'role=drums', 'not-possible'],
+    ['a rung that is not written yet', 'level=advanced', 'not-possible'],
+    ['a player who is nobody', 'player=nobody', 'no-such-member'],
+    ['an unknown role', 'role=tuba', 'invalid-input'],
+    ['a page too narrow to hold a bar', 'width=10', 'invalid-input'],
+    ['words too large for any page', 'text=9', 'invalid-input'],
+  ] as const)('says what is wrong with %s', async (_, query, code) => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    expectProblem(await api.get(`/api/songs/${id}/sheet?${query}`), code);
+  });
+
+  it('answers 404 without a song', async () => {
+    const { api } = await ownApp();
+    expectProblem(await api.get('/api/songs/none/sheet'), 'no-such-song');
+  });
+
+  it.each([
+    ['busy', 'engraver-busy'],
+    ['timeout', 'engraver-busy'],
+    ['crashed', 'engraver-busy'],
+    ['refused', 'internal-error'],
+  ] as const)('answers in words when the engraver is %s', async (reason, code) => {
+    const own = ownDatabase();
+    const renderer: Renderer = {
+      engrave: () => Promise.reject(new RenderError(reason, 'inside')),
+      close: () => Promise.resolve(),
+    };
+    const { api, app } = await appFor(own, await own.store.addTeam('Mill Lane'), {}, renderer);
+    app.log.level = 'silent';
+    const { id } = await bringHymn(api);
+    const answer = await api.get(`/api/songs/${id}/sheet`);
+    expect(expectProblem(answer, code).detail).not.toContain('inside');
+  });
+});
+
+describe('GET /api/songs/:id/score-systems', () => {
+  it('gives melody, words and chords in lines, in the song’s key or another', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const path = `/api/songs/${song.id}/score-systems`;
+    const own = (await api.get(path).expect(200)).body as SongSystems;
+    expect(own.key).toEqual({ tonic: 'G', mode: 'major' });
+    expect(own.systems[0]?.from).toBe(0);
+    for (const [place, system] of own.systems.entries()) {
+      const next = own.systems[place + 1];
+      if (next) expect(next.from).toBe(system.to);
+    }
+    expect(own.systems.flatMap(({ bars }) => bars)).toEqual(
+      song.score.bars.map((bar) => bar.number),
+    );
+    const other = (await api.get(`${path}?key=F&width=390&v=1`).expect(200)).body as SongSystems;
+    expect(other.key).toEqual({ tonic: 'F', mode: 'major' });
+    expect(other.systems.length).toBeGreaterThan(own.systems.length);
+  });
+
+  it('answers 404, 422 and 400', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    expectProblem(await api.get('/api/songs/none/score-systems'), 'no-such-song');
+    expectProblem(await api.get(`/api/songs/${id}/score-systems?key=X`), 'unreadable-key');
+    expectProblem(await api.get(`/api/songs/${id}/score-systems?width=1`), 'invalid-input');
+  });
+});
+
+describe('GET /api/songs/:id/musicxml', () => {
+  it('gives a file under the song’s title', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api, 'Now_Thank_We_All_Our_God-Nun_Danket');
+    const answer = await api
+      .get(`/api/songs/${id}/musicxml?key=F`)
+      .responseType('text')
+      .expect(200);
+    expect(answer.headers).toMatchObject({
+      'content-type': 'application/vnd.recordare.musicxml+xml',
+      'content-disposition': `attachment; filename="Now Thank We All Our God.musicxml"; filename*=UTF-8''Now%20Thank%20We%20All%20Our%20God.musicxml`,
+    });
+    const text = Buffer.from(answer.body as Uint8Array).toString('utf8');
+    expect(text).toContain('<score-partwise version="4.0">');
+    expect(text).toContain('<fifths>-1</fifths>');
+  });
+
+  it('answers 404 and 422', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    expectProblem(await api.get('/api/songs/none/musicxml'), 'no-such-song');
+    expectProblem(await api.get(`/api/songs/${id}/musicxml?key=nothing`), 'unreadable-key');
+  });
+});
+
+describe('GET /api/songs/:id/key-fit', () => {
+  it('gives the table that the music core makes, for the singers of the arrangement', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const comfortable = { low: 'A3', high: 'D5' };
+    const ruth = await addMember(api, { name: 'Ruth', comfortable });
+    const joel = await addMember(api, { name: 'Joel' });
+    await api
+      .patch(`/api/songs/${song.id}/arrangement`)
+      .set('if-match', tagOf(1))
+      .send({ lead: ruth.id, singers: [ruth.id, joel.id] })
+      .expect(200);
+    const answer = (await api.get(`/api/songs/${song.id}/key-fit`).expect(200))
+      .body as KeyFitAnswer;
+    expect(answer).toMatchObject({ singers: [ruth.id], withoutRange: [joel.id], songVersion: 1 });
+    const singer = { id: ruth.id, name: 'Ruth', comfortable, limit: null };
+    const table = KeyFit.table(song.score, [singer]);
+    expect(answer.table).toEqual(JSON.parse(JSON.stringify(table)));
+    // The tune spans an octave and the voice an octave and a fourth: six keys.
+    expect(answer.front?.rows).toHaveLength(6);
+  });
+
+  it('takes other singers by id, and knows no front without one', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const ruth = await addMember(api, { name: 'Ruth', comfortable: { low: 'A3', high: 'B4' } });
+    const asked = await api.get(`/api/songs/${id}/key-fit?singers=${ruth.id}`).expect(200);
+    expect(asked.body.singers).toEqual([ruth.id]);
+    const none = await api.get(`/api/songs/${id}/key-fit`).expect(200);
+    expect(none.body).toMatchObject({ singers: [], front: null });
+  });
+
+  it('answers 404, 422 and 400', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    expectProblem(await api.get('/api/songs/none/key-fit'), 'no-such-song');
+    expectProblem(await api.get(`/api/songs/${id}/key-fit?singers=nobody`), 'unknown-member');
+    expectProblem(await api.get(`/api/songs/${id}/key-fit?singers=,`), 'invalid-input');
+  });
+});
