@@ -71,6 +71,10 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     assetsInlineLimit: 0,
     chunkSizeWarningLimit: 10_000,
+    rolldownOptions: {
+      // The music core does nothing by being imported: a page carries only the rooms of it that it uses.
+      treeshake: { moduleSideEffects: [{ test: /\/(?:music|tonal|@tonaljs)\//, sideEffects: false }] },
+    },
   },
   server: { proxy: { '/api': 'http://127.0.0.1:3000' } },
   plugins: [svelte({ configFile: false }), pianoSamples(), compressedTwins()],

@@ -32,6 +32,10 @@ export interface SystemsQuery {
   /** CSS pixels. */
   readonly width: number;
   readonly text: number;
+  /** Number of the verse under the notes. */
+  readonly verse: number;
+  /** Version of the song, so that a change is never answered from a cache. */
+  readonly v: number;
 }
 
 export function songSystems(

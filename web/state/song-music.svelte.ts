@@ -1,27 +1,59 @@
-import { Keys, type Key } from '#music';
-import type { SongSystems } from '#server/contract/sheets.ts';
+import {
+  Keys,
+  type Engraved as EngravedHere,
+  type EngraveRequest,
+  type Key,
+  type Score,
+} from '#music';
 import { songSystems } from '#web/api/songs.ts';
-import { Engraving } from './engraving.svelte.ts';
+import { Engraving, type Engraved } from './engraving.svelte.ts';
 
 /** Widths are asked for in steps, so that a dragged window does not engrave at every pixel. */
 const STEP = 20;
 /** At a desk words are read from half the distance of a stand. */
 const DESK_TEXT = 0.75;
+/** The other verses stand below the music. */
+const VERSE = 1;
+
+/** The engraver on this device, where it is there. */
+export interface LocalEngraver {
+  readonly isReady: boolean;
+  engrave(request: EngraveRequest): Promise<EngravedHere>;
+}
+
+export interface Drawing {
+  readonly songId: string;
+  /** Version of the song: a change is never answered from a cache. */
+  readonly version: number;
+  readonly key: Key;
+  /** In that key, with its chords. */
+  readonly score: Score;
+  /** Of the column, CSS px. */
+  readonly width: number;
+}
 
 /** The tune of a song, engraved with its words and chords. */
-export class SongMusic extends Engraving<SongSystems> {
-  /**
-   * @param revision changes when the song's chords or key answers do
-   * @param width of the column, CSS px
-   */
-  draw(id: string, key: Key, width: number, revision: number): void {
+export class SongMusic extends Engraving<Engraved> {
+  /** Draws on this device where it can, which needs no network, else on the server. */
+  draw({ songId, version, key, score, width }: Drawing, local: LocalEngraver): void {
     if (width < 1) return;
+    const wide = Math.max(320, Math.floor(width / STEP) * STEP);
     const query = {
       key: Keys.writeKey(key),
-      width: Math.max(320, Math.floor(width / STEP) * STEP),
+      width: wide,
       text: DESK_TEXT,
-      v: revision,
+      verse: VERSE,
+      v: version,
     };
-    void this.show((signal) => songSystems(id, query, signal));
+    void this.show(async (signal) => {
+      if (!local.isReady) return songSystems(songId, query, signal);
+      const page = { width: wide, textScale: DESK_TEXT, verse: VERSE };
+      const request = { score, page, voices: [score.melody], fingers: false };
+      try {
+        return { ok: true, value: await local.engrave(request) };
+      } catch {
+        return songSystems(songId, query, signal);
+      }
+    });
   }
 }

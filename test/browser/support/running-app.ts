@@ -1,10 +1,11 @@
-import { spawn } from 'node:child_process';
+import { execFile, spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
 
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
 const MAIN = join(ROOT, 'dist/server/main.js');
@@ -34,11 +35,38 @@ async function answers(address: string): Promise<boolean> {
   }
 }
 
+/** Makes the tables the way a start does. */
+async function migrate(database: string): Promise<void> {
+  const args = ['migrate', 'deploy', '--config', 'prisma/prisma.config.ts'];
+  await promisify(execFile)(process.execPath, ['node_modules/prisma/build/index.js', ...args], {
+    cwd: ROOT,
+    env: {
+      ...process.env,
+      DATABASE_URL: database,
+      CHECKPOINT_DISABLE: '1',
+      PRISMA_HIDE_UPDATE_MESSAGE: '1',
+    },
+  });
+}
+
+/** A team that has just begun: nobody, and no song. */
+const NEW_TEAM = {
+  name: 'A new team',
+  members: [],
+  songs: [],
+  usually: { player: '', lead: '', singers: [] },
+};
+
 /** Starts the built server as people run it, with a database of its own that goes with it. */
 export async function startApp(): Promise<RunningApp> {
   if (!existsSync(MAIN)) throw new Error('The server is not built: npm run build.');
   const folder = await mkdtemp(join(tmpdir(), 'partbook-browser-'));
   const port = await freePort();
+  const database = `file:${join(folder, 'partbook.db')}`;
+  await Promise.all([
+    migrate(database),
+    writeFile(join(folder, 'team.json'), JSON.stringify(NEW_TEAM)),
+  ]);
   let output = '';
   const server = spawn(process.execPath, [MAIN], {
     cwd: ROOT,
@@ -46,7 +74,8 @@ export async function startApp(): Promise<RunningApp> {
       ...process.env,
       HOST: '127.0.0.1',
       PORT: String(port),
-      DATABASE_URL: `file:${join(folder, 'partbook.db')}`,
+      DATABASE_URL: database,
+      SEED_DATA: folder,
     },
     stdio: ['ignore', 'pipe', 'pipe'],
   });

@@ -1,0 +1,139 @@
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launchChromium } from '#test/support/chromium.ts';
+import { drop, hymn, openPage, TABLET, type WatchedPage } from './support/pages.ts';
+import { startApp, type RunningApp } from './support/running-app.ts';
+
+let app: RunningApp;
+let browser: Browser;
+let watched: WatchedPage;
+let page: Page;
+
+beforeAll(async () => {
+  [app, browser] = await Promise.all([startApp(), launchChromium()]);
+  watched = await openPage(browser, { viewport: TABLET, hasTouch: true });
+  page = watched.page;
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await app?.stop();
+});
+
+/** `page 2 of 3` at the foot of the sheet. */
+const pageOf = async () => (await page.getByTestId('page-of').textContent())?.trim() ?? '';
+
+describe('From a hymn to a beginner’s page, by someone who has never seen it', () => {
+  it('drops a hymn file on the first page and reads what was understood', async () => {
+    await page.goto(app.address);
+    await page.getByRole('heading', { name: 'Songs' }).waitFor();
+    await drop(page, 'Amazing_Grace-New_Britain.abc', hymn('Amazing_Grace-New_Britain'));
+    await page.getByRole('heading', { name: 'Amazing Grace' }).waitFor();
+    const read = page.getByRole('region', { name: 'What was read' });
+    expect(await read.textContent()).toMatch(/G major/);
+    expect(await read.textContent()).toMatch(/John Newton/);
+    expect(await read.textContent()).toMatch(/4 voices/);
+  });
+
+  it('keeps the song and stands on its page, engraved with words and chords', async () => {
+    await page.getByRole('button', { name: 'Keep this song' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Amazing Grace' }).waitFor();
+    await page.locator('.system').first().waitFor();
+    expect(await page.locator('.system .syl').first().textContent()).toMatch(/A/);
+    expect(await page.locator('.system .harm').count()).toBeGreaterThan(8);
+  });
+
+  it('adds Sunday’s singer there, A3 to C5, and reads why G is too high for her', async () => {
+    await page.getByPlaceholder('add a name').fill('Ruth');
+    await page.getByRole('button', { name: 'Add', exact: true }).click();
+    await page.getByRole('button', { name: /^A3/ }).tap();
+    await page.getByRole('button', { name: /^C5/ }).tap();
+    const fit = page.locator('#key-fit');
+    await fit.getByText(/A3–C5/).first().waitFor();
+    await fit.getByText(/D5/).first().waitFor();
+    expect(await fit.locator('.reasons').textContent()).toMatch(/bar \d+/);
+  });
+
+  it('takes F, a step down, and sees the song in F at once', async () => {
+    await page.locator('#key-fit').getByRole('button', { name: 'F major', exact: true }).click();
+    await page.getByRole('heading', { name: 'In F major' }).waitFor();
+    expect(await page.getByText('written in G major').count()).toBe(1);
+  });
+
+  it('opens the beginner’s sheet: fingers, hand pictures and moves in words', async () => {
+    await page.getByRole('link', { name: 'Beginner’s sheet' }).click();
+    await page.locator('.system').first().waitFor();
+    expect(await page.getByTestId('sheet-key').textContent()).toMatch(/F major/);
+    expect(await page.locator('.system .fing').count()).toBeGreaterThan(8);
+    expect(await page.getByRole('img', { name: /right hand/ }).count()).toBeGreaterThan(2);
+    expect(await page.locator('.moves').first().textContent()).toMatch(/stays|up|down|thumb/);
+  });
+
+  it('turns pages by tap, swipe, arrows, page keys and the space bar', async () => {
+    expect(await pageOf()).toMatch(/^page 1 of [2-9]$/);
+    const { width, height } = TABLET;
+    await page.touchscreen.tap(width * 0.8, height / 2);
+    expect(await pageOf()).toMatch(/^page 2/);
+    await page.touchscreen.tap(width * 0.1, height / 2);
+    expect(await pageOf()).toMatch(/^page 1/);
+    await page.mouse.move(900, 400);
+    await page.mouse.down();
+    await page.mouse.move(500, 410, { steps: 4 });
+    await page.mouse.up();
+    expect(await pageOf()).toMatch(/^page 2/);
+    await page.mouse.move(300, 400);
+    await page.mouse.down();
+    await page.mouse.move(800, 390, { steps: 4 });
+    await page.mouse.up();
+    expect(await pageOf()).toMatch(/^page 1/);
+    for (const [key, at] of [
+      ['ArrowRight', 2],
+      ['ArrowLeft', 1],
+      ['PageDown', 2],
+      ['PageUp', 1],
+      ['Space', 2],
+      ['Home', 1],
+    ] as const) {
+      await page.keyboard.press(key);
+      expect(await pageOf(), key).toMatch(new RegExp(`^page ${at} `));
+    }
+  });
+
+  it.each([
+    ['A4', 595, 842],
+    ['Letter', 612, 792],
+  ] as const)('prints on %s, every system whole, in few pages', async (format, width, height) => {
+    const pdf = await page.pdf({ format, preferCSSPageSize: false });
+    const folder = mkdtempSync(join(tmpdir(), 'partbook-print-'));
+    try {
+      writeFileSync(join(folder, 'sheet.pdf'), pdf);
+      const pages = [...pdf.toString('latin1').matchAll(/\/Type\s*\/Page\b/g)].length;
+      expect(pages).toBeGreaterThan(0);
+      expect(pages).toBeLessThan(5);
+      const box = /\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/.exec(pdf.toString('latin1'));
+      expect([Number(box?.[1]), Number(box?.[2])].map(Math.round)).toEqual([width, height]);
+      try {
+        execFileSync('pdftoppm', ['-r', '60', '-png', 'sheet.pdf', 'page'], { cwd: folder });
+        expect(readdirSync(folder).filter((name) => name.endsWith('.png'))).toHaveLength(pages);
+      } catch (error) {
+        if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error;
+      }
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  });
+
+  it('leaves the sheet by Escape, to the song, which is still in F', async () => {
+    await page.keyboard.press('Escape');
+    await page.getByRole('heading', { level: 1, name: 'Amazing Grace' }).waitFor();
+    await page.getByRole('heading', { name: 'In F major' }).waitFor();
+  });
+
+  it('took nothing amiss on the way: the console stayed silent', () => {
+    expect(watched.complaints).toEqual([]);
+  });
+});
