@@ -64,6 +64,7 @@ function breaksFor(score: Score, drawn: string, measures: PageMeasures): number[
       width: edge.to - edge.from,
       phraseEnd: ends[index] ?? 0,
       partial: bar.number === 0 || previous?.number === bar.number,
+      ends: score.sections.some(({ to }) => to === bar.at + bar.length),
     };
   });
   return before ? chooseBreaks(bars, room, room - lead) : [];

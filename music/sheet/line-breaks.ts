@@ -6,6 +6,8 @@ export interface BarForBreaking {
   readonly phraseEnd: number;
   /** A pickup or the rest of a bar cut in two: not counted among the bars of a line. */
   readonly partial: boolean;
+  /** The line ends with it: the next section begins after it. */
+  readonly ends: boolean;
 }
 
 /** Bars a line holds where the words allow (a beginner reads phrases of four bars; common practice of song books). */
@@ -62,6 +64,7 @@ export function chooseBreaks(
         (best[to + 1] as { cost: number }).cost;
       if (cost <= (best[from] as { cost: number }).cost + 1e-12)
         best[from] = { cost, next: to + 1 };
+      if (bar.ends) break;
     }
   }
   const breaks: number[] = [];

@@ -4,6 +4,8 @@ export interface Engraver {
   loadData(text: string): boolean | number;
   getMEI(options: Readonly<Record<string, unknown>>): string;
   renderToSVG(page: number): string;
+  /** A Standard MIDI File in base64. */
+  renderToMIDI(): string;
   getPageCount(): number;
 }
 

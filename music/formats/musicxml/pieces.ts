@@ -1,5 +1,5 @@
 import { requirePitch, type PitchName } from '../../pitch/pitch.ts';
-import { unitTicks } from '../../score/time.ts';
+import { barLength, unitTicks } from '../../score/time.ts';
 import type { Bar, Meter, Note, Syllable, Ticks, Voice } from '../../score/score.ts';
 import { flagsOf, noteValues, type NoteValue } from './note-value.ts';
 
@@ -78,7 +78,10 @@ function segment(
   meter: Meter,
 ): Draft[] {
   const inBar = at - bar.at;
-  const wholeBar = note.pitches.length === 0 && length === bar.length && bar.number !== 0;
+  const wholeBar =
+    note.pitches.length === 0 &&
+    length === bar.length &&
+    (bar.number !== 0 || length === barLength(meter));
   const values: NoteValue[] = wholeBar
     ? [{ length, type: null, dots: 0, ratio: null }]
     : noteValues(inBar, length, unitTicks(meter.unit), note.tuplet ?? null);
