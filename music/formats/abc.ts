@@ -9,8 +9,8 @@ import { writeTune } from './abc/write.ts';
 
 export { decode };
 
-/** Characters; a hymn has six thousand, a book of three hundred songs two million. */
-export const MOST_CHARACTERS = 4_000_000;
+/** Characters; a hymn has six thousand, a book of a hundred and fifty hymns a million. */
+export const MOST_CHARACTERS = 1_000_000;
 
 /**
  * The songs of an ABC 2.1 file. Bytes are UTF-8, or Latin-1 where they are not (that is a warning). A song comes whole

@@ -10,7 +10,9 @@ import type {
   Ticks,
   Voice,
 } from '../../score/score.ts';
+import type { Chord } from '../../pitch/chord.ts';
 import { read as readChord } from '../../pitch/chord-symbol.ts';
+import type { Result } from '../../result.ts';
 import { midiOf } from '../../pitch/pitch.ts';
 import { find, named } from '../../score/key-finding.ts';
 import { agreedLines, barsOf } from './bars.ts';
@@ -102,7 +104,8 @@ function soundingVoices(tune: ReadTune, report: Report): VoiceReader[] {
 function finishVoices(tune: ReadTune, voices: readonly VoiceReader[]): Voice[] {
   const staffNumbers: number[] = [];
   const ids = new Set(voices.map((voice) => voice.settings.id));
-  let free = Math.max(0, ...[...(tune.staves?.values() ?? [])].map((place) => place.staff));
+  let free = 0;
+  for (const place of tune.staves?.values() ?? []) free = Math.max(free, place.staff);
   const clefs = new Map<number, Voice['clef']>();
   const groups = new Map<string, string>();
   for (const [name, value] of tune.own) {
@@ -229,12 +232,14 @@ function mergedMarks<T extends Mark>(
 function chordsOf(voices: readonly VoiceReader[], end: Ticks, report: Report): ChordAt[] {
   const marks = voices.flatMap((voice) => voice.chords).sort((a, b) => a.at - b.at);
   const chords: ChordAt[] = [];
+  const known = new Map<string, Result<Chord>>();
   for (const { at, text, line, column } of marks) {
     if (/^\s*n\.?\s*c\.?\s*$/i.test(text)) {
       addChord(chords, { at, length: 0, chord: null }, line, report);
       continue;
     }
-    const read = readChord(text);
+    const read = known.get(text) ?? readChord(text);
+    known.set(text, read);
     if (!read.ok) {
       const words = `${quoted(text)} is not a chord symbol: ${read.problems[0]?.message ?? ''} It is left out.`;
       report.warn('chord-not-read', words, { line, column });

@@ -86,12 +86,15 @@ export function splitTunes(lines: readonly Line[]): { tunes: TuneLines[]; outsid
     } else if (line.kind === 'blank' || (waiting.length > 0 && isQuiet(line))) {
       waiting.push(line);
     } else {
-      current.lines.push(...waiting, line);
+      for (const each of waiting) current.lines.push(each);
+      current.lines.push(line);
       waiting = [];
     }
   }
-  tunes.at(-1)?.lines.push(...waiting);
-  if (tunes.length === 0) outside.push(...waiting.filter((line) => line.kind === 'field'));
+  for (const each of waiting) {
+    if (tunes.length > 0) tunes.at(-1)?.lines.push(each);
+    else if (each.kind === 'field') outside.push(each);
+  }
   return { tunes, outside };
 }
 

@@ -129,7 +129,7 @@ class TuneReader {
     const text = typesetText(block.slice(1));
     if (/^\d{1,3}[.):]/.test(text.find((each) => each !== '') ?? '')) {
       if (this.#printed.length > 0) this.#printed.push({ text: '' });
-      this.#printed.push(...text.map((each) => ({ text: each })));
+      for (const each of text) this.#printed.push({ text: each });
     } else if (text.some((each) => each !== '')) {
       this.#facts.add('text', text.join('\n').trim());
     }
@@ -284,7 +284,7 @@ class TuneReader {
       return;
     }
     const voice = this.#current(line);
-    if (value !== '') voice.parts.push({ at: voice.time, name: value, line, column });
+    if (value !== '') voice.parts.push({ at: voice.time, name: plain(value), line, column });
   }
 
   /** `K:`, `M:`, `L:`, `Q:` and `V:`, in the header, on a line of the body or inside a line of music. */

@@ -125,7 +125,7 @@ export class VoiceReader {
         this.#rest(token.letter, token.length, line, column);
         break;
       case 'grace':
-        this.#grace.push(...token.heads.map((head) => this.#pitch(head, line, column)));
+        for (const head of token.heads) this.#grace.push(this.#pitch(head, line, column));
         this.#graceAt = { at: this.time, line, column };
         break;
       case 'bar':
@@ -239,8 +239,7 @@ export class VoiceReader {
       this.report.warn('chord-note-twice', words, { line, column });
     }
     const inside = pitched.flatMap(({ finger }) => (finger === null ? [] : [finger]));
-    if (inside.length > 0)
-      this.#signs.push(...inside.map((n) => ({ name: String(n), line, column })));
+    for (const n of inside) this.#signs.push({ name: String(n), line, column });
     this.#place(note, length);
   }
 

@@ -9,7 +9,7 @@ export function wordLines(
   labelled: Set<number>,
 ): string[] {
   const notes = pieces.filter((piece) => piece.pitches.length > 0);
-  const count = Math.max(0, ...notes.map((note) => lastSung(note)));
+  const count = notes.reduce((most, note) => Math.max(most, lastSung(note)), 0);
   const lines: string[] = [];
   for (let verse = 0; verse < count; verse += 1) {
     const words: string[] = [];

@@ -19,7 +19,7 @@ interface Mark {
 /** The score as an ABC 2.1 tune; see `write` in the door for what it cannot hold. */
 export function writeTune(score: Score): string {
   const { bars, voices } = score;
-  const lines = headLines(score);
+  let lines = headLines(score);
   const pieces = voices.map((voice) => piecesOf(voice, bars));
   const { inVoices, over } = placed(score, pieces);
   const writers = voices.map(
@@ -36,7 +36,7 @@ export function writeTune(score: Score): string {
       lines.push(...wordLines((pieces[i] ?? []).slice(from, to).flat(), score.verses, labelled));
     }
   }
-  lines.push(...printedLines(score.verses));
+  lines = lines.concat(printedLines(score.verses));
   return `${lines.join('\n')}\n`;
 }
 
