@@ -23,6 +23,8 @@ export interface Candidates {
   readonly fingers: Uint8Array;
   /** The fingers of shape c as bits. */
   readonly hands: Uint8Array;
+  /** The same with names, as the chord spells them. */
+  readonly shapes: readonly Shape[];
 }
 
 /** Every set of keys within bounds that sounds each tone once; the tones all different keys of the octave. */
@@ -53,45 +55,33 @@ export function candidatesOf(tones: readonly NoteName[], bounds: Bounds): Candid
 }
 
 /** The fingers of a shape are the same an octave higher, so each is worked out once. */
-function fingered(tones: readonly NoteName[], shapes: readonly (readonly number[])[]): Candidates {
+function fingered(tones: readonly NoteName[], found: readonly (readonly number[])[]): Candidates {
   const size = tones.length;
-  const count = shapes.length;
-  const candidates = {
-    tones,
-    count,
-    size,
-    keys: new Int16Array(count * size),
-    fingers: new Uint8Array(count * size),
-    hands: new Uint8Array(count),
-  };
   const known = new Map<string, readonly number[]>();
-  shapes.forEach((keys, c) => {
+  const shapes = found.map((keys): Shape => {
+    const notes = spelled(tones, keys);
     const lowest = keys[0] as number;
-    const form = keys.map((key) => key - lowest + (key === lowest ? lowest % 12 : 0)).join(' ');
-    const fingers = known.get(form) ?? ofShape(spelled(tones, keys), 'right');
+    const form = [lowest % 12, ...keys.map((key) => key - lowest)].join(' ');
+    const fingers = known.get(form) ?? ofShape(notes, 'right');
     known.set(form, fingers);
-    candidates.keys.set(keys, c * size);
-    candidates.fingers.set(fingers, c * size);
-    candidates.hands[c] = fingers.reduce((bits, finger) => bits | (1 << finger), 0);
+    return { notes, fingers };
   });
-  return candidates;
-}
-
-/** A shape with its names, as the chord spells them. */
-export function shapeAt(candidates: Candidates, c: number): Shape {
-  const { size } = candidates;
-  const keys = Array.from(candidates.keys.subarray(c * size, (c + 1) * size));
   return {
-    notes: spelled(candidates.tones, keys),
-    fingers: Array.from(candidates.fingers.subarray(c * size, (c + 1) * size)),
+    tones,
+    count: found.length,
+    size,
+    keys: Int16Array.from(found.flat()),
+    fingers: Uint8Array.from(shapes.flatMap((shape) => shape.fingers)),
+    hands: Uint8Array.from(shapes, (shape) =>
+      shape.fingers.reduce((bits, finger) => bits | (1 << finger), 0),
+    ),
+    shapes,
   };
 }
 
 function spelled(tones: readonly NoteName[], keys: readonly number[]): PitchName[] {
-  return keys.map((key) => {
-    const tone = tones.find((each) => pitchClassOf(each) === key % 12) as NoteName;
-    return pitchOn(tone, key);
-  });
+  const classes = tones.map(pitchClassOf);
+  return keys.map((key) => pitchOn(tones[classes.indexOf(key % 12)] as NoteName, key));
 }
 
 /** The pitch of a note name on a key: `Cb` on 71 is `Cb5`, `B#` on 60 is `B#3`. */

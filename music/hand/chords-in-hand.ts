@@ -2,9 +2,21 @@ import { failure, type Failure, type Problem } from '../result.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { read, say, write } from '../pitch/chord-symbol.ts';
 import { sayNote } from '../pitch/key.ts';
-import { noteOnKey } from './note-words.ts';
+import type { NoteName } from '../pitch/pitch.ts';
 import { candidatesOf, type Bounds, type Candidates } from './candidates.ts';
 import { tonesInHand } from './chord-in-hand.ts';
+import { memory, type Memory } from './memory.ts';
+import { noteOnKey } from './note-words.ts';
+
+type Found = Candidates | readonly Problem[];
+
+/** What is known of chords within one choice of bounds: by symbol, and by the notes they put into the hand. */
+interface Known {
+  readonly bySymbol: Memory<string, Found>;
+  readonly byTones: Memory<string, Candidates>;
+}
+
+const KNOWN = memory<string, Known>(24);
 
 /**
  * The candidates of every chord, in order; chords that put the same notes into the hand share one object. A failure names
@@ -15,54 +27,51 @@ export function chordsInHand(
   bounds: Bounds,
   most?: number,
 ): Candidates[] | Failure {
-  const byInput = new Map<string | Chord, Candidates | readonly Problem[]>();
-  const byTones = new Map<string, Candidates | readonly Problem[]>();
+  const known = KNOWN.recall(`${bounds.low} ${bounds.high} ${bounds.reach} ${most ?? ''}`, () => ({
+    bySymbol: memory(400),
+    byTones: memory(400),
+  }));
   const inHand: Candidates[] = [];
   const problems: Problem[] = [];
+  const found = new Map<string | Chord, Found>();
   for (let i = 0; i < chords.length; i++) {
     const chord = chords[i] as string | Chord;
-    let found = byInput.get(chord);
-    if (!found) byInput.set(chord, (found = voice(chord, bounds, most, byTones)));
-    if ('count' in found) inHand.push(found);
+    let here = found.get(chord);
+    if (!here) {
+      const symbol = typeof chord === 'string' ? chord : write(chord);
+      here = known.bySymbol.recall(symbol, () => lookUp(chord, bounds, most, known));
+      found.set(chord, here);
+    }
+    if ('count' in here) inHand.push(here);
     else {
       const name = typeof chord === 'string' ? chord : write(chord);
-      for (const { code, message } of found)
+      for (const { code, message } of here)
         problems.push({ code, message: `Chord ${i + 1}, ${name}: ${message}` });
     }
   }
   return problems.length > 0 ? failure(...problems) : inHand;
 }
 
-function voice(
+function lookUp(
   chord: string | Chord,
   bounds: Bounds,
   most: number | undefined,
-  byTones: Map<string, Candidates | readonly Problem[]>,
-): Candidates | readonly Problem[] {
+  known: Known,
+): Found {
   const result = typeof chord === 'string' ? read(chord) : null;
   if (result && !result.ok) return result.problems;
   const value = result ? result.value : (chord as Chord);
   const tones = tonesInHand(value, most);
-  const key = tones.join(' ');
-  let found = byTones.get(key);
-  if (!found) byTones.set(key, (found = shapesOrProblem(value, tones, bounds)));
-  return found;
-}
-
-function shapesOrProblem(
-  chord: Chord,
-  tones: readonly string[],
-  bounds: Bounds,
-): Candidates | readonly Problem[] {
   if (tones.length === 0)
     return [{ code: 'chord-without-notes', message: 'there is nothing to hold in it.' }];
-  const candidates = candidatesOf(tones, bounds);
-  if (candidates.count > 0) return candidates;
+  const candidates = known.byTones.recall(tones.join(' '), () => candidatesOf(tones, bounds));
+  return candidates.count > 0 ? candidates : [noShape(value, tones, bounds)];
+}
+
+function noShape(chord: Chord, tones: readonly NoteName[], bounds: Bounds): Problem {
   const range = `${noteOnKey(bounds.low)} and ${noteOnKey(bounds.high)}`;
-  return [
-    {
-      code: 'no-shape',
-      message: `${tones.map(sayNote).join(' ')} (${say(chord)}) cannot be held between ${range} within ${bounds.reach} semitones.`,
-    },
-  ];
+  return {
+    code: 'no-shape',
+    message: `${tones.map(sayNote).join(' ')} (${say(chord)}) cannot be held between ${range} within ${bounds.reach} semitones.`,
+  };
 }

@@ -3,7 +3,7 @@ import type { Chord } from '../pitch/chord.ts';
 import { read, write } from '../pitch/chord-symbol.ts';
 import { sayNote } from '../pitch/key.ts';
 import { midiOf, parsePitch, pitchClassOf, type NoteName, type PitchName } from '../pitch/pitch.ts';
-import { cheapestPath, type Costs, type Places } from './best-path.ts';
+import { cheapestPath, type Places } from './best-path.ts';
 import { pitchOn } from './candidates.ts';
 import { fingerIn, positionsOf, sayPosition, type HandPosition } from './left-hand-position.ts';
 import { POSITION_SPAN } from './left-hand-position.ts';
@@ -79,7 +79,7 @@ export function plan(
   if (problems.length > 0) return failure(...problems);
 
   const stands = keys.map((each) => standsOn(each.keys, keys));
-  const { choices } = cheapestPath(placesOf(stands, highest - lowest), false);
+  const choices = cheapestPath(placesOf(stands, highest - lowest), false);
   const notes = choices.map((choice, i) =>
     pitchOn(keys[i]?.bass ?? 'C', stands[i]?.[choice]?.key ?? 0),
   );
@@ -163,11 +163,7 @@ function placesOf(stands: readonly (readonly Stand[])[], width: number): Places 
       const first = here.flatMap((a) =>
         there.map((b) => (a.little === b.little ? 0 : shift) + Math.abs(a.key - b.key)),
       );
-      const costs: Costs = {
-        first: Float64Array.from(first),
-        then: new Float64Array(first.length),
-      };
-      return costs;
+      return { first: Float64Array.from(first), at: 0, then: () => 0 };
     },
   };
 }

@@ -57,8 +57,6 @@ export function withDoubling(from: readonly number[], to: readonly number[]): Mo
   return { total: at(from.length - 1, width - 1), pairs: pairs.reverse() };
 }
 
-let row = new Int32Array(8);
-
 /**
  * The total of `between` alone, on keys laid out flat (`from[at]` … ascending), for computing many: no allocation.
  */
@@ -70,12 +68,23 @@ export function motionOfKeys(
   there: number,
   width: number,
 ): number {
-  if (size === width) {
-    let total = 0;
-    for (let i = 0; i < size; i++)
-      total += Math.abs((from[at + i] as number) - (to[there + i] as number));
-    return total;
-  }
+  if (size !== width) return doublingOfKeys(from, at, size, to, there, width);
+  let total = 0;
+  for (let i = 0; i < size; i++)
+    total += Math.abs((from[at + i] as number) - (to[there + i] as number));
+  return total;
+}
+
+let row = new Int32Array(8);
+
+function doublingOfKeys(
+  from: Int16Array,
+  at: number,
+  size: number,
+  to: Int16Array,
+  there: number,
+  width: number,
+): number {
   if (row.length < width) row = new Int32Array(width);
   for (let i = 0; i < size; i++) {
     const key = from[at + i] as number;

@@ -1,6 +1,6 @@
+import { between } from './motion.ts';
 import { fingersChanged, fingersKept, stepsOf, type MoveStep } from './move.ts';
 import { saySteps } from './move-words.ts';
-import { between } from './motion.ts';
 import type { Shape } from './shape.ts';
 
 export interface PlannedMove {
@@ -18,26 +18,34 @@ export interface PlannedMove {
   readonly words: string;
 }
 
-/** A move, plain data to whoever reads it; steps and words are worked out when they are first asked for. */
+const known = new Map<Shape, Map<Shape, PlannedMove>>();
+/** Shapes that moves are remembered from; then it starts anew. */
+const MOST_KNOWN = 1000;
+
+/**
+ * The move from a shape to a shape; the same object where both are the same objects as before (see `memory.ts`, which this
+ * does without, as it is asked for every chord of every plan).
+ */
 export function moveBetween(from: Shape, to: Shape): PlannedMove {
-  let known: readonly MoveStep[] | undefined;
-  let said: string | undefined;
-  const steps = () => (known ??= stepsOf(from, to));
+  let row = known.get(from);
+  if (!row) {
+    if (known.size >= MOST_KNOWN) known.clear();
+    known.set(from, (row = new Map()));
+  }
+  let move = row.get(to);
+  if (!move) row.set(to, (move = workOut(from, to)));
+  return move;
+}
+
+function workOut(from: Shape, to: Shape): PlannedMove {
+  const steps = stepsOf(from, to);
   return {
     from,
     to,
     motion: between(from.notes, to.notes).total,
-    get fingersKept() {
-      return fingersKept(steps());
-    },
-    get fingersChanged() {
-      return fingersChanged(steps());
-    },
-    get steps() {
-      return steps();
-    },
-    get words() {
-      return (said ??= saySteps(steps()));
-    },
+    fingersKept: fingersKept(steps),
+    fingersChanged: fingersChanged(steps),
+    steps,
+    words: saySteps(steps),
   };
 }

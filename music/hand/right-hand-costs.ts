@@ -1,7 +1,7 @@
 import { failure, type Failure, type Problem } from '../result.ts';
 import { sayNote } from '../pitch/key.ts';
 import { parsePitch, pitchClassOf, isNoteName } from '../pitch/pitch.ts';
-import type { Costs, Places } from './best-path.ts';
+import type { Own, Places, Way } from './best-path.ts';
 import type { Bounds, Candidates } from './candidates.ts';
 import { motionOfKeys } from './motion.ts';
 import type { RightHandOptions } from './right-hand-options.ts';
@@ -12,7 +12,7 @@ export interface PlannedPlaces {
 }
 
 /**
- * The costs of a right-hand plan, several ranks packed into the two numbers of `Costs`: each rank is multiplied by more than
+ * The costs of a right-hand plan, several ranks packed into the two numbers of `Places`: each rank is multiplied by more than
  * the ranks below it can ever sum to. First: what the goal asks for. Then the tie-break: fingers exchanged, distance
  * from the middle of the register, height.
  */
@@ -25,14 +25,13 @@ export function planPlaces(
   const scale = scaleOf(inHand, bounds, options.goal ?? 'nearest');
   if ('ok' in scale) return scale;
   const wanted = scale.missed > 0 ? wantedTune(inHand, options.tune ?? []) : null;
-  const own = new Map<Candidates, Costs>();
-  const ways = new Map<Candidates, Map<Candidates, Costs>>();
+  const { which, chords } = numbered(inHand);
+  const own = chords.map((candidates) => placeCosts(candidates, bounds, scale));
+  const ways = waysBetween(chords, scale);
   const places: Places = {
     sizes: inHand.map((each) => each.count),
     own(place) {
-      const candidates = inHand[place] as Candidates;
-      let costs = own.get(candidates);
-      if (!costs) own.set(candidates, (costs = placeCosts(candidates, bounds, scale)));
+      const costs = own[which[place] as number] as Own;
       const missing = wanted?.missing[place];
       const fixed = place === 0 ? start : null;
       if (!missing && fixed === null) return costs;
@@ -42,17 +41,23 @@ export function planPlaces(
       );
       return { first, then: costs.then };
     },
-    way(place) {
-      const from = inHand[place] as Candidates;
-      const to = inHand[(place + 1) % inHand.length] as Candidates;
-      let row = ways.get(from);
-      if (!row) ways.set(from, (row = new Map()));
-      let costs = row.get(to);
-      if (!costs) row.set(to, (costs = wayCosts(from, to, scale)));
-      return costs;
-    },
+    way: (place) =>
+      ways(which[place] as number, which[place + 1 < which.length ? place + 1 : 0] as number),
   };
   return { places, warnings: wanted?.warnings ?? [] };
+}
+
+/** Each different chord once, and for every place its number. */
+function numbered(inHand: readonly Candidates[]): { which: Int32Array; chords: Candidates[] } {
+  const numbers = new Map<Candidates, number>();
+  const which = new Int32Array(inHand.length);
+  for (let place = 0; place < inHand.length; place++) {
+    const candidates = inHand[place] as Candidates;
+    let number = numbers.get(candidates);
+    if (number === undefined) numbers.set(candidates, (number = numbers.size));
+    which[place] = number;
+  }
+  return { which, chords: [...numbers.keys()] };
 }
 
 /** What one unit of each rank weighs. */
@@ -88,7 +93,7 @@ function scaleOf(
   return { missed, notKept, exchanged: fromMiddle, fromMiddle: height };
 }
 
-function placeCosts(candidates: Candidates, bounds: Bounds, scale: Scale): Costs {
+function placeCosts(candidates: Candidates, bounds: Bounds, scale: Scale): Own {
   const { count, size, keys } = candidates;
   const costs = { first: new Float64Array(count), then: new Float64Array(count) };
   for (let c = 0; c < count; c++) {
@@ -111,20 +116,91 @@ function bits(number: number): number {
   return count;
 }
 
-function wayCosts(from: Candidates, to: Candidates, scale: Scale): Costs {
-  const length = from.count * to.count;
-  const costs = { first: new Float64Array(length), then: new Float64Array(length) };
-  const smaller = Math.min(from.size, to.size);
-  for (let a = 0, at = 0; a < from.count; a++) {
-    const hand = (from.hands[a] as number) * 64;
-    for (let b = 0; b < to.count; b++, at++) {
-      let first = motionOfKeys(from.keys, a * from.size, from.size, to.keys, b * to.size, to.size);
-      if (scale.notKept > 0) first += (smaller - kept(from, a, to, b)) * scale.notKept;
-      costs.first[at] = first;
-      costs.then[at] = (EXCHANGED[hand + (to.hands[b] as number)] as number) * scale.exchanged;
-    }
+/** The way between two chords; the fingers they exchange are looked up only where motion does not decide. */
+class ChordWay implements Way {
+  readonly first: Float64Array;
+  readonly at: number;
+  readonly #from: Uint8Array;
+  readonly #to: Uint8Array;
+  readonly #weight: number;
+
+  constructor(page: Float64Array, at: number, from: Candidates, to: Candidates, weight: number) {
+    this.first = page;
+    this.at = at;
+    this.#from = from.hands;
+    this.#to = to.hands;
+    this.#weight = weight;
   }
-  return costs;
+
+  then(from: number, to: number): number {
+    const hands = ((this.#from[from] as number) << 6) | (this.#to[to] as number);
+    return (EXCHANGED[hands] as number) * this.#weight;
+  }
+}
+
+/** Scratch paper, written over by every plan: it is made and read within one call of `plan`. */
+let page = new Float64Array(8192);
+
+/** The ways between numbered chords, each worked out when it is first asked for. */
+function waysBetween(chords: readonly Candidates[], scale: Scale) {
+  const known = new Array<Way | undefined>(chords.length * chords.length);
+  let used = 0;
+  return (a: number, b: number): Way => {
+    const found = known[a * chords.length + b];
+    if (found) return found;
+    const from = chords[a] as Candidates;
+    const to = chords[b] as Candidates;
+    const length = from.count * to.count;
+    if (used + length > page.length) {
+      // The ways so far keep the old page.
+      page = new Float64Array(Math.max(length, 2 * page.length));
+      used = 0;
+    }
+    fillWay(page, used, from, to, scale);
+    const way = new ChordWay(page, used, from, to, scale.exchanged);
+    used += length;
+    return (known[a * chords.length + b] = way);
+  };
+}
+
+function fillWay(
+  page: Float64Array,
+  start: number,
+  from: Candidates,
+  to: Candidates,
+  scale: Scale,
+): void {
+  if (from.size === 3 && to.size === 3) fillTriads(page, start, from, to);
+  else fillAny(page, start, from, to);
+  if (scale.notKept === 0) return;
+  const smaller = Math.min(from.size, to.size);
+  for (let a = 0, at = start; a < from.count; a++)
+    for (let b = 0; b < to.count; b++, at++)
+      page[at] = (page[at] as number) + (smaller - kept(from, a, to, b)) * scale.notKept;
+}
+
+function fillAny(page: Float64Array, start: number, from: Candidates, to: Candidates): void {
+  const { keys, size } = from;
+  for (let a = 0, at = start; a < from.count; a++)
+    for (let b = 0; b < to.count; b++, at++)
+      page[at] = motionOfKeys(keys, a * size, size, to.keys, b * to.size, to.size);
+}
+
+/** The commonest case by far, without a loop over the notes. */
+function fillTriads(page: Float64Array, start: number, from: Candidates, to: Candidates): void {
+  const there = to.keys;
+  const end = there.length;
+  let at = start;
+  for (let a = 0; a < from.keys.length; a += 3) {
+    const low = from.keys[a] as number;
+    const middle = from.keys[a + 1] as number;
+    const high = from.keys[a + 2] as number;
+    for (let b = 0; b < end; b += 3, at++)
+      page[at] =
+        Math.abs(low - (there[b] as number)) +
+        Math.abs(middle - (there[b + 1] as number)) +
+        Math.abs(high - (there[b + 2] as number));
+  }
 }
 
 function kept(from: Candidates, a: number, to: Candidates, b: number): number {

@@ -3,7 +3,7 @@ import type { Chord } from '../pitch/chord.ts';
 import { midiOf, type PitchName } from '../pitch/pitch.ts';
 import { cheapestPath } from './best-path.ts';
 import { readBounds, type RightHandOptions } from './right-hand-options.ts';
-import { shapeAt, type Candidates } from './candidates.ts';
+import type { Candidates } from './candidates.ts';
 import { chordsInHand } from './chords-in-hand.ts';
 import { planPlaces } from './right-hand-costs.ts';
 import { moveBetween, type PlannedMove } from './planned-move.ts';
@@ -51,8 +51,8 @@ export function plan(
   if ('ok' in planned) return planned;
 
   const loop = options.loop ?? false;
-  const { choices } = cheapestPath(planned.places, loop);
-  const shapes = shapesOf(inHand, choices);
+  const choices = cheapestPath(planned.places, loop);
+  const shapes = choices.map((choice, place) => inHand[place]?.shapes[choice] as Shape);
   const moves = movesOf(shapes, loop);
   return {
     ok: true,
@@ -81,28 +81,10 @@ function startShape(
   };
 }
 
-/** Equal choices share one object. */
-function shapesOf(inHand: readonly Candidates[], choices: readonly number[]): Shape[] {
-  const known = new Map<Candidates, (Shape | undefined)[]>();
-  return choices.map((choice, place) => {
-    const candidates = inHand[place] as Candidates;
-    let row = known.get(candidates);
-    if (!row) known.set(candidates, (row = new Array<Shape | undefined>(candidates.count)));
-    return (row[choice] ??= shapeAt(candidates, choice));
-  });
-}
-
 function movesOf(shapes: readonly Shape[], loop: boolean): PlannedMove[] {
-  const known = new Map<Shape, Map<Shape, PlannedMove>>();
+  const count = shapes.length - (loop ? 0 : 1);
   const moves: PlannedMove[] = [];
-  for (let i = 0; i < shapes.length - (loop ? 0 : 1); i++) {
-    const from = shapes[i] as Shape;
-    const to = shapes[(i + 1) % shapes.length] as Shape;
-    let row = known.get(from);
-    if (!row) known.set(from, (row = new Map()));
-    let move = row.get(to);
-    if (!move) row.set(to, (move = moveBetween(from, to)));
-    moves.push(move);
-  }
+  for (let i = 0; i < count; i++)
+    moves.push(moveBetween(shapes[i] as Shape, shapes[(i + 1) % shapes.length] as Shape));
   return moves;
 }
