@@ -163,6 +163,8 @@ export function kindOf(tones: readonly Tone[]): Pick<Chord, 'kind' | 'degrees'> 
 export function canonical(chord: Chord): Chord {
   if (chord.kind === 'none') return { root: 'C', kind: 'none', degrees: [], bass: null };
   const bass = chord.bass === chord.root ? null : chord.bass;
+  // No two kinds have the same tones, so that a bare kind is itself already.
+  if (chord.degrees.length === 0) return { root: chord.root, kind: chord.kind, degrees: [], bass };
   const tones = chordTones(chord);
   if (!NAMED.includes(chord.kind)) return { root: chord.root, ...kindOf(tones), bass };
   return { root: chord.root, kind: chord.kind, degrees: changes(chord.kind, tones), bass };
