@@ -198,3 +198,49 @@ export function columnAfter(key: string, from: number, count: number): number | 
   if (key === 'Home') return 0;
   return key === 'End' ? count - 1 : null;
 }
+
+/** A finger's width (WCAG 2.2: 44 px), and the most that a column gains from a wide page. */
+const NARROWEST = 44;
+const WIDEST = 84;
+/** The widest ink, from its middle. */
+const RADIUS = 30;
+const INSET = 6;
+/** Width of the clef's piece of staff. */
+export const CLEF_WIDTH = 46;
+
+export interface StaffLayout {
+  /** Width of a key's column. */
+  readonly column: number;
+  /** From the middle of a column to the end of its widest ink. */
+  readonly radius: number;
+  readonly bracket: number;
+  /** Width of all brackets. */
+  readonly side: number;
+  /** How far the columns can be scrolled. */
+  readonly hidden: number;
+}
+
+/** How a staff stands in a width. */
+export function layOut({ columns, brackets }: DrawnStaff, width: number): StaffLayout {
+  const bracket = width < 500 ? 24 : 34;
+  const side = brackets.length * bracket + 8;
+  const room = width - CLEF_WIDTH - side;
+  const column = Math.min(WIDEST, Math.max(NARROWEST, room / Math.max(1, columns.length)));
+  const radius = Math.min(RADIUS, column / 2 - INSET);
+  return { column, radius, bracket, side, hidden: columns.length * column - room };
+}
+
+/** What the signs of a drawing mean, as far as it has them. */
+export function legendOf({ columns, brackets }: DrawnStaff): string {
+  const lead = brackets.find(({ isLead }) => isLead)?.name;
+  const written = columns.find(({ isWritten }) => isWritten)?.name;
+  const sentences = ['The wider the ink, the longer the tune stays there.'];
+  if (lead && columns.some(({ ink }) => ink.some(({ hollow }) => hollow))) {
+    sentences.push(`Hollow: outside what sits easily for ${lead}.`);
+  }
+  if (lead && columns.some(({ isBelow }) => isBelow)) {
+    sentences.push(`8: ${lead} sings it an octave below there.`);
+  }
+  if (written) sentences.push(`Written in ${written} (dotted).`);
+  return sentences.join(' ');
+}
