@@ -37,7 +37,7 @@ export interface NonChordTone {
 export interface Evidence {
   /** What it costs, itemised; empty where a person wrote the chord. */
   readonly items: readonly CostItem[];
-  /** The next best chords in its place, its neighbours being as they are, and how many points worse. */
+  /** The next best chords in its place (three at most), its neighbours being as they are, and how much worse. */
   readonly others: readonly Alternative[];
 }
 

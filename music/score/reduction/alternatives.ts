@@ -11,7 +11,9 @@ export interface Alternative {
   readonly distance: number;
 }
 
+/** No more than so many, and none so far off that what sounds speaks against it. */
 const MOST = 3;
+const FAR = 200;
 
 /** What a chord of the reading costs, itemised: itself, coming to it, and a cadence that it spoils. */
 export function itemsOf(
@@ -55,7 +57,7 @@ export function itemsOf(
   return items.filter((item) => item.points !== 0);
 }
 
-/** The best other chords in the place of one, nearest first; ties in the order of the candidates. */
+/** The best other chords in the place of one (at most three, none far off), nearest first; ties in the order of the candidates. */
 export function alternativesTo(
   problem: Problem,
   harmonies: readonly Harmony[],
@@ -82,5 +84,6 @@ export function alternativesTo(
     const bass = slashBass(problem.texture, each.tones, harmony.at, harmony.end);
     others.push({ chord: { ...each.chord, bass }, distance: Math.max(0, price - (own ?? price)) });
   });
-  return others.sort((a, b) => a.distance - b.distance).slice(0, MOST);
+  const near = others.filter(({ distance }) => distance <= FAR);
+  return near.sort((a, b) => a.distance - b.distance).slice(0, MOST);
 }

@@ -99,13 +99,11 @@ function linesOf(texture: Texture): number[][] {
   texture.notes.forEach((_, first) => {
     if (used.has(first)) return;
     const line: number[] = [];
-    let last: LineNote | null = null;
     let next: number | null = first;
     while (next !== null && !used.has(next)) {
       used.add(next);
       line.push(next);
-      last = texture.notes[next] as LineNote;
-      next = last.after;
+      next = (texture.notes[next] as LineNote).after;
     }
     lines.push(line);
   });
@@ -194,7 +192,8 @@ function kindInPair(stays: readonly Stay[], place: number): NonChordKind {
 function figureOf(texture: Texture, stay: Stay, after: Stay): string | null {
   const bassAt = (at: Ticks): LineNote | null => {
     const slice = texture.slices.findLast((each) => each.at <= at);
-    return slice?.bass == null ? null : (texture.notes[slice.bass] as LineNote);
+    const bass = slice?.bass ?? null;
+    return bass === null ? null : (texture.notes[bass] as LineNote);
   };
   const [bass, then] = [bassAt(stay.at), bassAt(after.at)];
   if (!bass || !then || bass.pitch !== then.pitch || bass.pitch === stay.pitch) return null;
