@@ -110,26 +110,35 @@ interface KeyRows {
   readonly rows: readonly FitRow[];
 }
 
-/** The keys in which every lead is comfortable; where there are none, those that leave least outside. */
+/**
+ * The keys in which every lead is comfortable; where there are none, those with every lead at the edge at most; where
+ * there are none of these either, those with the least outside for the lead who has it worst.
+ */
 function keep(
   table: KeyFitTable,
   byKey: readonly KeyRows[],
   lead: (rows: readonly FitRow[]) => FitRow[],
 ): { kept: readonly KeyRows[]; relaxed: string | null } {
-  const outside = ({ rows }: KeyRows): number =>
-    lead(rows).reduce((most, { shareOutside }) => Math.max(most, shareOutside), 0);
-  const kept = byKey.filter((each) => outside(each) === 0);
+  const worst = ({ rows }: KeyRows): FitRow | undefined =>
+    [...lead(rows)].sort((a, b) => b.shareOutside - a.shareOutside)[0];
+  const rank = ({ rows }: KeyRows): number =>
+    Math.max(...lead(rows).map(({ verdict }) => rankOf(verdict)));
+  const kept = byKey.filter((each) => rank(each) <= rankOf('works'));
   if (kept.length > 0 || byKey.length === 0) return { kept, relaxed: null };
-  const least = Math.min(...byKey.map(outside));
-  const best = byKey.filter((each) => outside(each) === least);
-  const [first] = best;
-  const worst = first
-    ? lead(first.rows).find(({ shareOutside }) => shareOutside === least)
-    : undefined;
-  const names = best.map(({ key }) => sayTonic(key)).join(', ');
+  const share = (each: KeyRows): number => worst(each)?.shareOutside ?? 0;
+  const least = Math.min(...byKey.map(share));
+  const atEdge = byKey.filter((each) => rank(each) === rankOf('edge'));
+  const best = atEdge.length > 0 ? atEdge : byKey.filter((each) => share(each) === least);
+  const example = best.reduce((a, b) => (share(b) < share(a) ? b : a));
+  const [names, stay] = [
+    best.map(({ key }) => sayTonic(key)).join(', '),
+    best.length === 1 ? 'stays' : 'stay',
+  ];
   return {
     kept: best,
-    relaxed: `None of the ${table.keys.length} keys keeps the whole tune in the comfortable range; ${names} ${best.length === 1 ? 'leaves' : 'leave'} least outside. ${worst?.reason ?? ''}`,
+    relaxed:
+      `None of the ${table.keys.length} keys keeps the whole tune in the comfortable range; ` +
+      `${names} ${stay}, with the least outside. In ${sayTonic(example.key)}: ${worst(example)?.reason ?? ''}`,
   };
 }
 

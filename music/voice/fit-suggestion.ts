@@ -124,7 +124,10 @@ function stepsFor(leads: readonly string[], congregation: string): Step[] {
       words: (each) => {
         const row = furthest(each);
         const off = row?.meanOffset ?? 0;
-        return `${round(Math.abs(off))} half steps ${off < 0 ? 'below' : 'above'} the middle of ${row?.name ?? ''}’s range, the nearest`;
+        const far = round(Math.abs(off));
+        const range = `the middle of ${row?.name ?? ''}’s range`;
+        if (far === '0') return `right in ${range}`;
+        return `${far} half steps ${off < 0 ? 'below' : 'above'} ${range}, the nearest`;
       },
     },
     {
