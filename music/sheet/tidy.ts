@@ -55,6 +55,9 @@ const TEXT_SIZE: Readonly<Record<string, keyof ReturnType<typeof textSizes>>> = 
  */
 const FINGER_AWAY = { above: -0.08, below: 0.26 } as const;
 
+/** Shorter extenders are left out: a share of the words' size. A hyphen is longer. */
+const EXTENDER_STUB = 0.4;
+
 type Sizes = ReturnType<typeof textSizes>;
 
 function round(value: string): string {
@@ -76,6 +79,11 @@ function textNodes(element: SvgElement, kind: string, sizes: Sizes, bottom: numb
   return [{ name: 'text', attributes, children: [content] }];
 }
 
+/** An extender so short that it reads as a full stop after its word. Extenders are thin and lie on the line of the words. */
+function isStub({ attributes }: SvgElement, sizes: Sizes): boolean {
+  return Number(attributes['width'] ?? 0) < sizes.words * EXTENDER_STUB;
+}
+
 function tidyNode(node: SvgNode, kind: string, sizes: Sizes, bottom: number): SvgNode[] {
   if (typeof node === 'string') return [];
   const { name, attributes } = node;
@@ -93,6 +101,7 @@ function tidyNode(node: SvgNode, kind: string, sizes: Sizes, bottom: number): Sv
       },
     ];
   }
+  if (kind === 'syl' && name === 'rect' && isStub(node, sizes)) return [];
   if (name !== 'g') {
     const kept = Object.fromEntries(Object.entries(attributes).filter(([key]) => key !== 'id'));
     return [
