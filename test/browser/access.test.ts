@@ -1,0 +1,103 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launchChromium } from '#test/support/chromium.ts';
+import { axeFindings, hymn, LAPTOP, openPage, PHONE, TABLET } from './support/pages.ts';
+import { startApp, type RunningApp } from './support/running-app.ts';
+
+let app: RunningApp;
+let browser: Browser;
+let song = '';
+
+async function post(path: string, body: object): Promise<string> {
+  const response = await fetch(`${app.address}/api${path}`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify(body),
+  });
+  return ((await response.json()) as { id: string }).id;
+}
+
+beforeAll(async () => {
+  [app, browser] = await Promise.all([startApp(), launchChromium()]);
+  const bytes = hymn('Amazing_Grace-New_Britain').toString('base64');
+  song = await post('/songs', { format: 'abc', bytes });
+  await post('/members', {
+    name: 'Ruth',
+    roles: ['lead voice', 'keys'],
+    comfortable: { low: 'A3', high: 'C5' },
+  });
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await app?.stop();
+});
+
+const PAGES = [
+  { name: 'the songs', path: () => '/', ready: 'ol li' },
+  { name: 'putting a song in', path: () => '/songs/new', ready: 'textarea' },
+  { name: 'a song', path: () => `/songs/${song}`, ready: '.system .harm[role=button]' },
+  { name: 'the people', path: () => '/people', ready: 'ol li' },
+  { name: 'a sheet', path: () => `/songs/${song}/sheet`, ready: '.system' },
+  { name: 'about', path: () => '/about', ready: 'h1' },
+  { name: 'no page', path: () => '/nowhere', ready: 'h1' },
+];
+
+describe.each([
+  ['tablet', TABLET],
+  ['phone', PHONE],
+  ['laptop', LAPTOP],
+] as const)('On a %s', (_, viewport) => {
+  it.each(PAGES)('$name is open to everyone, light and dark (axe, WCAG 2.2 AA)', async (each) => {
+    const { page, context, complaints } = await openPage(browser, { viewport });
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme });
+      await page.goto(app.address + each.path());
+      await page.locator(each.ready).first().waitFor();
+      if (each.path() === '/people') await page.getByRole('button', { name: /^Ruth/ }).click();
+      expect(await axeFindings(page), colorScheme).toEqual([]);
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      expect(wide, 'nothing sticks out to the side').toBeLessThanOrEqual(0);
+    }
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it.each(PAGES)('$name has a title of its own and nothing too small to touch', async (each) => {
+    const { page, context } = await openPage(browser, { viewport });
+    await page.goto(app.address + each.path());
+    await page.locator(each.ready).first().waitFor();
+    expect(await page.title()).toMatch(/.+ · Partbook$/);
+    const least = each.path().endsWith('/sheet') ? 64 : 44;
+    const small = await page.evaluate((size) => {
+      const found = [...document.querySelectorAll('button, select, input, [role=button]')];
+      return found
+        .filter((element) => element.checkVisibility() && !element.closest('label, .skip, .hidden'))
+        .map((element) => {
+          const { width, height } = element.getBoundingClientRect();
+          const name = element.getAttribute('aria-label') ?? element.textContent?.trim() ?? '';
+          return { name, width: Math.round(width), height: Math.round(height) };
+        })
+        .filter(
+          ({ width, height }) =>
+            Math.min(width, height) < size && !(width > 0 && height >= size && width >= 24),
+        );
+    }, least);
+    expect(small).toEqual([]);
+    await context.close();
+  });
+});
+
+describe('Whoever wants stillness', () => {
+  it('gets pages that turn without motion', async () => {
+    const options = { viewport: TABLET, reducedMotion: 'reduce' } as const;
+    const { page, context } = await openPage(browser, options);
+    await page.goto(`${app.address}/songs/${song}/sheet`);
+    await page.locator('.system').first().waitFor();
+    await page.keyboard.press('ArrowRight');
+    const moving = await page.evaluate(() => document.getAnimations().length);
+    expect(moving).toBe(0);
+    expect(await page.getByTestId('page-of').textContent()).toMatch(/page 2/);
+    await context.close();
+  });
+});
