@@ -1,30 +1,16 @@
-import type {
-  ChordAt,
-  KeyAt,
-  MeterAt,
-  Note,
-  Pass,
-  Score,
-  Section,
-  Span,
-  Ticks,
-  Voice,
-} from '../../score/score.ts';
-import type { Chord } from '../../pitch/chord.ts';
-import { read as readChord } from '../../pitch/chord-symbol.ts';
-import type { Result } from '../../result.ts';
-import { midiOf } from '../../pitch/pitch.ts';
 import { find, named } from '../../score/key-finding.ts';
+import type { KeyAt, MeterAt, Score, Ticks, Voice } from '../../score/score.ts';
 import { agreedLines, barsOf } from './bars.ts';
 import type { KeyField } from './fields.ts';
-import type { ReadNote } from './layer.ts';
+import { finishVoices } from './finish-voices.ts';
 import { alignWords } from './lyrics.ts';
+import type { Mark } from './marks.ts';
+import { chordsOf, introductionOf, namedSections, ownForm } from './moments.ts';
 import { quoted, type Report } from './report.ts';
-import { findSections, kindOf, usualForm, type SectionStart } from './sections.ts';
-import { plain } from './text.ts';
+import { findSections, usualForm } from './sections.ts';
 import type { ReadTune } from './tune.ts';
 import { versesOf } from './verses.ts';
-import type { Mark, VoiceReader } from './voice-reader.ts';
+import type { VoiceReader } from './voice-reader.ts';
 
 /** A score from everything a tune says, or null where it cannot be whole (the report says why). */
 export function assemble(tune: ReadTune, report: Report): Score | null {
@@ -51,14 +37,15 @@ export function assemble(tune: ReadTune, report: Report): Score | null {
   for (const words of sung.homeless) tune.facts.add('words without notes', words);
   const verses = versesOf(sung, tune.printed);
   const done = finishVoices(tune, voices);
-  const sectionStarts = voices.flatMap((voice) => [
-    ...voice.parts.map(({ at, name }): SectionStart => ({ at, name })),
-    ...labelled(voice.main.notes),
-  ]);
-  const named1 = inOrder(sectionStarts);
-  const sections = findSections(named1, melody.main.notes, sung.labels.length, end, report);
-  for (const [name, value] of tune.own) if (name === 'tune') tune.facts.tune(value);
-  const ownMelody = tune.own.find(([name]) => name === 'melody')?.[1] ?? '';
+  const sections = findSections(
+    namedSections(voices),
+    melody.main.notes,
+    sung.labels.length,
+    end,
+    report,
+  );
+  for (const { name, value } of tune.own) if (name === 'tune') tune.facts.tune(value);
+  const ownMelody = tune.own.find(({ name }) => name === 'melody')?.value ?? '';
   return {
     facts: tune.facts.facts(),
     tempo: tune.tempo,
@@ -99,73 +86,6 @@ function soundingVoices(tune: ReadTune, report: Report): VoiceReader[] {
     .map((voice, i) => ({ voice, i }))
     .sort((a, b) => place(a.voice) - place(b.voice) || a.i - b.i)
     .map(({ voice }) => voice);
-}
-
-function finishVoices(tune: ReadTune, voices: readonly VoiceReader[]): Voice[] {
-  const staffNumbers: number[] = [];
-  const ids = new Set(voices.map((voice) => voice.settings.id));
-  let free = 0;
-  for (const place of tune.staves?.values() ?? []) free = Math.max(free, place.staff);
-  const clefs = new Map<number, Voice['clef']>();
-  const groups = new Map<string, string>();
-  for (const [name, value] of tune.own) {
-    if (name !== 'group') continue;
-    const [group = '', ...members] = value.split(' ');
-    for (const id of members) groups.set(id, plain(group));
-  }
-  return voices.flatMap((voice) => {
-    const { id, name } = voice.settings;
-    const place = tune.staves?.get(id) ?? { staff: (free += 1), brace: null };
-    if (!staffNumbers.includes(place.staff)) staffNumbers.push(place.staff);
-    const staff = staffNumbers.indexOf(place.staff) + 1;
-    const group = groups.get(id) ?? (place.brace === null ? 'Hymn' : 'Keyboard');
-    const clef = voice.settings.clef ?? clefs.get(staff) ?? clefByPitch(voice.main.notes);
-    if (!clefs.has(staff)) clefs.set(staff, clef);
-    const own: Voice = { id, name, group, staff, clef, notes: voice.main.notes.map(finished) };
-    const over = voice.overlays
-      .filter((layer) => layer.notes.some((note) => note.pitches.length > 0 || !note.hidden))
-      .map((layer, i): Voice => {
-        const overId = freeId(id, i, ids);
-        return { id: overId, name: overId, group, staff, clef, notes: layer.notes.map(finished) };
-      });
-    return [own, ...over];
-  });
-}
-
-/** Where no clef is named: the one that needs fewer ledger lines (middle C belongs to both). */
-function clefByPitch(notes: readonly ReadNote[]): Voice['clef'] {
-  const pitches = notes.flatMap((note) => note.pitches);
-  const low = pitches.filter((pitch) => midiOf(pitch) < 60).length;
-  return low * 2 > pitches.length ? 'bass' : 'treble';
-}
-
-/** What `&` lays over a voice becomes a voice of its own: `S2b`, `S2c`. */
-function freeId(id: string, index: number, taken: Set<string>): string {
-  let name = id + String.fromCharCode(98 + index);
-  while (taken.has(name)) name += 'b';
-  taken.add(name);
-  return name;
-}
-
-function finished(note: ReadNote): Note {
-  const syllables = [...note.syllables];
-  while (syllables.length > 0 && !syllables.at(-1)) syllables.pop();
-  return {
-    at: note.at,
-    length: note.length,
-    pitches: note.pitches,
-    ...(note.tie && { tie: true as const }),
-    ...(syllables.length > 0 && { syllables }),
-    ...(note.slurStarts > 0 && { slurStarts: note.slurStarts }),
-    ...(note.slurEnds > 0 && { slurEnds: note.slurEnds }),
-    ...(note.fermata && { fermata: true as const }),
-    ...(note.tuplet && { tuplet: note.tuplet }),
-    ...(note.grace.length > 0 && { grace: note.grace }),
-    ...(note.hidden && { hidden: true as const }),
-    ...(note.beam && { beam: true as const }),
-    ...(note.fingers.length > 0 && { fingers: note.fingers }),
-    ...(note.signs.length > 0 && { signs: note.signs }),
-  };
 }
 
 function metersOf(tune: ReadTune, voices: readonly VoiceReader[], report: Report): MeterAt[] {
@@ -227,106 +147,4 @@ function mergedMarks<T extends Mark>(
     }
   }
   return [...merged.values()].sort((a, b) => a.at - b.at);
-}
-
-function chordsOf(voices: readonly VoiceReader[], end: Ticks, report: Report): ChordAt[] {
-  const marks = voices.flatMap((voice) => voice.chords).sort((a, b) => a.at - b.at);
-  const chords: ChordAt[] = [];
-  const known = new Map<string, Result<Chord>>();
-  for (const { at, text, line, column } of marks) {
-    if (/^\s*n\.?\s*c\.?\s*$/i.test(text)) {
-      addChord(chords, { at, length: 0, chord: null }, line, report);
-      continue;
-    }
-    const read = known.get(text) ?? readChord(text);
-    known.set(text, read);
-    if (!read.ok) {
-      const words = `${quoted(text)} is not a chord symbol: ${read.problems[0]?.message ?? ''} It is left out.`;
-      report.warn('chord-not-read', words, { line, column });
-    } else addChord(chords, { at, length: 0, chord: read.value }, line, report);
-  }
-  return chords
-    .filter((chord) => chord.at < end)
-    .map((chord, i, all) => ({ ...chord, length: (all[i + 1]?.at ?? end) - chord.at }));
-}
-
-function addChord(chords: ChordAt[], chord: ChordAt, line: number, report: Report): void {
-  const last = chords.at(-1);
-  if (last?.at !== chord.at) chords.push(chord);
-  else if (JSON.stringify(last.chord) !== JSON.stringify(chord.chord)) {
-    report.warn(
-      'chords-at-once',
-      'Two different chord symbols stand at one moment; the first is kept.',
-      { line },
-    );
-  }
-}
-
-function introductionOf(voices: readonly VoiceReader[], end: Ticks, report: Report): Span[] {
-  const spans: Span[] = [];
-  let open: (Mark & { opens: boolean }) | null = null;
-  const marks = voices.flatMap((voice) => voice.introduction).sort((a, b) => a.at - b.at);
-  for (const mark of marks) {
-    if (mark.opens) {
-      if (open) report.warn('introduction-twice', 'The introduction begins twice.', open);
-      else open = mark;
-    } else if (open && mark.at > open.at) {
-      spans.push({ from: open.at, to: mark.at });
-      open = null;
-    } else
-      report.warn(
-        'introduction-not-opened',
-        'The introduction ends here but does not begin.',
-        mark,
-      );
-  }
-  if (open) {
-    report.warn(
-      'introduction-not-closed',
-      'The introduction begins here and goes on to the end.',
-      open,
-    );
-    if (open.at < end) spans.push({ from: open.at, to: end });
-  }
-  return spans;
-}
-
-/** Annotations above the staff that name a section: `"^Refrain"`. */
-function labelled(notes: readonly ReadNote[]): SectionStart[] {
-  return notes.flatMap((note) =>
-    note.signs
-      .filter(
-        (sign) =>
-          /^"[\^_<>@]/.test(sign) && !['other', 'ending'].includes(kindOf(sign.slice(2, -1))),
-      )
-      .map((sign) => ({ at: note.at, name: sign.slice(2, -1) })),
-  );
-}
-
-function inOrder(starts: readonly SectionStart[]): SectionStart[] {
-  const sorted = [...starts].sort((a, b) => a.at - b.at);
-  return sorted.filter((start, i) => start.at !== sorted[i - 1]?.at);
-}
-
-/** The form our own writer notes down where it is not the usual one: `verse:1 refrain verse:2`. */
-function ownForm(tune: ReadTune, sections: readonly Section[], report: Report): Pass[] | null {
-  const own = tune.own.find(([name]) => name === 'form');
-  if (!own) return null;
-  const form = own[1]
-    .split(' ')
-    .filter((each) => each !== '')
-    .map((each): Pass => {
-      const [section = '', verse] = each.split(':');
-      return { section, verse: verse === undefined ? null : Number(verse) };
-    });
-  const known = form.every(
-    ({ section, verse }) => sections.some(({ id }) => id === section) && !Number.isNaN(verse),
-  );
-  if (known) return form;
-  report.warn(
-    'form-odd',
-    'The form of this file names sections that it has not; the usual form is taken.',
-    { line: own[2] },
-  );
-  return null;
 }

@@ -1,7 +1,8 @@
 import type { Bar, Meter, MeterAt, Ticks } from '../../score/score.ts';
 import { barLength, inForce, unitTicks } from '../../score/time.ts';
 import type { Report } from './report.ts';
-import type { BarMark, VoiceReader } from './voice-reader.ts';
+import type { BarMark } from './marks.ts';
+import type { VoiceReader } from './voice-reader.ts';
 
 /** A length in words: `3 beats`, `1½ beats`, in the meter's lower figure. */
 export function beatsOf(ticks: Ticks, meter: Meter): string {

@@ -45,3 +45,9 @@ export function knownPrefix(text: string): string | null {
   }
   return best;
 }
+
+/** `U: T = !trill!`: a letter (or `~` or `.`) that stands for a decoration. Null: it is none. */
+export function readSymbol(value: string): [sign: string, name: string] | null {
+  const match = /^([H-Wh-w~.])\s*=\s*[!+]?([^!+\s]+)[!+]?$/.exec(value);
+  return match ? [match[1] ?? '', match[2] ?? ''] : null;
+}

@@ -1,6 +1,7 @@
 import type { PitchName } from '../../pitch/pitch.ts';
 import type { Syllable, Ticks } from '../../score/score.ts';
-import { Accidentals } from './accidentals.ts';
+import type { Accidentals } from './accidentals.ts';
+import type { At, Report } from './report.ts';
 
 /** A note while its voice is being read: everything may still change. */
 export interface ReadNote {
@@ -89,4 +90,16 @@ export function emptyNote(at: Ticks, line: number, column: number): ReadNote {
     line,
     column,
   };
+}
+
+/** Ends what lies over a bar where the bar ends. */
+export function endOverlay(layer: Layer, end: Ticks, at: Required<At>, report: Report): void {
+  if (layer.time > end) {
+    const words = 'What lies over this bar is longer than the bar itself.';
+    report.problem('overlay-too-long', words, at);
+  } else if (layer.time < end) {
+    const words = 'What lies over this bar is shorter than the bar; it ends in a rest.';
+    report.warn('overlay-too-short', words, at);
+    layer.fill(end, at.line, at.column);
+  }
 }

@@ -1,7 +1,8 @@
 import type { Syllable } from '../../score/score.ts';
 import { quoted, type Report } from './report.ts';
 import { plain } from './text.ts';
-import type { Segment, VoiceReader } from './voice-reader.ts';
+import type { Segment } from './marks.ts';
+import type { VoiceReader } from './voice-reader.ts';
 
 /** One step of a line of words: a syllable, a note without one, or a jump to the next bar. */
 type Step = Syllable | 'hold' | 'bar';

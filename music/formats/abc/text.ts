@@ -69,7 +69,7 @@ export function plain(text: string): string {
 
 /** The inverse: whatever `plain` would take for an escape, and a comment sign, is escaped. */
 export function escaped(text: string): string {
-  return text.replace(/[\\&%\u0000-\u001F\u007F]/g, (sign) => {
+  return text.replace(/[\\&%\p{Cc}]/gu, (sign) => {
     return `\\u${(sign.codePointAt(0) ?? 0).toString(16).padStart(4, '0')}`;
   });
 }

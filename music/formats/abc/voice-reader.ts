@@ -1,36 +1,19 @@
-import { midiOf, pitchName, type Letter, type PitchName } from '../../pitch/pitch.ts';
-import { QUARTER, type Meter, type Ticks } from '../../score/score.ts';
+import { midiOf, pitchName, requirePitch, type Letter, type PitchName } from '../../pitch/pitch.ts';
+import type { Meter, Ticks } from '../../score/score.ts';
 import { barLength } from '../../score/time.ts';
 import { Accidentals } from './accidentals.ts';
-import { KNOWN, NAVIGATION } from './decorations.ts';
-import { usualUnit, WHOLE, type KeyField } from './fields.ts';
-import { emptyNote, Layer, type ReadNote } from './layer.ts';
-import { quoted, type Report } from './report.ts';
-import type { BarSign, Head, Length, Token } from './tokens.ts';
+import { usualUnit, type KeyField } from './fields.ts';
+import { closeSlur, endJoins, join, openSlurs, tie } from './joins.ts';
+import { emptyNote, endOverlay, Layer, type ReadNote } from './layer.ts';
+import { merged, type BarMark, type Mark, type Segment } from './marks.ts';
+import { Pending } from './pending.ts';
+import type { At, Report } from './report.ts';
+import { endBroken, endTuplet, startBroken, startTuplet, timeNote } from './rhythm.ts';
+import type { BarSign, Head, Length, Token } from './token.ts';
 import type { VoiceSettings } from './voices.ts';
 
-/** A moment of a voice with its place in the text. */
-export interface Mark {
-  readonly at: Ticks;
-  readonly line: number;
-  readonly column: number;
-}
-
-/** The notes of one line of music, and the lines of words under it. */
-export interface Segment {
-  readonly line: number;
-  readonly from: number;
-  readonly words: { text: string; line: number; column: number }[];
-}
-
-export interface BarMark extends Mark {
-  sign: BarSign;
-  /** The ending that begins here. */
-  endings: readonly number[];
-}
-
-const LONGEST: Ticks = 16 * WHOLE;
 const MOST_NOTES = 60_000;
+const SINGLE: BarSign = { line: 'single', repeatStart: false, repeatEnd: false };
 
 /** Reads the tokens of one voice into notes, bar lines and marks, each at its exact moment. */
 export class VoiceReader {
@@ -47,15 +30,12 @@ export class VoiceReader {
   readonly meters: (Mark & { meter: Meter })[] = [];
   meter: Meter;
   unit: Ticks;
+  readonly #pending: Pending;
   #key: KeyField;
   #layer: Layer;
   #barStart: Ticks = 0;
   #overlay = 0;
-  #signs: { name: string; line: number; column: number }[] = [];
-  #grace: PitchName[] = [];
-  #graceAt: Mark | null = null;
   #slurs = 0;
-  #known: ReadonlySet<string>;
 
   constructor(
     settings: VoiceSettings,
@@ -67,7 +47,7 @@ export class VoiceReader {
     this.meter = start.meter;
     this.unit = start.unit ?? usualUnit(start.meter);
     this.#key = start.key;
-    this.#known = start.known;
+    this.#pending = new Pending(start.known, report);
     this.main = new Layer(new Accidentals(start.key.signature, start.key.odd));
     this.#layer = this.main;
   }
@@ -92,77 +72,54 @@ export class VoiceReader {
   /** One token of music; fields inside the line are the caller's. */
   take(token: Exclude<Token, { kind: 'inline' }>, line: number): void {
     const { column } = token;
+    const at = { line, column };
     switch (token.kind) {
       case 'space':
         this.#layer.joined = false;
         break;
       case 'note':
-        this.#sound([token.head], token.length, line, column);
+        this.#sound([token.head], token.length, at);
         break;
-      case 'chord': {
-        const lengths = new Set(token.heads.map(({ length }) => length.over / length.under));
-        if (lengths.size > 1) {
-          const words =
-            'The notes of this chord have different lengths; all get that of the first.';
-          this.report.warn('chord-lengths-differ', words, { line, column });
-        }
-        const inner = token.heads[0]?.length ?? { over: 1, under: 1 };
-        const length = {
-          over: inner.over * token.length.over,
-          under: inner.under * token.length.under,
-        };
-        const fingers = token.heads.map((head) => head.finger);
-        this.#sound(token.heads, length, line, column, fingers);
-        const tied = token.heads.filter((head) => head.tied).length;
-        if (tied > 0) this.#tie(false, line, column);
-        if (tied > 0 && tied < token.heads.length) {
-          const words = 'Only some notes of this chord are tied; every note that stays is held.';
-          this.report.warn('tie-of-part', words, { line, column });
-        }
+      case 'chord':
+        this.#chord(token, at);
         break;
-      }
       case 'rest':
-        this.#rest(token.letter, token.length, line, column);
+        this.#rest(token.letter, token.length, at);
         break;
       case 'grace':
-        for (const head of token.heads) this.#grace.push(this.#pitch(head, line, column));
-        this.#graceAt = { at: this.time, line, column };
+        for (const head of token.heads) this.#pending.grace(this.#pitch(head, at), at);
         break;
       case 'bar':
-        this.#bar(token, line, column);
+        this.#bar(token, at);
         break;
       case 'ending':
-        this.#ending(token.numbers, line, column);
+        this.#ending(token.numbers, at);
         break;
       case 'tuplet':
-        this.#tuplet(token, line, column);
+        startTuplet(token, this.meter, this.#layer, line, this.report);
         break;
       case 'slur':
-        if (token.opens) {
-          this.#slurs += 1;
-          if (token.dotted) this.#signs.push({ name: 'dotted-slur', line, column });
-        } else this.#closeSlur(line, column);
+        if (!token.opens) closeSlur(this.#layer, at, this.report);
+        else this.#slurs += 1;
+        if (token.opens && token.dotted) this.#pending.sign('dotted-slur', at);
         break;
       case 'tie':
-        this.#tie(token.dotted, line, column);
+        tie(this.#layer, token.dotted, at, this.report);
         break;
       case 'broken':
-        if (!this.#layer.last) {
-          const words = `${quoted(token.sign)} needs a note before it.`;
-          this.report.warn('rhythm-without-note', words, { line, column });
-        } else {
-          const count = Math.min(token.count, 3);
-          this.#layer.broken = { sign: token.sign, count, line, column };
-        }
+        startBroken(token, this.#layer, line, this.report);
         break;
       case 'text':
-        this.#text(token.text, line, column);
+        if (/^[\^_<>@]/.test(token.text)) this.#pending.sign(`"${token.text}"`, at);
+        else this.chords.push({ at: this.time, text: token.text, ...at });
         break;
       case 'decoration':
-        this.#decorate(token.name, line, column);
+        if (token.name === 'sintro' || token.name === 'eintro') {
+          this.introduction.push({ at: this.time, opens: token.name === 'sintro', ...at });
+        } else this.#pending.decoration(token.name, at);
         break;
       case 'overlay':
-        this.#startOverlay(line, column);
+        this.#startOverlay(at);
         break;
     }
   }
@@ -175,344 +132,153 @@ export class VoiceReader {
 
   /** The end of the tune: what is still open is said and let go. */
   finish(line: number): void {
-    this.#closeOverlay(line, 1);
-    this.#looseSigns();
-    this.#looseGrace();
+    const at = { line, column: 1 };
+    this.#closeOverlay(at);
+    this.#pending.endSigns(this.main);
+    this.#pending.endGrace();
+    if (this.#slurs > 0) {
+      this.report.warn('slur-not-closed', 'A slur is opened at the end, before no note.', at);
+    }
     for (const layer of [this.main, ...this.overlays]) {
-      this.#looseTuplet(layer);
-      if (layer.broken) this.#looseBroken(layer);
-      const { last } = layer;
-      if (last?.tie) {
-        last.tie = false;
-        this.report.warn('tie-without-end', 'A tie at the end leads to no note.', last);
-      }
-      for (const note of layer.slurs) {
-        note.slurStarts -= 1;
-        this.report.warn('slur-not-closed', 'A slur begins here and never ends; it is left out.', {
-          line: note.line,
-          column: note.column,
-        });
-      }
+      endTuplet(layer, this.report);
+      endBroken(layer, this.report);
+      endJoins(layer, this.report);
     }
     for (const overlay of this.overlays) overlay.fillBars(this.bars, this.main.time, line, 1);
   }
 
-  #pitch(head: Head, line: number, column: number): PitchName {
-    const layer = this.#layer;
+  #pitch(head: Head, at: Required<At>): PitchName {
+    const { accidentals, last } = this.#layer;
+    const { letter } = head;
     const octave = head.octave + this.settings.octaves;
-    let alter: number;
     if (head.accidental !== null) {
-      alter = head.accidental;
-      layer.accidentals.set(head.letter, octave, alter);
-    } else {
-      const tied = layer.last?.tie
-        ? layer.last.pitches.find(
-            (name) => name.startsWith(head.letter) && name.endsWith(String(octave)),
-          )
-        : undefined;
-      const held = layer.accidentals.held(head.letter, octave);
-      alter = tied === undefined ? held.alter : accidentalIn(tied);
-      if (tied === undefined && held.fromOtherOctave) {
-        const words = `The accidental of this bar on ${head.letter} stands in another octave; ABC 2.1 lets it hold here too.`;
-        this.report.warn('accidental-of-other-octave', words, { line, column });
-      }
+      accidentals.set(letter, octave, head.accidental);
+      return pitchName(letter as Letter, head.accidental, octave);
     }
-    return pitchName(head.letter as Letter, alter, octave);
+    const tied = last?.tie
+      ? last.pitches.find((name) => name.startsWith(letter) && name.endsWith(String(octave)))
+      : undefined;
+    if (tied !== undefined) return pitchName(letter as Letter, requirePitch(tied).alter, octave);
+    const held = accidentals.held(letter, octave);
+    if (held.fromOtherOctave) {
+      const words = `The accidental of this bar on ${letter} stands in another octave; ABC 2.1 lets it hold here too.`;
+      this.report.warn('accidental-of-other-octave', words, at);
+    }
+    return pitchName(letter as Letter, held.alter, octave);
+  }
+
+  #chord(token: Extract<Token, { kind: 'chord' }>, at: Required<At>): void {
+    const { heads } = token;
+    if (new Set(heads.map(({ length }) => length.over / length.under)).size > 1) {
+      const words = 'The notes of this chord have different lengths; all get that of the first.';
+      this.report.warn('chord-lengths-differ', words, at);
+    }
+    const inner = heads[0]?.length ?? { over: 1, under: 1 };
+    const length = {
+      over: inner.over * token.length.over,
+      under: inner.under * token.length.under,
+    };
+    this.#sound(heads, length, at);
+    const tied = heads.filter((head) => head.tied).length;
+    if (tied > 0) tie(this.#layer, false, at, this.report);
+    if (tied > 0 && tied < heads.length) {
+      const words = 'Only some notes of this chord are tied; every note that stays is held.';
+      this.report.warn('tie-of-part', words, at);
+    }
   }
 
   #sound(
-    heads: readonly Head[],
+    heads: readonly (Head & { readonly finger?: number | null })[],
     length: Length,
-    line: number,
-    column: number,
-    fingers: readonly (number | null)[] = [],
+    at: Required<At>,
   ): void {
-    const pitched = heads.map((head, i) => ({
-      pitch: this.#pitch(head, line, column),
-      finger: fingers[i] ?? null,
-    }));
+    const pitched = heads.map((head) => ({ pitch: this.#pitch(head, at), finger: head.finger }));
     pitched.sort((a, b) => midiOf(a.pitch) - midiOf(b.pitch));
-    const note = emptyNote(this.time, line, column);
+    const note = emptyNote(this.time, at.line, at.column);
     note.pitches = [...new Set(pitched.map(({ pitch }) => pitch))];
     if (note.pitches.length < pitched.length) {
       const words = 'A note stands twice in this chord; it is kept once.';
-      this.report.warn('chord-note-twice', words, { line, column });
+      this.report.warn('chord-note-twice', words, at);
     }
-    const inside = pitched.flatMap(({ finger }) => (finger === null ? [] : [finger]));
-    for (const n of inside) this.#signs.push({ name: String(n), line, column });
+    for (const { finger } of pitched) if (finger) this.#pending.sign(String(finger), at);
     this.#place(note, length);
   }
 
-  #rest(letter: string, length: Length, line: number, column: number): void {
+  #rest(letter: string, length: Length, at: Required<At>): void {
+    const rest = (): ReadNote => {
+      const note = emptyNote(this.time, at.line, at.column);
+      note.hidden = letter === 'x' || letter === 'X';
+      return note;
+    };
     if (letter === 'z' || letter === 'x') {
-      const note = emptyNote(this.time, line, column);
-      note.hidden = letter === 'x';
-      this.#place(note, length);
+      this.#place(rest(), length);
       return;
     }
     const full = barLength(this.meter);
     const bars = length.over / length.under;
     if (full === null || !Number.isInteger(bars) || bars > 500) {
       const words = `A rest of ${String(bars)} bars cannot be counted here.`;
-      this.report.problem('bar-rest-impossible', words, { line, column });
+      this.report.problem('bar-rest-impossible', words, at);
       return;
     }
     for (let bar = 0; bar < bars; bar += 1) {
-      if (bar > 0)
-        this.#bar({ line: 'single', repeatStart: false, repeatEnd: false }, line, column);
-      const note = emptyNote(this.time, line, column);
-      note.hidden = letter === 'X';
-      this.#place(note, { over: full, under: this.unit });
+      if (bar > 0) this.#bar(SINGLE, at);
+      this.#place(rest(), { over: full, under: this.unit });
     }
   }
 
   /** Gives a note its time, with what stood before it. */
   #place(note: ReadNote, length: Length): void {
     const layer = this.#layer;
-    const place = { line: note.line, column: note.column };
     if (layer.notes.length >= MOST_NOTES) {
-      if (layer.notes.length === MOST_NOTES) {
-        this.report.problem(
-          'too-long',
-          `A voice has more than ${String(MOST_NOTES)} notes.`,
-          place,
-        );
-      }
+      const words = `A voice has more than ${String(MOST_NOTES)} notes.`;
+      this.report.problem('too-long', words, { line: note.line, column: note.column });
       return;
     }
-    note.drawn = (this.unit * length.over) / length.under;
-    const { tuplet, broken, last } = layer;
-    note.length = tuplet ? (note.drawn * tuplet.normal) / tuplet.actual : note.drawn;
-    if (tuplet) {
-      note.tuplet = { actual: tuplet.actual, normal: tuplet.normal };
-      tuplet.left -= 1;
-      if (tuplet.left === 0) layer.tuplet = null;
-    }
-    if (broken && last) {
-      const short = 1 / 2 ** broken.count;
-      const [first, second] = broken.sign === '>' ? [2 - short, short] : [short, 2 - short];
-      last.length *= first;
-      last.drawn *= first;
-      note.length *= second;
-      note.drawn *= second;
-      note.at = last.at + last.length;
-      layer.broken = null;
-      if (!Number.isInteger(last.length)) this.#inexact(place);
-    }
-    if (!Number.isInteger(note.length)) {
-      this.#inexact(place);
-      note.length = Math.max(1, Math.round(note.length));
-    }
-    if (note.length > LONGEST) {
-      this.report.problem('length-impossible', 'A note is longer than sixteen whole notes.', place);
-    }
-    this.#join(note, layer);
-    note.grace = this.#grace;
-    this.#grace = [];
-    this.#graceAt = null;
-    this.#dress(note);
-    if (note.pitches.length > 0) {
-      note.slurStarts = this.#slurs;
-      for (let n = 0; n < this.#slurs; n += 1) layer.slurs.push(note);
-    } else if (this.#slurs > 0) {
-      this.report.warn('slur-on-rest', 'A slur begins on a rest; it is left out.', place);
-    }
+    timeNote(note, length, this.unit, layer, this.report);
+    join(note, layer, this.report);
+    this.#pending.dress(note);
+    openSlurs(note, this.#slurs, layer, this.report);
     this.#slurs = 0;
     layer.add(note);
     layer.joined = true;
   }
 
-  #inexact(place: { line: number; column: number }): void {
-    const words = 'This length divides a beat in a way that cannot be counted exactly.';
-    this.report.problem('length-not-exact', words, place);
-  }
-
-  /** What a note has to do with the one before it: tie and beam. */
-  #join(note: ReadNote, layer: Layer): void {
-    const { last } = layer;
-    if (!last) return;
-    if (last.tie && !note.pitches.some((pitch) => last.pitches.includes(pitch))) {
-      last.tie = false;
-      const place = { line: note.line, column: note.column };
-      if (note.pitches.length === 0) {
-        this.report.warn('tie-without-end', 'A tie leads to a rest; it is left out.', place);
-      } else {
-        last.slurStarts += 1;
-        note.slurEnds += 1;
-        const words = `A tie leads from ${last.pitches.join(' ')} to ${note.pitches.join(' ')}; it is read as a slur.`;
-        this.report.warn('tie-to-other-note', words, place);
-      }
-    }
-    const flagged = (each: ReadNote): boolean => each.pitches.length > 0 && each.drawn < QUARTER;
-    if (layer.joined && flagged(last) && flagged(note)) last.beam = true;
-  }
-
-  /** Signs that stood before a note become its fermata, fingers and other signs. */
-  #dress(note: ReadNote): void {
-    const digits = this.#signs.filter(({ name }) => /^[1-5]$/.test(name));
-    const fingered = digits.length > 0 && digits.length === note.pitches.length;
-    for (const { name, line, column } of this.#signs) {
-      if (name === 'fermata') note.fermata = true;
-      else if (fingered && /^[1-5]$/.test(name)) note.fingers.push(Number(name));
-      else note.signs.push(name);
-      if (/^[1-5]$/.test(name) && !fingered) {
-        const words =
-          'The fingers before this note do not match its notes in number; they stay as signs.';
-        this.report.warn('fingers-do-not-match', words, { line, column });
-      }
-    }
-    this.#signs = [];
-  }
-
-  #tie(dotted: boolean, line: number, column: number): void {
-    const { last } = this.#layer;
-    if (!last || last.pitches.length === 0) {
-      this.report.warn('tie-without-note', 'A tie stands where no note is before it.', {
-        line,
-        column,
-      });
-      return;
-    }
-    last.tie = true;
-    if (dotted && !last.signs.includes('dotted-tie')) last.signs.push('dotted-tie');
-  }
-
-  #closeSlur(line: number, column: number): void {
-    const layer = this.#layer;
-    const { last } = layer;
-    if (layer.slurs.length === 0 || !last) {
-      this.report.warn('slur-not-opened', 'A slur ends here and has no beginning.', {
-        line,
-        column,
-      });
-      return;
-    }
-    layer.slurs.pop();
-    last.slurEnds += 1;
-  }
-
-  #tuplet(token: Extract<Token, { kind: 'tuplet' }>, line: number, column: number): void {
-    const compound =
-      this.meter.unit >= 8 && this.meter.beats !== null && this.meter.beats % 3 === 0;
-    const usual: Readonly<Record<number, number>> = { 2: 3, 3: 2, 4: 3, 6: 2, 8: 3 };
-    const normal = token.q ?? usual[token.p] ?? (compound ? 3 : 2);
-    const count = token.r ?? token.p;
-    if (token.p < 2 || token.p > 9 || normal < 1 || normal > 16 || count < 1 || count > 64) {
-      this.report.problem(
-        'tuplet-impossible',
-        `There is no tuplet of ${String(token.p)} in the time of ${String(normal)} over ${String(count)} notes.`,
-        { line, column },
-      );
-      return;
-    }
-    this.#looseTuplet(this.#layer);
-    this.#layer.tuplet = { actual: token.p, normal, left: count, line, column };
-  }
-
-  #looseTuplet(layer: Layer): void {
-    const { tuplet } = layer;
-    if (!tuplet) return;
-    layer.tuplet = null;
-    const words = `A tuplet of ${String(tuplet.actual)} has ${String(tuplet.left)} notes too few.`;
-    this.report.warn('tuplet-not-full', words, { line: tuplet.line, column: tuplet.column });
-  }
-
-  #looseBroken(layer: Layer): void {
-    if (!layer.broken) return;
-    const { sign, line, column } = layer.broken;
-    layer.broken = null;
-    const words = `${quoted(sign)} needs a note behind it.`;
-    this.report.warn('rhythm-without-note', words, { line, column });
-  }
-
-  #text(text: string, line: number, column: number): void {
-    if (/^[\^_<>@]/.test(text)) this.#signs.push({ name: `"${text}"`, line, column });
-    else this.chords.push({ at: this.time, text, line, column });
-  }
-
-  #decorate(name: string, line: number, column: number): void {
-    if (name === 'sintro' || name === 'eintro') {
-      this.introduction.push({ at: this.time, opens: name === 'sintro', line, column });
-      return;
-    }
-    if (name === 'nil' || name === 'nothing') return;
-    if (!this.#known.has(name) && !KNOWN.has(name)) {
-      const words = `The sign !${name}! is not known; it is kept as it is.`;
-      this.report.warn('sign-unknown', words, { line, column });
-    }
-    if (NAVIGATION.has(name)) {
-      const words = `The sign !${name}! is kept, but the order of playing does not follow it.`;
-      this.report.warn('navigation-not-followed', words, { line, column });
-    }
-    this.#signs.push({ name, line, column });
-  }
-
-  /** Signs before a bar line belong to no note: they stay on the last one. */
-  #looseSigns(): void {
-    for (const { name, line, column } of this.#signs) {
-      const { last } = this.#layer;
-      if (last && name === 'fermata') last.fermata = true;
-      else last?.signs.push(name);
-      const words = last
-        ? `The sign ${quoted(name)} stands at a bar line; it is kept on the note before.`
-        : `The sign ${quoted(name)} belongs to no note.`;
-      this.report.warn('sign-without-note', words, { line, column });
-    }
-    this.#signs = [];
-    if (this.#slurs > 0) {
-      // A slur may open before a bar line: it waits for the note behind it.
-      return;
-    }
-  }
-
-  #looseGrace(): void {
-    if (this.#grace.length > 0 && this.#graceAt) {
-      const words = `The grace notes ${this.#grace.join(' ')} lead to no note and are left out.`;
-      this.report.warn('grace-without-note', words, this.#graceAt);
-    }
-    this.#grace = [];
-    this.#graceAt = null;
-  }
-
-  #bar(sign: BarSign, line: number, column: number): void {
-    this.#closeOverlay(line, column);
-    this.#looseSigns();
+  #bar(sign: BarSign, at: Required<At>): void {
+    this.#closeOverlay(at);
     const layer = this.main;
-    this.#looseTuplet(layer);
-    this.#looseBroken(layer);
+    this.#pending.endSigns(layer);
+    endTuplet(layer, this.report);
+    endBroken(layer, this.report);
     layer.joined = false;
     layer.accidentals.newBar();
     this.#barStart = layer.time;
     const before = this.bars.at(-1);
     if (before?.at === layer.time) before.sign = merged(before.sign, sign);
-    else this.bars.push({ at: layer.time, sign, endings: [], line, column });
+    else this.bars.push({ at: layer.time, sign, endings: [], ...at });
   }
 
-  #ending(numbers: readonly number[], line: number, column: number): void {
+  #ending(numbers: readonly number[], at: Required<At>): void {
     const before = this.bars.at(-1);
-    if (before?.at === this.main.time) before.endings = numbers;
-    else {
-      const sign: BarSign = { line: 'single', repeatStart: false, repeatEnd: false };
-      this.bars.push({ at: this.main.time, sign, endings: numbers, line, column });
-      if (this.main.time > this.#barStart) {
-        const words = 'An ending begins here without a bar line.';
-        this.report.warn('ending-inside-bar', words, { line, column });
-      }
+    if (before?.at === this.main.time) {
+      before.endings = numbers;
+      return;
+    }
+    this.bars.push({ at: this.main.time, sign: SINGLE, endings: numbers, ...at });
+    if (this.main.time > this.#barStart) {
+      this.report.warn('ending-inside-bar', 'An ending begins here without a bar line.', at);
     }
   }
 
-  #startOverlay(line: number, column: number): void {
-    this.#looseSigns();
-    this.#looseTuplet(this.#layer);
-    this.#looseBroken(this.#layer);
+  #startOverlay(at: Required<At>): void {
+    this.#pending.endSigns(this.#layer);
+    endTuplet(this.#layer, this.report);
+    endBroken(this.#layer, this.report);
     let layer = this.overlays[this.#overlay];
     if (!layer) {
       if (this.#overlay >= 8) {
-        this.report.problem(
-          'too-many-overlays',
-          'More than eight lines lie over each other here.',
-          { line, column },
-        );
+        const words = 'More than eight lines lie over each other here.';
+        this.report.problem('too-many-overlays', words, at);
         return;
       }
       layer = new Layer(new Accidentals(this.#key.signature, this.#key.odd));
@@ -520,41 +286,16 @@ export class VoiceReader {
     }
     this.#overlay += 1;
     this.#layer = layer;
-    layer.fillBars(this.bars, this.#barStart, line, column);
+    layer.fillBars(this.bars, this.#barStart, at.line, at.column);
     layer.accidentals.newBar();
     layer.joined = false;
   }
 
-  #closeOverlay(line: number, column: number): void {
-    if (this.#overlay === 0) return;
-    const end = this.main.time;
+  #closeOverlay(at: Required<At>): void {
     for (const layer of this.overlays.slice(0, this.#overlay)) {
-      if (layer.time > end) {
-        const words = 'What lies over this bar is longer than the bar itself.';
-        this.report.problem('overlay-too-long', words, { line, column });
-      } else if (layer.time < end) {
-        const words = 'What lies over this bar is shorter than the bar; it ends in a rest.';
-        this.report.warn('overlay-too-short', words, { line, column });
-        layer.fill(end, line, column);
-      }
+      endOverlay(layer, this.main.time, at, this.report);
     }
     this.#layer = this.main;
     this.#overlay = 0;
   }
-}
-
-function accidentalIn(pitch: PitchName): number {
-  const signs = pitch.replace(/[^#b]/g, '');
-  return signs.startsWith('b') ? -signs.length : signs.length;
-}
-
-/** Two bar signs at one moment (`:|` and `|:` with a line break between) are one. */
-function merged(first: BarSign, second: BarSign): BarSign {
-  const rank = ['single', 'dashed', 'none', 'double', 'final'];
-  const line = rank.indexOf(second.line) > rank.indexOf(first.line) ? second.line : first.line;
-  return {
-    line,
-    repeatStart: first.repeatStart || second.repeatStart,
-    repeatEnd: first.repeatEnd || second.repeatEnd,
-  };
 }
