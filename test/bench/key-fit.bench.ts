@@ -1,12 +1,6 @@
 import { KeyFit, Pitches, Tessitura, type Score, type Singer } from '#music';
 import { hymn } from '#test/support/hymn.ts';
-
-interface Row {
-  readonly name: string;
-  readonly ratio: number;
-  readonly limit: number | null;
-  readonly detail: string;
-}
+import { compare, type Row } from './measure.ts';
 
 const VOICES: readonly Singer[] = [
   ['A3', 'D5'],
@@ -59,23 +53,6 @@ function kernel(
   return sum;
 }
 
-/** Milliseconds of each, interleaved so that a busy machine slows both: the median of the rounds. */
-function both(a: () => void, b: () => void, repeatsOfB: number): [number, number] {
-  const [first, second]: [number[], number[]] = [[], []];
-  for (let round = 0; round < 240; round += 1) {
-    const start = performance.now();
-    a();
-    const between = performance.now();
-    for (let i = 0; i < repeatsOfB; i += 1) b();
-    const end = performance.now();
-    if (round < 120) continue;
-    first.push(between - start);
-    second.push((end - between) / repeatsOfB);
-  }
-  const median = (times: number[]) => times.sort((x, y) => x - y)[times.length >> 1] ?? 0;
-  return [median(first), median(second)];
-}
-
 function measure(name: string, score: Score): Row {
   const pitches = Tessitura.of(score)?.pitches ?? [];
   const midis = Int32Array.from(pitches, ({ midi }) => midi);
@@ -83,22 +60,18 @@ function measure(name: string, score: Score): Row {
   const bounds = VOICES.map(
     ({ comfortable: { low, high } }) => [Pitches.midiOf(low), Pitches.midiOf(high)] as const,
   );
-  let sink = 0;
-  const [table, bare] = both(
-    () => (sink += KeyFit.table(score, VOICES).rows.length),
-    () => (sink += kernel(midis, ticks, bounds)),
-    50,
-  );
-  if (sink === 0) throw new Error('nothing was measured');
+  const bare = () => kernel(midis, ticks, bounds);
+  const { milliseconds, ratios } = compare([bare, bare, () => KeyFit.table(score, VOICES)]);
+  const [alone = 0, , table = 0] = milliseconds;
   return {
-    name: `key-fit table, ${name}, 12 keys × 10 voices, against a bare loop over pitch times`,
-    ratio: table / bare,
+    name: `key fit of ${name}, 12 keys × 10 voices, against a bare loop over pitch times`,
+    ratio: ratios[2] ?? NaN,
     limit: null,
-    detail: `${table.toFixed(2)} ms for 120 rows with their sentences, ${(1000 * bare).toFixed(1)} µs bare`,
+    detail: `${table.toFixed(2)} ms for 120 rows with sentences, ${(1000 * alone).toFixed(1)} µs bare; A/A ${(ratios[1] ?? NaN).toFixed(2)}`,
   };
 }
 
-export async function bench(): Promise<Row[]> {
+export function bench(): Promise<Row[]> {
   return Promise.resolve([
     measure('New Britain', hymn('Amazing_Grace-New_Britain.abc')),
     measure('Assurance', hymn('Blessed_Assurance-Blessed_Assurance-Assurance.abc')),
