@@ -9,7 +9,7 @@ import {
   SongSystems,
   SongSystemsQuery,
 } from '../contract/sheets.ts';
-import type { Renderer } from '../render/renderer.ts';
+import type { Renderer } from '../services/engrave.ts';
 import { engraveSong } from '../services/engrave-song.ts';
 import { fitKeys } from '../services/fit-keys.ts';
 import { makeSheet } from '../services/make-sheet.ts';

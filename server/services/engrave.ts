@@ -2,6 +2,8 @@ import type { Engraved, EngraveRequest } from '#music';
 import { RenderError, type Renderer } from '../render/renderer.ts';
 import { Refusal } from './refusal.ts';
 
+export type { Renderer };
+
 /** Engraves, or says in words why not now. A score that the engraver refuses is a fault of ours and goes on as one. */
 export async function engrave(renderer: Renderer, request: EngraveRequest): Promise<Engraved> {
   try {
