@@ -13,7 +13,7 @@ export interface Alternative {
 
 /** No more than so many, and none so far off that what sounds speaks against it. */
 const MOST = 3;
-const FAR = 200;
+const FAR = { chord: 100, beat: 100 };
 
 /** What a chord of the reading costs, itemised: itself, coming to it, and a cadence that it spoils. */
 export function itemsOf(
@@ -84,6 +84,7 @@ export function alternativesTo(
     const bass = slashBass(problem.texture, each.tones, harmony.at, harmony.end);
     others.push({ chord: { ...each.chord, bass }, distance: Math.max(0, price - (own ?? price)) });
   });
-  const near = others.filter(({ distance }) => distance <= FAR);
+  const beats = (harmony.end - harmony.at) / problem.texture.pulse.beatAt(harmony.at);
+  const near = others.filter(({ distance }) => distance <= FAR.chord + FAR.beat * beats);
   return near.sort((a, b) => a.distance - b.distance).slice(0, MOST);
 }
