@@ -27,6 +27,27 @@ const COST = {
   line: 0.05,
 } as const;
 
+/** What one line costs; Infinity where its bars, more than one, do not fit. A bar too wide has a line of its own. */
+export function lineCost(
+  bars: readonly BarForBreaking[],
+  from: number,
+  to: number,
+  room: number,
+): number {
+  const line = bars.slice(from, to + 1);
+  const width = line.reduce((sum, bar) => sum + bar.width, 0);
+  if (width > room && to > from) return Infinity;
+  const whole = line.filter(({ partial }) => !partial).length;
+  if (to === bars.length - 1) return COST.line + (from > 0 && whole < 2 ? COST.widow : 0);
+  const empty = Math.max(0, 1 - width / room);
+  return (
+    COST.line +
+    COST.empty * empty * empty +
+    COST.otherCount * Math.abs(whole - BARS_A_LINE) +
+    COST.insidePhrase * (1 - (line.at(-1)?.phraseEnd ?? 0))
+  );
+}
+
 /**
  * The first bars of the lines after the first, so that the sum of the lines' costs is least; of equal ways the one
  * with the longer first lines. Exact, by dynamic programming over the break places. A bar wider than the line has a line
@@ -39,38 +60,18 @@ export function chooseBreaks(
   other: number,
 ): number[] {
   const count = bars.length;
-  const best: { cost: number; next: number }[] = Array.from({ length: count + 1 }, () => ({
-    cost: Infinity,
-    next: count,
-  }));
+  const best = Array.from({ length: count + 1 }, () => ({ cost: Infinity, next: count }));
   best[count] = { cost: 0, next: count };
   for (let from = count - 1; from >= 0; from--) {
-    const room = from === 0 ? first : other;
-    let width = 0;
-    let whole = 0;
     for (let to = from; to < count; to++) {
-      const bar = bars[to] as BarForBreaking;
-      width += bar.width;
-      if (!bar.partial) whole++;
-      if (width > room && to > from) break;
-      const last = to === count - 1;
-      const empty = Math.max(0, 1 - width / room);
-      const cost =
-        COST.line +
-        (last ? 0 : COST.empty * empty * empty) +
-        (last ? 0 : COST.otherCount * Math.abs(whole - BARS_A_LINE)) +
-        (last ? 0 : COST.insidePhrase * (1 - bar.phraseEnd)) +
-        (last && from > 0 && whole < 2 ? COST.widow : 0) +
-        (best[to + 1] as { cost: number }).cost;
-      if (cost <= (best[from] as { cost: number }).cost + 1e-12)
-        best[from] = { cost, next: to + 1 };
-      if (bar.ends) break;
+      const line = lineCost(bars, from, to, from === 0 ? first : other);
+      if (line === Infinity) break;
+      const cost = line + (best[to + 1]?.cost ?? Infinity);
+      if (cost <= (best[from]?.cost ?? Infinity) + 1e-12) best[from] = { cost, next: to + 1 };
+      if (bars[to]?.ends) break;
     }
   }
   const breaks: number[] = [];
-  for (let at = (best[0] as { next: number }).next; at < count;) {
-    breaks.push(at);
-    at = (best[at] as { next: number }).next;
-  }
+  for (let at = best[0]?.next ?? count; at < count; at = best[at]?.next ?? count) breaks.push(at);
   return breaks;
 }
