@@ -1,6 +1,7 @@
 /**
- * Places in a row, each with some choices; what a choice costs by itself and what it costs to go from one to the next. A
- * cost has two ranks: `then` decides only where `first` is equal. Whole numbers below 2^53, so that sums are exact.
+ * Places in a row, each with some choices; what a choice costs by itself and what it costs to go
+ * from one to the next. A cost has two ranks: `then` decides only where `first` is equal. Whole
+ * numbers below 2^53, so that sums are exact.
  */
 export interface Places {
   /** Choices at each place; none of them 0. */
@@ -16,7 +17,10 @@ export interface Own {
 }
 
 export interface Way {
-  /** The first rank from choice a to choice b stands at `first[at + a * choices of the next place + b]`. */
+  /**
+   * The first rank from choice a to choice b stands at `first[at + a * choices of the next place +
+   * b]`.
+   */
   readonly first: Float64Array;
   readonly at: number;
   /** The second rank; asked for only where the first does not decide. */
@@ -27,9 +31,10 @@ export interface Way {
 export type Path = readonly number[];
 
 /**
- * The cheapest way through all places: exact, by dynamic programming from the end. Of equally cheap ways the one with
- * the lowest choice at the first place where they differ, so that the answer is the only one. In a loop the way
- * back from the last place to the first counts too, and each choice of the first place is tried in turn.
+ * The cheapest way through all places: exact, by dynamic programming from the end. Of equally cheap
+ * ways the one with the lowest choice at the first place where they differ, so that the answer is
+ * the only one. In a loop the way back from the last place to the first counts too, and each choice
+ * of the first place is tried in turn.
  */
 export function cheapestPath(places: Places, loop: boolean): Path {
   const count = places.sizes.length;
@@ -66,7 +71,9 @@ interface Workspace {
   then: Float64Array;
   firstAhead: Float64Array;
   thenAhead: Float64Array;
-  /** Where each choice goes on to, place after place; a place's choices begin at `starts[place]`. */
+  /**
+   * Where each choice goes on to, place after place; a place's choices begin at `starts[place]`.
+   */
   readonly next: Int32Array;
   readonly starts: Int32Array;
 }
@@ -94,7 +101,10 @@ function workspace(sizes: readonly number[]): Workspace {
   };
 }
 
-/** Fills in the cost to the end of every first choice; `home`: the first choice to come back to, null: an open way. */
+/**
+ * Fills in the cost to the end of every first choice; `home`: the first choice to come back to,
+ * null: an open way.
+ */
 function toTheEnd(places: Places, work: Workspace, home: number | null): void {
   const { sizes } = places;
   const last = sizes.length - 1;

@@ -27,7 +27,10 @@ export interface Candidates {
   readonly shapes: readonly Shape[];
 }
 
-/** Every set of keys within bounds that sounds each tone once; the tones all different keys of the octave. */
+/**
+ * Every set of keys within bounds that sounds each tone once; the tones all different keys of the
+ * octave.
+ */
 export function candidatesOf(tones: readonly NoteName[], bounds: Bounds): Candidates {
   const size = tones.length;
   const classes = tones.map(pitchClassOf);

@@ -2,16 +2,21 @@ import type { Chord } from '../pitch/chord.ts';
 import { tonesOf } from '../pitch/chord-symbol.ts';
 import { LETTERS, pitchClassOf, type Letter, type NoteName } from '../pitch/pitch.ts';
 
-/** As many notes as a hand holds without crowding; a fifth finger is free to lead (common practice). */
+/**
+ * As many notes as a hand holds without crowding; a fifth finger is free to lead (common practice).
+ */
 export const MOST_NOTES = 4;
 
 /**
- * The tones of a chord that one hand takes, each once, spelled, root first. A slash bass that is not a chord tone is
- * the other hand's. A chord of more than `most` tones leaves out, in this order (common practice):
+ * The tones of a chord that one hand takes, each once, spelled, root first. A slash bass that is
+ * not a chord tone is the other hand's. A chord of more than `most` tones leaves out, in this order
+ * (common practice):
  * 1. the perfect fifth;
- * 2. where an eleventh stands over a major third: in an eleventh chord the third, in a thirteenth chord the eleventh;
+ * 2. where an eleventh stands over a major third: in an eleventh chord the third, in a thirteenth
+ *    chord the eleventh;
  * 3. the tone that the left hand plays anyway: the slash bass, else the root;
- * 4. the ninth, the root, the eleventh, any other fifth; the third, the seventh and the highest tone stay longest.
+ * 4. the ninth, the root, the eleventh, any other fifth; the third, the seventh and the highest
+ *    tone stay longest.
  */
 export function tonesInHand(chord: Chord, most = MOST_NOTES): NoteName[] {
   const tones = eachOnce(tonesOf(chord)).map((note) => ({ note, ...placeAbove(chord.root, note) }));
@@ -26,7 +31,10 @@ export function tonesInHand(chord: Chord, most = MOST_NOTES): NoteName[] {
 
 interface Tone {
   readonly note: NoteName;
-  /** Letters above the root, 0–6: 1 is the second or ninth, 3 the fourth or eleventh, 5 the sixth or thirteenth. */
+  /**
+   * Letters above the root, 0–6: 1 is the second or ninth, 3 the fourth or eleventh, 5 the sixth or
+   * thirteenth.
+   */
   readonly letters: number;
   /** Semitones above the root, 0–11. */
   readonly semitones: number;

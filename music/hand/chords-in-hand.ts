@@ -10,7 +10,10 @@ import { noteOnKey } from './note-words.ts';
 
 type Found = Candidates | readonly Problem[];
 
-/** What is known of chords within one choice of bounds: by symbol, and by the notes they put into the hand. */
+/**
+ * What is known of chords within one choice of bounds: by symbol, and by the notes they put into
+ * the hand.
+ */
 interface Known {
   readonly bySymbol: Memory<string, Found>;
   readonly byTones: Memory<string, Candidates>;
@@ -19,8 +22,9 @@ interface Known {
 const KNOWN = memory<string, Known>(24);
 
 /**
- * The candidates of every chord, in order; chords that put the same notes into the hand share one object. A failure names
- * every chord that cannot be read or has no shape within bounds, by its place (from 1) and its name.
+ * The candidates of every chord, in order; chords that put the same notes into the hand share one
+ * object. A failure names every chord that cannot be read or has no shape within bounds, by its
+ * place (from 1) and its name.
  */
 export function chordsInHand(
   chords: readonly (string | Chord)[],

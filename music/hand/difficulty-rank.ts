@@ -25,8 +25,9 @@ export interface RankedMove extends MoveDifficulty {
 }
 
 /**
- * The moves of a song from the hardest to the easiest, each once: the same chords on the same keys are one move, as hard as
- * where it has the least time. Of equals the one that comes first. Moves that move nothing are left out.
+ * The moves of a song from the hardest to the easiest, each once: the same chords on the same keys
+ * are one move, as hard as where it has the least time. Of equals the one that comes first. Moves
+ * that move nothing are left out.
  */
 export function rank(moves: readonly PlayedMove[], tempo: Pace): RankedMove[] {
   const groups = new Map<string, PlayedMove[]>();
@@ -48,7 +49,10 @@ function rankedMove(group: readonly PlayedMove[], tempo: Pace): RankedMove {
   return { ...ofMove(move.from, move.to, move.beats, tempo), move, bars, sentence };
 }
 
-/** `bar 3`, `bars 3 and 7`, `bars 3, 7 and 11`, `bars 3, 7, 11 and 5 more`; the pickup has no number. */
+/**
+ * `bar 3`, `bars 3 and 7`, `bars 3, 7 and 11`, `bars 3, 7, 11 and 5 more`; the pickup has no
+ * number.
+ */
 function sayBars(bars: readonly number[]): string {
   const names = bars.map((bar) => (bar === 0 ? 'the pickup' : String(bar)));
   const shown = names.length > 4 ? [...names.slice(0, 3), `${names.length - 3} more`] : names;

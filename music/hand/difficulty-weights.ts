@@ -1,7 +1,8 @@
 /**
- * What each kind of difficulty weighs. Our own weights, not published: no measured scale of chord changes for
- * beginners is known to us. That a thumb or little finger on a black key and a stretch cost something at all follows
- * Parncutt et al. 1997 (rules thumb-on-black, five-on-black, stretch, small and large span).
+ * What each kind of difficulty weighs. Our own weights, not published: no measured scale of chord
+ * changes for beginners is known to us. That a thumb or little finger on a black key and a stretch
+ * cost something at all follows Parncutt et al. 1997 (rules thumb-on-black, five-on-black, stretch,
+ * small and large span).
  */
 export const WEIGHTS = {
   /** A free finger takes a key, instead of another or joining. */
@@ -24,5 +25,8 @@ export const WEIGHTS = {
   leftShift: 1,
 } as const;
 
-/** From this time on a change costs nothing extra for its haste; in half the time it costs twice as much. Ours. */
+/**
+ * From this time on a change costs nothing extra for its haste; in half the time it costs twice as
+ * much. Ours.
+ */
 export const UNHURRIED_SECONDS = 2;

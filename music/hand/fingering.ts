@@ -4,17 +4,18 @@ import type { Hand } from './shape.ts';
 import { holdingCost, spanOf } from './spans.ts';
 
 /**
- * The fingers of notes held together, low to high (1 thumb … 5 little finger), for one to five different keys;
- * throws where there are none, more than five, or one twice.
+ * The fingers of notes held together, low to high (1 thumb … 5 little finger), for one to five
+ * different keys; throws where there are none, more than five, or one twice.
  *
  * 1. A closed triad: the published triad fingering, the same in every key.
  * 2. A triad with its lowest note doubled at the octave: Beringer & Dunhill 1900.
  * 3. One note: 3, the middle of the hand (common practice).
- * 4. All else: the outer fingers are the thumb and the finger furthest from it whose relaxed span the outer notes
- *    still fill (a second 1 2, a third 1 3, a fourth 1 4, a fifth and more 1 5); the inner fingers are those that
- *    cost least to hold by the spans of Parncutt et al. 1997; of equals the one that spares finger 4, then the one
- *    whose fingers lie nearest the thumb. It gives 1 4 5 for an incomplete dominant seventh (B F G) in the right hand and
- *    5 2 1 in the left, as taught.
+ * 4. All else: the outer fingers are the thumb and the finger furthest from it whose relaxed span
+ *    the outer notes still fill (a second 1 2, a third 1 3, a fourth 1 4, a fifth and more 1 5);
+ *    the inner fingers are those that cost least to hold by the spans of Parncutt et al. 1997; of
+ *    equals the one that spares finger 4, then the one whose fingers lie nearest the thumb. It
+ *    gives 1 4 5 for an incomplete dominant seventh (B F G) in the right hand and 5 2 1 in the
+ *    left, as taught.
  */
 export function ofShape(notes: readonly PitchName[], hand: Hand): number[] {
   const pitches = notes.map(requirePitch).sort((a, b) => a.midi - b.midi);
@@ -37,7 +38,10 @@ function published(pitches: readonly Pitch[], hand: Hand): readonly number[] | n
   return null;
 }
 
-/** By keys: the semitones from each note to the next give the form of a major, minor or diminished triad. */
+/**
+ * By keys: the semitones from each note to the next give the form of a major, minor or diminished
+ * triad.
+ */
 const CLOSED: Readonly<Record<string, Inversion>> = {
   '4 3': 0,
   '3 4': 0,
@@ -49,7 +53,10 @@ const CLOSED: Readonly<Record<string, Inversion>> = {
   '5 3': 2,
   '6 3': 2,
 };
-/** All forms of an augmented triad lie alike on the keys; its letters, two apart or three, say which it is. */
+/**
+ * All forms of an augmented triad lie alike on the keys; its letters, two apart or three, say which
+ * it is.
+ */
 const AUGMENTED: Readonly<Record<string, Inversion>> = { '2 2': 0, '2 3': 1, '3 2': 2 };
 
 function closedTriad(pitches: readonly Pitch[]): Inversion | null {
@@ -59,7 +66,10 @@ function closedTriad(pitches: readonly Pitch[]): Inversion | null {
   return AUGMENTED[letters.join(' ')] ?? null;
 }
 
-/** Likewise with the lowest note doubled: quality, form, and the semitones from the lowest note to the root. */
+/**
+ * Likewise with the lowest note doubled: quality, form, and the semitones from the lowest note to
+ * the root.
+ */
 const BY_KEYS: Readonly<Record<string, readonly ['major' | 'minor', Inversion, number]>> = {
   '4 3 5': ['major', 0, 0],
   '3 5 4': ['major', 1, -4],
@@ -106,7 +116,10 @@ function outerFinger(semitones: number): number {
   return 2;
 }
 
-/** Holding first (a cost is at most some hundreds), then whether finger 4 is used inside, then the fingers themselves. */
+/**
+ * Holding first (a cost is at most some hundreds), then whether finger 4 is used inside, then the
+ * fingers themselves.
+ */
 function rankOf(fingers: readonly number[], between: readonly number[]): number {
   const cost = between.reduce(
     (sum, semitones, i) =>

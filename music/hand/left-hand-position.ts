@@ -3,7 +3,10 @@ import { midiOf, noteOf, requirePitch, type PitchName } from '../pitch/pitch.ts'
 import { sayDistance, sayPlace } from './note-words.ts';
 import { spanOf } from './spans.ts';
 
-/** A five-finger position spans a fifth: little finger to thumb, a finger to each neighbouring note (common practice). */
+/**
+ * A five-finger position spans a fifth: little finger to thumb, a finger to each neighbouring note
+ * (common practice).
+ */
 export const POSITION_SPAN = 7;
 
 /** The left hand at one place, for some chords in a row. */
@@ -17,7 +20,10 @@ export interface HandPosition {
   readonly keys: readonly { readonly note: PitchName; readonly finger: number }[];
 }
 
-/** Notes in a row cut into the fewest positions: the hand stays as long as what it has played spans no more than a fifth. */
+/**
+ * Notes in a row cut into the fewest positions: the hand stays as long as what it has played spans
+ * no more than a fifth.
+ */
 export function positionsOf(notes: readonly PitchName[]): HandPosition[] {
   const positions: HandPosition[] = [];
   let from = 0;
@@ -48,7 +54,10 @@ function positionOf(notes: readonly PitchName[], from: number): HandPosition {
   };
 }
 
-/** A finger to each letter, as long as it stands within its comfortable span of the little finger (Parncutt et al. 1997). */
+/**
+ * A finger to each letter, as long as it stands within its comfortable span of the little finger
+ * (Parncutt et al. 1997).
+ */
 function fingerByLetter(lowest: PitchName, note: PitchName): number {
   const letters = requirePitch(note).step - requirePitch(lowest).step;
   const keys = midiOf(note) - midiOf(lowest);
@@ -72,7 +81,10 @@ export function fingerIn(position: HandPosition, note: PitchName): number {
   return found.finger;
 }
 
-/** `little finger on the C below middle C: C 5, D 4, E 3, G thumb`; after a shift: `the hand shifts up a third: …`. */
+/**
+ * `little finger on the C below middle C: C 5, D 4, E 3, G thumb`; after a shift: `the hand shifts
+ * up a third: …`.
+ */
 export function sayPosition(position: HandPosition, before: HandPosition | undefined): string {
   const keys = position.keys.map(
     ({ note, finger }) => `${sayNote(noteOf(note))} ${finger === 1 ? 'thumb' : finger}`,

@@ -12,7 +12,10 @@ import { noteOnKey } from './note-words.ts';
 export type { HandPosition } from './left-hand-position.ts';
 
 export interface LeftHandOptions {
-  /** The lowest and highest key, both included. Default C2 to G3 (ours: a full sound below a right hand from G3 up). */
+  /**
+   * The lowest and highest key, both included. Default C2 to G3 (ours: a full sound below a right
+   * hand from G3 up).
+   */
   readonly register?: { readonly low: PitchName; readonly high: PitchName };
   /** What the right hand holds at each chord: the left hand stays below. */
   readonly right?: readonly (readonly PitchName[])[];
@@ -36,13 +39,17 @@ export interface LeftHandPlan {
 
 export const REGISTER = { low: 'C2', high: 'G3' } as const;
 export const GAP = 3;
-/** Of equals, nearest to the C below middle C: lower single notes get dull, higher ones come near the right hand (ours). */
+/**
+ * Of equals, nearest to the C below middle C: lower single notes get dull, higher ones come near
+ * the right hand (ours).
+ */
 const CENTRE = 48;
 
 /**
- * The left hand of a first level: under each chord one held note, the slash bass where one is written, else the root
- * (common practice). The octave of every note is chosen so that the hand shifts as rarely as can be (a place is a
- * five-finger position, a fifth wide), then moves least, then lies nearest to C3, then lowest: exact, one answer.
+ * The left hand of a first level: under each chord one held note, the slash bass where one is
+ * written, else the root (common practice). The octave of every note is chosen so that the hand
+ * shifts as rarely as can be (a place is a five-finger position, a fifth wide), then moves least,
+ * then lies nearest to C3, then lowest: exact, one answer.
  */
 export function plan(
   chords: readonly (string | Chord)[],
@@ -131,8 +138,8 @@ interface Stand {
 }
 
 /**
- * The little finger need only ever stand over a key that is played somewhere: a hand over anything lower can move up to the
- * lowest key it plays and still has all of them.
+ * The little finger need only ever stand over a key that is played somewhere: a hand over anything
+ * lower can move up to the lowest key it plays and still has all of them.
  */
 function standsOn(
   own: readonly number[],

@@ -1,6 +1,7 @@
 /**
- * What was worked out before, so that it need not be again: a screen that tries twelve keys meets the same chords and moves
- * over and over. Answers depend on the key alone, so that forgetting never changes one. When it is full it starts anew.
+ * What was worked out before, so that it need not be again: a screen that tries twelve keys meets
+ * the same chords and moves over and over. Answers depend on the key alone, so that forgetting
+ * never changes one. When it is full it starts anew.
  */
 export interface Memory<K, V> {
   recall(key: K, workOut: (key: K) => V): V;

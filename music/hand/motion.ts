@@ -1,15 +1,19 @@
 import { midiOf, type PitchName } from '../pitch/pitch.ts';
 
-/** How notes go over into notes: the sum of their ways in semitones, and who goes where (indexes, low to high). */
+/**
+ * How notes go over into notes: the sum of their ways in semitones, and who goes where (indexes,
+ * low to high).
+ */
 export interface Motion {
   readonly total: number;
   readonly pairs: readonly (readonly [from: number, to: number])[];
 }
 
 /**
- * The motion from one shape to the next, notes low to high. Shapes of equal size are paired bottom to bottom; of unequal
- * size every note of both is used and the total is least (`withDoubling`). Size by the "taxicab" sum of semitones:
- * Tymoczko 2006, "The Geometry of Musical Chords", Science 313, 72–74.
+ * The motion from one shape to the next, notes low to high. Shapes of equal size are paired bottom
+ * to bottom; of unequal size every note of both is used and the total is least (`withDoubling`).
+ * Size by the "taxicab" sum of semitones: Tymoczko 2006, "The Geometry of Musical Chords", Science
+ * 313, 72–74.
  */
 export function between(from: readonly PitchName[], to: readonly PitchName[]): Motion {
   const here = from.map(midiOf);
@@ -17,7 +21,10 @@ export function between(from: readonly PitchName[], to: readonly PitchName[]): M
   return here.length === there.length ? bottomToBottom(here, there) : withDoubling(here, there);
 }
 
-/** Strictly one to one and without crossing; `from` and `to` in semitones, ascending and equally many. */
+/**
+ * Strictly one to one and without crossing; `from` and `to` in semitones, ascending and equally
+ * many.
+ */
 export function bottomToBottom(from: readonly number[], to: readonly number[]): Motion {
   if (from.length !== to.length) throw new RangeError('bottom to bottom needs equally many notes');
   return {
@@ -27,9 +34,10 @@ export function bottomToBottom(from: readonly number[], to: readonly number[]): 
 }
 
 /**
- * The least motion that uses every note of both, where notes may be doubled; `from` and `to` in semitones, ascending, not
- * empty. Dynamic programming of the supplement to Tymoczko 2006 (entry = distance + least of the three neighbours),
- * on real pitches, so that no chord is rotated. Of equal ways the straight pairing goes first.
+ * The least motion that uses every note of both, where notes may be doubled; `from` and `to` in
+ * semitones, ascending, not empty. Dynamic programming of the supplement to Tymoczko 2006 (entry =
+ * distance + least of the three neighbours), on real pitches, so that no chord is rotated. Of equal
+ * ways the straight pairing goes first.
  */
 export function withDoubling(from: readonly number[], to: readonly number[]): Motion {
   const width = to.length;
@@ -58,7 +66,8 @@ export function withDoubling(from: readonly number[], to: readonly number[]): Mo
 }
 
 /**
- * The total of `between` alone, on keys laid out flat (`from[at]` … ascending), for computing many: no allocation.
+ * The total of `between` alone, on keys laid out flat (`from[at]` … ascending), for computing many:
+ * no allocation.
  */
 export function motionOfKeys(
   from: Int16Array,

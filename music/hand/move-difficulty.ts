@@ -34,9 +34,10 @@ export interface MoveDifficulty {
 export type Pace = number | Tempo | null;
 
 /**
- * How hard it is to go from one shape to the next: not how far. `beats`: beats of the tempo from the moment the first
- * shape is played to the moment the next must sound; above 0. Weights: `difficulty-weights.ts`, ours. The same shape
- * again costs nothing. More time never makes a move harder, and one more finger to change never easier.
+ * How hard it is to go from one shape to the next: not how far. `beats`: beats of the tempo from
+ * the moment the first shape is played to the moment the next must sound; above 0. Weights:
+ * `difficulty-weights.ts`, ours. The same shape again costs nothing. More time never makes a move
+ * harder, and one more finger to change never easier.
  */
 export function ofMove(from: Shape, to: Shape, beats: number, tempo: Pace): MoveDifficulty {
   if (!(beats > 0)) throw new RangeError(`a move takes some beats, not ${beats}`);

@@ -5,9 +5,9 @@ import { sayDistance, sayFinger, sayKeyName, sayPlace } from './note-words.ts';
 import type { Shape } from './shape.ts';
 
 /**
- * A move as a teacher says it: `thumb stays; 3 up a half step, 5 up a step`. The whole of it is said: what stays, which
- * finger takes over a key, how far each finger goes (with the key it lands on where that is more than a step), what
- * joins and what lifts.
+ * A move as a teacher says it: `thumb stays; 3 up a half step, 5 up a step`. The whole of it is
+ * said: what stays, which finger takes over a key, how far each finger goes (with the key it lands
+ * on where that is more than a step), what joins and what lifts.
  */
 export function say(from: Shape, to: Shape): string {
   return saySteps(stepsOf(from, to));
@@ -54,14 +54,18 @@ function fingerByFinger(steps: readonly MoveStep[]): string {
       );
   const ways = sayGoing(steps.filter((step) => step.kind === 'go'));
   if (ways) said.push(ways);
-  for (const step of steps) {
-    if (step.kind === 'take')
+  // Beside a finger that is there a key's name is enough; a hand of new fingers is told where the key is.
+  const settled = steps.some((step) => step.kind !== 'take' && step.kind !== 'lift');
+  for (const step of steps)
+    if (step.kind === 'take') {
+      const finger = sayFinger(step.finger);
+      const key = settled ? sayKeyName(step.note) : sayPlace(step.note);
       said.push(
         step.instead === null
-          ? `${sayFinger(step.finger)} joins on ${sayKeyName(step.note)}`
-          : `${sayFinger(step.finger)} instead of ${sayFinger(step.instead)}, on ${sayKeyName(step.note)}`,
+          ? `${finger} joins on ${key}`
+          : `${finger} instead of ${sayFinger(step.instead)}, on ${key}`,
       );
-  }
+    }
   const lifts = steps.flatMap((step) => (step.kind === 'lift' ? [sayFinger(step.finger)] : []));
   if (lifts.length > 0) said.push(`${listed(lifts)} ${lifts.length === 1 ? 'lifts' : 'lift'}`);
   return said.join('; ');

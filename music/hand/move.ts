@@ -2,8 +2,9 @@ import { midiOf, type PitchName } from '../pitch/pitch.ts';
 import type { Shape } from './shape.ts';
 
 /**
- * What one finger does when a hand goes from shape to shape. Every finger of the new shape has exactly one step that is not
- * `lift`; every finger that only the old shape has lifts or gives its place (`instead`, `from`).
+ * What one finger does when a hand goes from shape to shape. Every finger of the new shape has
+ * exactly one step that is not `lift`; every finger that only the old shape has lifts or gives its
+ * place (`instead`, `from`).
  */
 export type MoveStep =
   | { readonly kind: 'stay'; readonly finger: number; readonly note: PitchName }
@@ -30,8 +31,32 @@ export type MoveStep =
     }
   | { readonly kind: 'lift'; readonly finger: number; readonly note: PitchName };
 
-/** The steps in the order a teacher says them: what stays, what changes fingers, what goes, what is taken, what lifts. */
+/**
+ * The steps in the order a teacher says them: what stays, what changes fingers, what goes, what is
+ * taken, what lifts.
+ */
 export function stepsOf(from: Shape, to: Shape): MoveStep[] {
+  return asOneHand(from, to) ?? fingerByFinger(from, to);
+}
+
+/**
+ * The same fingers, all as far: the hand goes as it is, even where it comes to lie on a key it
+ * held.
+ */
+function asOneHand(from: Shape, to: Shape): MoveStep[] | null {
+  const way = midiOf(to.notes[0] ?? 'C4') - midiOf(from.notes[0] ?? 'C4');
+  if (way === 0 || from.fingers.join() !== to.fingers.join()) return null;
+  const steps = inThumbOrder(to).map(({ finger, note }): MoveStep => {
+    const before = from.notes[from.fingers.indexOf(finger)] as PitchName;
+    return { kind: 'go', finger, from: before, to: note };
+  });
+  const all = steps.every(
+    (step) => step.kind === 'go' && midiOf(step.to) - midiOf(step.from) === way,
+  );
+  return all ? steps : null;
+}
+
+function fingerByFinger(from: Shape, to: Shape): MoveStep[] {
   const keyBefore = from.notes.map(midiOf);
   const staying: MoveStep[] = [];
   const changing: MoveStep[] = [];
@@ -95,7 +120,10 @@ export function fingersKept(steps: readonly MoveStep[]): number[] {
   return steps.flatMap((step) => (step.kind === 'stay' ? [step.finger] : []));
 }
 
-/** Fingers of the new shape that come in, or stand on a key another finger held, and fingers that only lift. */
+/**
+ * Fingers of the new shape that come in, or stand on a key another finger held, and fingers that
+ * only lift.
+ */
 export function fingersChanged(steps: readonly MoveStep[]): number[] {
   return steps.flatMap((step) => (step.kind === 'stay' || step.kind === 'go' ? [] : [step.finger]));
 }

@@ -10,7 +10,9 @@ export function sayKeyName(pitch: PitchName): string {
 const TIMES = ['', 'second ', 'third ', 'fourth ', 'fifth '] as const;
 const MIDDLE_C = 60;
 
-/** Where a key is, from middle C: `middle C`, `the G below middle C`, `the second E above middle C`. */
+/**
+ * Where a key is, from middle C: `middle C`, `the G below middle C`, `the second E above middle C`.
+ */
 export function sayPlace(pitch: PitchName): string {
   const { midi } = requirePitch(pitch);
   if (pitch === 'C4') return 'middle C';
@@ -21,8 +23,9 @@ export function sayPlace(pitch: PitchName): string {
 }
 
 /**
- * How far a finger goes, on the keyboard: one key further is a half step, two a step, whatever the notes are called;
- * further on by the names of the notes (a third, a fourth …), and by counting where those names would be learned ones.
+ * How far a finger goes, on the keyboard: one key further is a half step, two a step, whatever the
+ * notes are called; further on by the names of the notes (a third, a fourth …), and by counting
+ * where those names would be learned ones.
  */
 export function sayDistance(from: PitchName, to: PitchName): string {
   const interval = intervalBetween(from, to);

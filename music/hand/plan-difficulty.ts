@@ -39,9 +39,9 @@ export interface PlanDifficulty {
 }
 
 /**
- * How hard chords are for both hands: the right hand's best plan and the left hand's first level, every move weighed by
- * `ofMove`. `beats[i]`: how long chord i lasts, in beats of the tempo. Made to compare keys of one song: transpose the
- * chords, ask again, compare the totals.
+ * How hard chords are for both hands: the right hand's best plan and the left hand's first level,
+ * every move weighed by `ofMove`. `beats[i]`: how long chord i lasts, in beats of the tempo. Made
+ * to compare keys of one song: transpose the chords, ask again, compare the totals.
  */
 export function ofPlan(
   chords: readonly (string | Chord)[],
@@ -148,8 +148,8 @@ function sayPlan(facts: Pick<PlanDifficulty, 'key' | 'shapes' | 'widest' | 'left
 }
 
 /**
- * Which of two keys is easier for the hands, and by what most: `F major is easier for the hands than E major: thumb or little finger on
- * a black key, 0 instead of 6.`
+ * Which of two keys is easier for the hands, and by what most: `F major is easier for the hands
+ * than E major: thumb or little finger on a black key, 0 instead of 6.`
  */
 export function compare(one: PlanDifficulty, other: PlanDifficulty): string {
   const [easier, harder] = one.total <= other.total ? [one, other] : [other, one];

@@ -23,8 +23,8 @@ const known = new Map<Shape, Map<Shape, PlannedMove>>();
 const MOST_KNOWN = 1000;
 
 /**
- * The move from a shape to a shape; the same object where both are the same objects as before (see `memory.ts`, which this
- * does without, as it is asked for every chord of every plan).
+ * The move from a shape to a shape; the same object where both are the same objects as before (see
+ * `memory.ts`, which this does without, as it is asked for every chord of every plan).
  */
 export function moveBetween(from: Shape, to: Shape): PlannedMove {
   let row = known.get(from);

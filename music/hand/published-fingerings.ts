@@ -6,9 +6,9 @@ type Fingers = readonly number[];
 type ThreeForms = readonly [Fingers, Fingers, Fingers];
 
 /**
- * Closed triads, low to high, the same in every key: only the right hand's first inversion and the left hand's
- * second use finger 2. Source: triad charts of piano method pages that agree with each other (musicfanfare.com;
- * pianoandvoicewithbrenda.com; a chart published as scribd 487247979).
+ * Closed triads, low to high, the same in every key: only the right hand's first inversion and the
+ * left hand's second use finger 2. Source: triad charts of piano method pages that agree with each
+ * other (musicfanfare.com; pianoandvoicewithbrenda.com; a chart published as scribd 487247979).
  */
 const TRIAD: Readonly<Record<Hand, ThreeForms>> = {
   right: [
@@ -27,7 +27,9 @@ export function fingersOfTriad(inversion: Inversion, hand: Hand): Fingers {
   return TRIAD[hand][inversion];
 }
 
-/** Written as in the book: fingers low to high of the form on the root, on the third, on the fifth. */
+/**
+ * Written as in the book: fingers low to high of the form on the root, on the third, on the fifth.
+ */
 function forms(text: string): ThreeForms {
   const [root, first, second] = text.split(' ').map((each) => [...each].map(Number));
   if (!root || !first || !second) throw new RangeError(`not three forms: ${text}`);
@@ -46,10 +48,11 @@ const MINOR_RIGHT_PLAIN = new Set([9, 2, 4]);
 const MINOR_B = 11;
 
 /**
- * A triad with its lowest note doubled at the octave: four notes, low to high.
- * Source: the broken chords of Beringer & Dunhill 1900, "Manual of Scales, Arpeggios and Broken Chords" (all 24 keys,
- * both hands). The book's alternatives (2124 for 1245) put a finger down twice: they can be broken, not held.
- * `root` in semitones above C; enharmonic keys lie on the same keys of the piano and share a row.
+ * A triad with its lowest note doubled at the octave: four notes, low to high. Source: the broken
+ * chords of Beringer & Dunhill 1900, "Manual of Scales, Arpeggios and Broken Chords" (all 24 keys,
+ * both hands). The book's alternatives (2124 for 1245) put a finger down twice: they can be broken,
+ * not held. `root` in semitones above C; enharmonic keys lie on the same keys of the piano and
+ * share a row.
  */
 export function fingersOfDoubledTriad(
   root: number,

@@ -12,9 +12,9 @@ export interface PlannedPlaces {
 }
 
 /**
- * The costs of a right-hand plan, several ranks packed into the two numbers of `Places`: each rank is multiplied by more than
- * the ranks below it can ever sum to. First: what the goal asks for. Then the tie-break: fingers exchanged, distance
- * from the middle of the register, height.
+ * The costs of a right-hand plan, several ranks packed into the two numbers of `Places`: each rank
+ * is multiplied by more than the ranks below it can ever sum to. First: what the goal asks for.
+ * Then the tie-break: fingers exchanged, distance from the middle of the register, height.
  */
 export function planPlaces(
   inHand: readonly Candidates[],
@@ -105,7 +105,10 @@ function placeCosts(candidates: Candidates, bounds: Bounds, scale: Scale): Own {
   return costs;
 }
 
-/** Fingers exchanged between two sets of fingers, as bits: the greater number of those that come and those that go. */
+/**
+ * Fingers exchanged between two sets of fingers, as bits: the greater number of those that come and
+ * those that go.
+ */
 const EXCHANGED = new Uint8Array(64 * 64);
 for (let a = 0; a < 64; a++)
   for (let b = 0; b < 64; b++) EXCHANGED[a * 64 + b] = Math.max(bits(a & ~b), bits(b & ~a));
@@ -116,7 +119,10 @@ function bits(number: number): number {
   return count;
 }
 
-/** The way between two chords; the fingers they exchange are looked up only where motion does not decide. */
+/**
+ * The way between two chords; the fingers they exchange are looked up only where motion does not
+ * decide.
+ */
 class ChordWay implements Way {
   readonly first: Float64Array;
   readonly at: number;

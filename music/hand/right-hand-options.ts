@@ -5,24 +5,33 @@ import type { Bounds } from './candidates.ts';
 export interface RightHandOptions {
   /** The last chord goes back to the first. Default: no. */
   readonly loop?: boolean;
-  /** `nearest` (default): least motion. `tune`: first the tune on top, then fingers kept, then motion. */
+  /**
+   * `nearest` (default): least motion. `tune`: first the tune on top, then fingers kept, then
+   * motion.
+   */
   readonly goal?: 'nearest' | 'tune';
   /** The lowest and highest key, both included. Default G3 to G5. */
   readonly register?: { readonly low: PitchName; readonly high: PitchName };
   /** The widest shape, in semitones. Default an octave, 12. */
   readonly reach?: number;
-  /** The most notes of a shape, 2–5. Default 4; 3 makes a seventh chord of root, third and seventh. */
+  /**
+   * The most notes of a shape, 2–5. Default 4; 3 makes a seventh chord of root, third and seventh.
+   */
   readonly most?: number;
   /**
-   * For goal `tune`: what is sung as each chord begins, null where it does not matter. A pitch (`D5`) asks for that key on
-   * top; where the chord has no such shape within bounds, for the same note in any octave. A note (`D`) asks for that at once.
+   * For goal `tune`: what is sung as each chord begins, null where it does not matter. A pitch
+   * (`D5`) asks for that key on top; where the chord has no such shape within bounds, for the same
+   * note in any octave. A note (`D`) asks for that at once.
    */
   readonly tune?: readonly (PitchName | NoteName | null)[];
   /** The notes of the first shape, where the hand is already there. */
   readonly start?: readonly PitchName[];
 }
 
-/** Where a right hand plays that leaves room for the left: from the G below middle C, two octaves (ours). */
+/**
+ * Where a right hand plays that leaves room for the left: from the G below middle C, two octaves
+ * (ours).
+ */
 export const REGISTER = { low: 'G3', high: 'G5' } as const;
 /** An octave: what an adult hand takes without a stretch (common practice). */
 export const REACH = 12;

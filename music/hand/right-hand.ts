@@ -25,17 +25,20 @@ export interface RightHandPlan {
 }
 
 /**
- * The right hand's way through chords, symbols or chords read before: for every chord one shape, so that the whole
- * way is the best there is (exact, by dynamic programming; no heuristics). Shapes: every set of keys within `register`
- * and `reach` that sounds each tone of the chord once (`tonesInHand` says what big chords leave out).
+ * The right hand's way through chords, symbols or chords read before: for every chord one shape, so
+ * that the whole way is the best there is (exact, by dynamic programming; no heuristics). Shapes:
+ * every set of keys within `register` and `reach` that sounds each tone of the chord once
+ * (`tonesInHand` says what big chords leave out).
  *
- * - goal `nearest`: least motion (see `Motion.between`). Of equals: fewest fingers exchanged, then nearest to the middle of
- *   the register, then lowest, then the lower shape where two ways first differ. So there is one answer.
- * - goal `tune`: as many chords as can be with the tune's note on top, then most fingers kept on their keys, then least
- *   motion; of equals as above.
+ * - goal `nearest`: least motion (see `Motion.between`). Of equals: fewest fingers exchanged, then
+ *   nearest to the middle of the register, then lowest, then the lower shape where two ways first
+ *   differ. So there is one answer.
+ * - goal `tune`: as many chords as can be with the tune's note on top, then most fingers kept on
+ *   their keys, then least motion; of equals as above.
  *
- * With `loop` the move from the last shape back to the first counts too. A chord that cannot be read, or has no
- * shape within bounds, is a problem by its number and name; nothing is planned then.
+ * With `loop` the move from the last shape back to the first counts too. A chord that cannot be
+ * read, or has no shape within bounds, is a problem by its number and name; nothing is planned
+ * then.
  */
 export function plan(
   chords: readonly (string | Chord)[],

@@ -1,8 +1,8 @@
 /**
- * How far two fingers of one hand stand apart, in semitones, right hand ascending; the left hand mirrors it.
- * Source: Parncutt, Sloboda, Clarke, Raekallio & Desain 1997, "An Ergonomic Model of Keyboard Fingering for
- * Melodic Fragments", Music Perception 14(4), table of spans. `maxRelaxed` of 1–5 is 10 in one transcription of the
- * table and 11 in another; 10 is the careful one.
+ * How far two fingers of one hand stand apart, in semitones, right hand ascending; the left hand
+ * mirrors it. Source: Parncutt, Sloboda, Clarke, Raekallio & Desain 1997, "An Ergonomic Model of
+ * Keyboard Fingering for Melodic Fragments", Music Perception 14(4), table of spans. `maxRelaxed`
+ * of 1–5 is 10 in one transcription of the table and 11 in another; 10 is the careful one.
  */
 export interface Span {
   readonly minPractical: number;
@@ -45,10 +45,11 @@ export function spanOf(one: number, other: number): Span {
 }
 
 /**
- * What it costs to hold two neighbouring notes of a shape, by three of the twelve rules of the same paper: stretch
- * (2 a semitone beyond comfortable), small span and large span (a semitone outside relaxed: 1 with the thumb, else 2).
- * The paper gives them for notes in turn; that they are used here for notes held together is our own reading, as
- * Al Kasimi, Nichols & Raphael (ISMIR 2007) have a cost inside a chord beside the cost between chords.
+ * What it costs to hold two neighbouring notes of a shape, by three of the twelve rules of the same
+ * paper: stretch (2 a semitone beyond comfortable), small span and large span (a semitone outside
+ * relaxed: 1 with the thumb, else 2). The paper gives them for notes in turn; that they are used
+ * here for notes held together is our own reading, as Al Kasimi, Nichols & Raphael (ISMIR 2007)
+ * have a cost inside a chord beside the cost between chords.
  */
 export function holdingCost(one: number, other: number, semitones: number): number {
   const { minComfortable, minRelaxed, maxRelaxed, maxComfortable } = spanOf(one, other);

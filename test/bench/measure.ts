@@ -7,7 +7,10 @@ export interface Row {
   readonly detail: string;
 }
 
-/** What is measured: it does the work once and gives something back, so that the work cannot be left out. */
+/**
+ * What is measured: it does the work once and gives something back, so that the work cannot be left
+ * out.
+ */
 export type Work = () => unknown;
 
 export interface Comparison {
@@ -18,8 +21,9 @@ export interface Comparison {
 }
 
 /**
- * Times works against each other: rounds of blocks, one block of each work in turn and in changing order, so that
- * whatever else the machine does falls on all alike; blocks are short, so that most run without being interrupted. The first work is the yardstick; give it twice and its second
+ * Times works against each other: rounds of blocks, one block of each work in turn and in changing
+ * order, so that whatever else the machine does falls on all alike; blocks are short, so that most
+ * run without being interrupted. The first work is the yardstick; give it twice and its second
  * ratio is the A/A control, which tells how far off a ratio may be by chance.
  */
 export function compare(works: readonly Work[], rounds = 301, blockMilliseconds = 0.5): Comparison {

@@ -4,10 +4,16 @@ import { compare, type Row } from './measure.ts';
 
 const REGISTER = { low: 55, high: 79, reach: 12 };
 const LENGTH = 128;
-/** The planner against a kernel that is handed its candidates and gives back nothing but the shapes' numbers. */
+/**
+ * The planner against a kernel that is handed its candidates and gives back nothing but the shapes'
+ * numbers.
+ */
 const LIMIT = 3;
 
-/** A song's worth of chords: the usual ones of a key, with sevenths, borrowed and secondary ones; fixed seed. */
+/**
+ * A song's worth of chords: the usual ones of a key, with sevenths, borrowed and secondary ones;
+ * fixed seed.
+ */
 const SONG: readonly BruteChord[] = [
   { root: 7, kind: '' },
   { root: 2, kind: '' },
@@ -94,8 +100,8 @@ function besideBruteForce(chords: readonly BruteChord[]): Row[] {
 }
 
 /**
- * The same dynamic program and nothing else: integers in, the least total out, with its way back. `candidates[i]` holds the
- * keys of all shapes of chord i, `sizes[i]` notes each.
+ * The same dynamic program and nothing else: integers in, the least total out, with its way back.
+ * `candidates[i]` holds the keys of all shapes of chord i, `sizes[i]` notes each.
  */
 function bareKernel(candidates: readonly Int32Array[], sizes: readonly number[]): number {
   let before = candidates[0] as Int32Array;

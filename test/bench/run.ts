@@ -1,6 +1,7 @@
 /**
- * `npm run bench`: every `*.bench.ts` beside this file exports `bench(): Promise<Row[]>`; all rows are printed as one
- * table, and the run fails where a ratio is above its limit. Words after the command choose benches by name.
+ * `npm run bench`: every `*.bench.ts` beside this file exports `bench(): Promise<Row[]>`; all rows
+ * are printed as one table, and the run fails where a ratio is above its limit. Words after the
+ * command choose benches by name.
  */
 import { readdir } from 'node:fs/promises';
 import type { Row } from './measure.ts';

@@ -1,6 +1,7 @@
 /**
- * `node --import ./test/bench/typescript.mjs file.ts`: TypeScript as the production build translates it. Loaders that keep the
- * names of functions slow down whatever makes many of them, and would be measured too.
+ * `node --import ./test/bench/typescript.mjs file.ts`: TypeScript as the production build
+ * translates it. Loaders that keep the names of functions slow down whatever makes many of them,
+ * and would be measured too.
  */
 import { readFile } from 'node:fs/promises';
 import { register } from 'node:module';

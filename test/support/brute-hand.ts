@@ -1,9 +1,12 @@
 /**
- * The right hand's best path by trying everything: an oracle that shares nothing with the planner. It has its own chord
- * tables, takes every subset of the register's keys, and walks every sequence of shapes.
+ * The right hand's best path by trying everything: an oracle that shares nothing with the planner.
+ * It has its own chord tables, takes every subset of the register's keys, and walks every sequence
+ * of shapes.
  */
 
-/** Semitones above the root. From the names themselves, as in any book of harmony (common practice). */
+/**
+ * Semitones above the root. From the names themselves, as in any book of harmony (common practice).
+ */
 export const KINDS: Readonly<Record<string, readonly number[]>> = {
   '': [0, 4, 7],
   m: [0, 3, 7],
@@ -78,8 +81,9 @@ function subsets(keys: readonly number[], size: number): number[][] {
 }
 
 /**
- * Equal sizes: bottom to bottom. Unequal: the cheapest set of pairs that leaves no note out, found by sending every
- * note of the first to every note of the second in turn, the notes left over to their nearest.
+ * Equal sizes: bottom to bottom. Unequal: the cheapest set of pairs that leaves no note out, found
+ * by sending every note of the first to every note of the second in turn, the notes left over to
+ * their nearest.
  */
 export function motionBetween(from: readonly number[], to: readonly number[]): number {
   if (from.length === to.length)
