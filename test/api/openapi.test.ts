@@ -90,10 +90,12 @@ describe('GET /api/openapi.json', () => {
 });
 
 describe('GET /api/problems/:code', () => {
-  it.each(Object.keys(PROBLEMS))('explains %s', async (code) => {
+  it('explains each of them', async () => {
     const { api } = await ownApp();
-    const { body } = await api.get(`/api/problems/${code}`).expect(200);
-    expect(body).toEqual({ code, ...PROBLEMS[code as keyof typeof PROBLEMS] });
+    for (const [code, { status, title }] of Object.entries(PROBLEMS)) {
+      const { body } = await api.get(`/api/problems/${code}`).expect(200);
+      expect(body).toEqual({ code, status, title });
+    }
   });
 
   it('answers 404 to any other', async () => {
