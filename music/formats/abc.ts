@@ -56,10 +56,15 @@ export function read(input: string | Uint8Array): Result<Score[]> {
     if (score && report.problems.length === 0) {
       scores.push(score);
       warnings.push(...report.warnings);
-    } else problems.push(...report.problems, ...report.warnings);
+    } else problems.push(...report.problems, ...report.warnings.filter(isReservation));
   }
   if (scores.length === 0) return { ok: false, problems };
   return success(scores, [...warnings, ...problems]);
+}
+
+/** Whether a warning is about something wrong, not about what was left out or concluded. */
+function isReservation({ code }: Problem): boolean {
+  return !/^(info|guess)-/.test(code);
 }
 
 /**

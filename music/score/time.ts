@@ -86,7 +86,11 @@ export function placeOf(score: Score, at: Ticks): Place {
   const bar = barAt(score, at);
   const meter = meterAt(score, bar.at);
   const full = barLength(meter);
-  const missing = bar.number === 0 && full !== null && full > bar.length ? full - bar.length : 0;
+  const first = score.bars[score.bars.indexOf(bar) - 1];
+  // The second half of a bar that a double line or a repeat cuts in two goes on counting.
+  const half = first?.number === bar.number ? first.length : 0;
+  const pickup = bar.number === 0 && full !== null && full > bar.length ? full - bar.length : 0;
+  const missing = half + pickup;
   return { bar: bar.number, beat: 1 + (at - bar.at + missing) / unitTicks(meter.unit) };
 }
 

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { Abc } from '#music';
-import { mulberry32 } from '#test/support/arbitrary-score.ts';
+import { mulberry32 } from '#test/support/chance.ts';
 import { DAMAGES } from '#test/support/damage.ts';
 
 const folder = new URL('../../seed-data/hymns/', import.meta.url);

@@ -1,4 +1,4 @@
-import { pick, type Chance } from '#test/support/arbitrary-score.ts';
+import { pick, type Chance } from '#test/support/chance.ts';
 
 /** What reading a damaged text must come to. */
 export type Outcome =

@@ -8,7 +8,7 @@ import type { Mark } from './marks.ts';
 import { chordsOf, introductionOf, namedSections, ownForm } from './moments.ts';
 import { quoted, type Report } from './report.ts';
 import { findSections, usualForm } from './sections.ts';
-import type { ReadTune } from './tune.ts';
+import type { ReadTune } from './read-tune.ts';
 import { versesOf } from './verses.ts';
 import type { VoiceReader } from './voice-reader.ts';
 

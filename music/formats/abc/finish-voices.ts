@@ -2,7 +2,7 @@ import { midiOf } from '../../pitch/pitch.ts';
 import type { Note, Voice } from '../../score/score.ts';
 import type { ReadNote } from './layer.ts';
 import { plain } from './text.ts';
-import type { ReadTune } from './tune.ts';
+import type { ReadTune } from './read-tune.ts';
 import type { VoiceReader } from './voice-reader.ts';
 
 /** The voices of a score: their staves from the top, groups, clefs and notes. */

@@ -25,6 +25,9 @@ export interface ReadNote {
   column: number;
 }
 
+/** Notes of one voice; more is damage. */
+export const MOST_NOTES = 60_000;
+
 /** One stream of notes: the voice itself, or what `&` lays over a bar of it. */
 export class Layer {
   readonly notes: ReadNote[] = [];

@@ -21,6 +21,8 @@ export interface BarMark extends Mark {
   endings: readonly number[];
 }
 
+export const SINGLE: BarSign = { line: 'single', repeatStart: false, repeatEnd: false };
+
 /** Two bar signs at one moment (`:|` and `|:` with a line break between) are one. */
 export function merged(first: BarSign, second: BarSign): BarSign {
   const rank = ['single', 'dashed', 'none', 'double', 'final'];

@@ -6,7 +6,7 @@ import type { ReadNote } from './layer.ts';
 import type { Mark } from './marks.ts';
 import { quoted, type Report } from './report.ts';
 import { kindOf, type SectionStart } from './sections.ts';
-import type { ReadTune } from './tune.ts';
+import type { ReadTune } from './read-tune.ts';
 import type { VoiceReader } from './voice-reader.ts';
 
 /** Chord symbols of all voices, each lasting until the next. */

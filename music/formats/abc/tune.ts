@@ -1,30 +1,16 @@
 import type { Meter, Tempo, Ticks } from '../../score/score.ts';
 import { readSymbol } from './decorations.ts';
-import { DirectiveReader, type OwnDirective } from './directive-reader.ts';
+import { DirectiveReader } from './directive-reader.ts';
 import { FactsReader } from './facts.ts';
 import { usualUnit, type KeyField } from './fields.ts';
 import type { FieldLine, Line, TuneLines } from './lines.ts';
+import type { ReadTune } from './read-tune.ts';
 import { quoted, type Report } from './report.ts';
 import { keySetting, meterSetting, NO_KEY, tempoSetting, unitSetting } from './setting-reader.ts';
 import { plain } from './text.ts';
 import { tokensOf } from './tokens.ts';
-import type { PrintedLine } from './verses.ts';
 import { VoiceReader } from './voice-reader.ts';
-import { readVoice, withSettings, type Place, type VoiceSettings } from './voices.ts';
-
-/** Everything a tune says, voice by voice, before it is put together. */
-export interface ReadTune {
-  readonly facts: FactsReader;
-  readonly key: KeyField;
-  readonly meter: Meter;
-  readonly tempo: Tempo | null;
-  readonly voices: readonly VoiceReader[];
-  readonly staves: ReadonlyMap<string, Place> | null;
-  /** Words printed below the music. */
-  readonly printed: readonly PrintedLine[];
-  readonly own: readonly OwnDirective[];
-  readonly lastLine: number;
-}
+import { readVoice, withSettings, type VoiceSettings } from './voices.ts';
 
 /** Fields that are facts of the song. */
 const FACTS = 'TCSABDFGHNORZrI';
@@ -53,6 +39,8 @@ class TuneReader {
   #lastWords: { text: string } | null = null;
   #blankAt = 0;
   #music = false;
+  /** Voices that were named before the first music. */
+  #announced = 0;
 
   constructor(report: Report) {
     this.#report = report;
@@ -220,7 +208,7 @@ class TuneReader {
       return;
     }
     const { staves } = this.#directives;
-    const announced = this.#settings.size > 0 || staves !== null;
+    const announced = this.#announced > 1 || staves !== null;
     if (!known && announced && this.#music && !staves?.has(id)) {
       const words = `The voice ${quoted(id)} was not announced at the head.`;
       this.#report.warn('voice-unannounced', words, { line, column });
@@ -255,6 +243,7 @@ class TuneReader {
     if (!this.#isMusic(line)) return;
     this.#facts.comment(line.comment, true);
     this.#lastWords = null;
+    if (!this.#music) this.#announced = this.#settings.size;
     this.#music = true;
     let started: VoiceReader | null = null;
     for (const token of tokensOf(line.text, line.number, this.#report, this.#symbols)) {

@@ -4,18 +4,15 @@ import { barLength } from '../../score/time.ts';
 import { Accidentals } from './accidentals.ts';
 import { usualUnit, type KeyField } from './fields.ts';
 import { closeSlur, endJoins, join, openSlurs, tie } from './joins.ts';
-import { emptyNote, endOverlay, Layer, type ReadNote } from './layer.ts';
-import { merged, type BarMark, type Mark, type Segment } from './marks.ts';
+import { emptyNote, endOverlay, Layer, MOST_NOTES, type ReadNote } from './layer.ts';
+import { merged, SINGLE, type BarMark, type Mark, type Segment } from './marks.ts';
 import { Pending } from './pending.ts';
 import type { At, Report } from './report.ts';
 import { endBroken, endTuplet, startBroken, startTuplet, timeNote } from './rhythm.ts';
 import type { BarSign, Head, Length, Token } from './token.ts';
 import type { VoiceSettings } from './voices.ts';
 
-const MOST_NOTES = 60_000;
-const SINGLE: BarSign = { line: 'single', repeatStart: false, repeatEnd: false };
-
-/** Reads the tokens of one voice into notes, bar lines and marks, each at its exact moment. */
+/** Reads one voice: notes, bar lines and marks, each at its exact moment. */
 export class VoiceReader {
   readonly settings: VoiceSettings;
   readonly report: Report;
