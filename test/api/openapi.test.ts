@@ -1,3 +1,4 @@
+import { Validator } from '@seriousme/openapi-schema-validator';
 import { describe, expect, it } from 'vitest';
 import { PROBLEMS } from '#server/contract/problems.ts';
 import { ownApp } from '#test/support/api.ts';
@@ -64,6 +65,14 @@ describe('GET /api/openapi.json', () => {
         expect(summary).toBeTruthy();
       }
     }
+  });
+
+  it('fits the JSON Schema of OpenAPI 3.1', async () => {
+    // spec.openapis.org/oas/3.1/schema, as the validator carries it.
+    const validator = new Validator();
+    const result = await validator.validate({ ...(await document()) });
+    expect(result).toEqual({ valid: true });
+    expect(validator.version).toBe('3.1');
   });
 
   it('describes each problem as problem details', async () => {
