@@ -36,6 +36,32 @@ function pianoSamples(): Plugin {
   };
 }
 
+/** The faces that every page and every sheet is set in, asked for with the page and not after its style. */
+function preloadedFaces(): Plugin {
+  const USED =
+    /(?:source-serif-4-latin-400-(?:normal|italic)|source-sans-3-latin-[46]00-normal)-.*woff2$/;
+  return {
+    name: 'preloaded-faces',
+    transformIndexHtml: {
+      order: 'post',
+      handler: (_html, { bundle }) =>
+        Object.keys(bundle ?? {})
+          .filter((file) => USED.test(file))
+          .map((file) => ({
+            tag: 'link',
+            attrs: {
+              rel: 'preload',
+              as: 'font',
+              type: 'font/woff2',
+              href: `/${file}`,
+              crossorigin: true,
+            },
+            injectTo: 'head' as const,
+          })),
+    },
+  };
+}
+
 /** Smaller twins beside each text file, so that the server sends them without work. */
 function compressedTwins(): Plugin {
   return {
@@ -73,9 +99,11 @@ export default defineConfig({
     chunkSizeWarningLimit: 10_000,
     rolldownOptions: {
       // The music core does nothing by being imported: a page carries only the rooms of it that it uses.
-      treeshake: { moduleSideEffects: [{ test: /\/(?:music|tonal|@tonaljs)\//, sideEffects: false }] },
+      treeshake: {
+        moduleSideEffects: [{ test: /\/(?:music|tonal|@tonaljs)\//, sideEffects: false }],
+      },
     },
   },
   server: { proxy: { '/api': 'http://127.0.0.1:3000' } },
-  plugins: [svelte({ configFile: false }), pianoSamples(), compressedTwins()],
+  plugins: [svelte({ configFile: false }), preloadedFaces(), pianoSamples(), compressedTwins()],
 });

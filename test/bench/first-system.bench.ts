@@ -27,14 +27,15 @@ export async function bench(): Promise<
     const bytes = new Map<string, number>();
     session.on('Network.responseReceived', ({ requestId, response: { url } }) => {
       const path = new URL(url).pathname;
-      kinds.set(requestId, path.startsWith('/api/') ? 'api' : (path.split('.').at(-1) ?? ''));
+      const kind = /\.(\w+)$/.exec(path)?.[1] ?? 'html';
+      kinds.set(requestId, path.startsWith('/api/') ? 'api' : kind);
     });
     session.on('Network.loadingFinished', ({ requestId, encodedDataLength }) => {
       const kind = kinds.get(requestId) ?? 'other';
       bytes.set(kind, (bytes.get(kind) ?? 0) + encodedDataLength);
     });
     await page.goto(`${app.address}/songs/${id}/sheet`);
-    await page.locator('.system .syl').first().waitFor();
+    await page.locator('.system').first().waitFor();
     await page.evaluate(() => document.fonts.ready);
     const total = [...bytes.values()].reduce((sum, each) => sum + each, 0);
     const parts = [...bytes].map(([kind, each]) => `${kind} ${(each / 1024).toFixed(1)}`);

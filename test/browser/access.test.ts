@@ -53,7 +53,7 @@ describe.each([
     for (const colorScheme of ['light', 'dark'] as const) {
       await page.emulateMedia({ colorScheme });
       await page.goto(app.address + each.path());
-      await page.locator(each.ready).first().waitFor();
+      await page.locator(each.ready).first().waitFor({ state: 'attached' });
       if (each.path() === '/people') await page.getByRole('button', { name: /^Ruth/ }).click();
       expect(await axeFindings(page), colorScheme).toEqual([]);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
@@ -66,7 +66,7 @@ describe.each([
   it.each(PAGES)('$name has a title of its own and nothing too small to touch', async (each) => {
     const { page, context } = await openPage(browser, { viewport });
     await page.goto(app.address + each.path());
-    await page.locator(each.ready).first().waitFor();
+    await page.locator(each.ready).first().waitFor({ state: 'attached' });
     expect(await page.title()).toMatch(/.+ · Partbook$/);
     const least = each.path().endsWith('/sheet') ? 64 : 44;
     const small = await page.evaluate((size) => {

@@ -139,7 +139,7 @@ function screens({ grace, emmanuel }: { grace: string; emmanuel: string }): Show
 
 async function take(page: Page, address: string, shown: Shown, file: string): Promise<void> {
   await page.goto(address + shown.path);
-  await page.locator(shown.ready).first().waitFor();
+  await page.locator(shown.ready).first().waitFor({ state: 'attached' });
   await page.evaluate(() => document.fonts.ready);
   await shown.prepare?.(page);
   await page.waitForTimeout(350);

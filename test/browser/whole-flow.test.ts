@@ -51,7 +51,7 @@ describe('From a hymn to a beginner’s page, by someone who has never seen it',
     await page.getByPlaceholder('add a name').fill('Ruth');
     await page.getByRole('button', { name: 'Add', exact: true }).click();
     await page.getByRole('button', { name: /^A 3/ }).tap();
-    await page.getByText('highest that sits easily').tap();
+    await page.getByRole('radio', { name: /highest that sits easily/ }).check();
     await page.getByRole('button', { name: /^C 5/ }).tap();
     const fit = page.locator('#key-fit');
     await fit.getByText(/A3–C5/).first().waitFor();
