@@ -121,7 +121,7 @@ describe('the suggestion', () => {
       key: { tonic: 'F', mode: 'major' },
       steps: [
         {
-          by: 'the singer who has it worst, then the next',
+          by: 'how easily the singers sit, the one who has it worst first',
           left: [{ tonic: 'F', mode: 'major' }],
           words: 'F: Ruth: easy',
         },
@@ -141,5 +141,18 @@ describe('the suggestion', () => {
     );
     expect(inC?.key.tonic).not.toBe(inD?.key.tonic);
     expect(inD?.steps.at(-1)?.words).toBe('D: hands 1, the least');
+  });
+
+  it('asks what is comfortable first, then the hands, and only then who sits more easily', () => {
+    const cheapIn = (tonic: string) => (key: Key) => ({
+      total: key.tonic === tonic ? 1 : 9,
+      items: [],
+    });
+    const fit = table(score, [ruth]);
+    const works = front(fit, { lead: 'ruth', handCost: cheapIn('G') });
+    expect(fit.rows.find(({ key }) => key.tonic === 'G')?.verdict).toBe('works');
+    expect(works.suggestion?.key.tonic).toBe('G');
+    const outside = front(fit, { lead: 'ruth', handCost: cheapIn('Ab') });
+    expect(outside.suggestion?.key.tonic).toBe('F');
   });
 });

@@ -1,13 +1,14 @@
 import type { Key } from '../pitch/key.ts';
 import { round, sayTonic, sayVerdict, type Cost, type HandCost } from './fit-costs.ts';
-import { VERDICTS, type FitRow } from './fit-row.ts';
+import type { FitRow } from './fit-row.ts';
 import { rankOf } from './placed.ts';
 
 /** What a suggestion looks at, in this order; each step only decides among the keys that the steps before left equal. */
 export const SUGGESTION_ORDER = [
-  'the singer who has it worst, then the next',
-  'the congregation',
+  'comfort: the singer who is furthest outside, then the next',
+  'the congregation’s comfort',
   'the hands',
+  'how easily the singers sit, the one who has it worst first',
   'how near the tune lies to the middle of the lead’s range, weighted by time',
   'how near the key lies to the written one',
   'sharps or flats to read',
@@ -73,15 +74,38 @@ function compare(a: readonly number[], b: readonly number[]): number {
   return 0;
 }
 
+/** Nothing where the tune stays inside the range: how easily it sits there is asked later. */
+function discomfort({ verdict, shareOutside }: FitRow): number {
+  const rank = rankOf(verdict);
+  return rank > rankOf('works') ? rank + shareOutside : 0;
+}
+
+/** `comfortable for Ruth and Tomas`, or who is not, with how much of the singing. */
+function sayComfort(rows: readonly FitRow[]): string {
+  const outside = rows.filter((row) => discomfort(row) > 0);
+  if (outside.length === 0) return `comfortable for ${sayNames(rows)}`;
+  const shares = outside.map(({ name, shareOutside }) => {
+    const percent = Math.max(1, Math.round(100 * shareOutside));
+    return `${percent} % of the singing lies outside for ${name}`;
+  });
+  return `${shares.join(', ')}; no other key asks less`;
+}
+
+function sayNames(rows: readonly FitRow[]): string {
+  const names = rows.map(({ name }) => name);
+  const last = names.at(-1) ?? '';
+  return names.length < 2 ? last : `${names.slice(0, -1).join(', ')} and ${last}`;
+}
+
 function stepsFor(leads: readonly string[], congregation: string): Step[] {
-  const [worst, room, hands, middle, distance, signature, order] = SUGGESTION_ORDER;
+  const [comfort, room, hands, ease, middle, distance, signature, order] = SUGGESTION_ORDER;
   const cost = ({ costs }: Candidate, dimension: Cost['dimension']): Cost | undefined =>
     costs.find((each) => each.dimension === dimension);
   const people = ({ voices }: Candidate): FitRow[] =>
     voices.filter(({ voice }) => voice !== congregation);
   const ranks = (candidate: Candidate): number[] =>
     people(candidate)
-      .map(({ verdict, shareOutside }) => rankOf(verdict) + shareOutside)
+      .map((row) => rankOf(row.verdict) + row.shareOutside)
       .sort((a, b) => b - a);
   const theRoom = ({ voices }: Candidate): FitRow | undefined =>
     voices.find(({ voice }) => voice === congregation);
@@ -94,29 +118,37 @@ function stepsFor(leads: readonly string[], congregation: string): Step[] {
       );
   return [
     {
-      by: worst,
-      value: ranks,
-      words: (each) => {
-        const verdict = VERDICTS[Math.floor(ranks(each)[0] ?? 0)] ?? 'outside';
-        return people(each).length === 1
-          ? `${people(each)[0]?.name ?? ''}: ${sayVerdict(verdict)}`
-          : `no singer worse than “${sayVerdict(verdict)}”`;
-      },
+      by: comfort,
+      value: (each) =>
+        people(each)
+          .map(discomfort)
+          .sort((a, b) => b - a),
+      words: (each) => sayComfort(people(each)),
     },
     {
       by: room,
       value: (each) => {
         const row = theRoom(each);
-        return row ? [rankOf(row.verdict) + row.shareOutside] : [];
+        return row ? [discomfort(row)] : [];
       },
-      words: (each) =>
-        `${theRoom(each)?.name ?? ''}: ${sayVerdict(theRoom(each)?.verdict ?? 'easy')}`,
+      words: (each) => {
+        const row = theRoom(each);
+        return row ? sayComfort([row]) : '';
+      },
     },
     {
       by: hands,
       // What nobody can say counts as the most.
       value: (each) => [cost(each, 'hands')?.value ?? Number.MAX_SAFE_INTEGER],
       words: (each) => `${cost(each, 'hands')?.words ?? 'hands'}, the least`,
+    },
+    {
+      by: ease,
+      value: ranks,
+      words: (each) =>
+        people(each)
+          .map((row) => `${row.name}: ${sayVerdict(row.verdict)}`)
+          .join(', '),
     },
     {
       by: middle,
