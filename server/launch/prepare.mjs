@@ -11,6 +11,7 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs';
+import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -129,8 +130,35 @@ export function prepare() {
   );
 }
 
-/** Brings the tables of a database to this version. */
+/** Names of the migrations that a database has; of one that is not there yet, none. */
+function appliedTo(file) {
+  if (!existsSync(file)) return [];
+  const here = createRequire(join(ROOT, 'package.json'));
+  const Sqlite = createRequire(here.resolve('@prisma/adapter-better-sqlite3'))('better-sqlite3');
+  const database = new Sqlite(file, { timeout: 5000 });
+  try {
+    const done = 'finished_at IS NOT NULL AND rolled_back_at IS NULL';
+    return database
+      .prepare(`SELECT migration_name AS name FROM _prisma_migrations WHERE ${done}`)
+      .all()
+      .map(({ name }) => name);
+  } catch {
+    return [];
+  } finally {
+    database.close();
+  }
+}
+
+/** Brings the tables of a database to this version. It wants the database for itself, so it is asked only if it must. */
 export function migrate(databaseUrl) {
-  mkdirSync(dirname(databaseUrl.replace(/^file:/, '')), { recursive: true });
-  step('Preparing the database', ...prisma('migrate', 'deploy'), { DATABASE_URL: databaseUrl });
+  const file = databaseUrl.replace(/^file:/, '');
+  mkdirSync(dirname(file), { recursive: true });
+  const applied = appliedTo(file);
+  const wanted = readdirSync('prisma/migrations', { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .map(({ name }) => name);
+  if (wanted.every((name) => applied.includes(name))) return;
+  step('Preparing the database (nothing else may have it open)', ...prisma('migrate', 'deploy'), {
+    DATABASE_URL: databaseUrl,
+  });
 }
