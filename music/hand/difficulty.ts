@@ -3,6 +3,6 @@ export { ofMove } from './move-difficulty.ts';
 export type { DifficultyItem, DifficultyKind, MoveDifficulty, Pace } from './move-difficulty.ts';
 export { rank } from './difficulty-rank.ts';
 export type { PlayedMove, RankedMove } from './difficulty-rank.ts';
-export { compare, ofPlan } from './plan-difficulty.ts';
-export type { PlanDifficulty } from './plan-difficulty.ts';
+export { compare, ofHands, ofPlan } from './plan-difficulty.ts';
+export type { PlanDifficulty, PlannedHands } from './plan-difficulty.ts';
 export { UNHURRIED_SECONDS, WEIGHTS } from './difficulty-weights.ts';

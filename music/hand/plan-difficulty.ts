@@ -13,6 +13,7 @@ import {
   type Pace,
 } from './move-difficulty.ts';
 import { between } from './motion.ts';
+import type { PlannedMove } from './planned-move.ts';
 import { plan as planRight, type RightHandOptions } from './right-hand.ts';
 import type { Shape } from './shape.ts';
 
@@ -38,10 +39,22 @@ export interface PlanDifficulty {
   readonly sentence: string;
 }
 
+/** Both hands' ways through the same chords, as they were planned. */
+export interface PlannedHands {
+  /** Names of the chords, for the hardest move. */
+  readonly chords: readonly string[];
+  /** From each chord to the next; in a loop also from the last to the first. */
+  readonly moves: readonly PlannedMove[];
+  readonly shapes: readonly Shape[];
+  /** The right hand's motion in semitones. */
+  readonly motion: number;
+  /** How often the left hand leaves its place; null where it has no plan. */
+  readonly leftShifts: number | null;
+}
+
 /**
  * How hard chords are for both hands: the right hand's best plan and the left hand's first level,
- * every move weighed by `ofMove`. `beats[i]`: how long chord i lasts, in beats of the tempo. Made
- * to compare keys of one song: transpose the chords, ask again, compare the totals.
+ * weighed as by `ofHands`. `beats[i]`: how long chord i lasts, in beats of the tempo.
  */
 export function ofPlan(
   chords: readonly (string | Chord)[],
@@ -52,25 +65,41 @@ export function ofPlan(
   const right = planRight(chords, options);
   if (!right.ok) return right;
   const left = planLeft(chords, { right: right.shapes.map((shape) => shape.notes) });
+  const { moves, shapes, total: motion } = right;
+  const leftShifts = left.ok ? left.shifts : null;
+  const hands = { chords: chords.map(nameOf), moves, shapes, motion, leftShifts };
+  return ofHands(hands, beats, tempo, options.key);
+}
+
+/**
+ * How hard hands that are planned already have it, every move weighed by `ofMove`. Made to compare
+ * keys of one song: plan each key alike, compare the totals.
+ */
+export function ofHands(
+  hands: PlannedHands,
+  beats: readonly number[],
+  tempo: Pace,
+  key?: Key,
+): PlanDifficulty {
   const costs = new Map<DifficultyKind, { cost: number; moves: number }>();
   const add = (what: DifficultyKind, cost: number, moves: number) => {
     const before = costs.get(what) ?? { cost: 0, moves: 0 };
     costs.set(what, { cost: before.cost + cost, moves: before.moves + moves });
   };
+  const { chords, leftShifts } = hands;
   let hardest: PlanDifficulty['hardest'] = null;
   let widest = 0;
-  right.moves.forEach((move, i) => {
+  hands.moves.forEach((move, i) => {
     const difficulty = ofMove(move.from, move.to, beats[i] ?? 1, tempo);
     for (const { what, cost } of difficulty.items) add(what, cost, 1);
     widest = Math.max(widest, furthest(move.from, move.to));
     if (difficulty.total > (hardest?.total ?? 0))
       hardest = {
-        from: nameOf(chords[i]),
-        to: nameOf(chords[(i + 1) % chords.length]),
+        from: chords[i] ?? '',
+        to: chords[(i + 1) % chords.length] ?? '',
         total: difficulty.total,
       };
   });
-  const leftShifts = left.ok ? left.shifts : null;
   if (leftShifts) add('left hand', leftShifts * WEIGHTS.leftShift, leftShifts);
   const items = [...costs]
     .map(([what, { cost, moves }]) => ({
@@ -80,8 +109,8 @@ export function ofPlan(
     }))
     .sort((a, b) => b.cost - a.cost);
   const facts = {
-    key: options.key ?? null,
-    shapes: new Set(right.shapes.map((shape) => shape.notes.join(' '))).size,
+    key: key ?? null,
+    shapes: new Set(hands.shapes.map((shape) => shape.notes.map(midiOf).join(' '))).size,
     widest,
     leftShifts,
   };
@@ -91,7 +120,7 @@ export function ofPlan(
     total: sum(items),
     items,
     hardest,
-    motion: right.total,
+    motion: hands.motion,
     sentence: sayPlan(facts),
   };
 }
@@ -107,8 +136,7 @@ const WORDS: Readonly<Record<DifficultyKind, string>> = {
   time: 'little time',
 };
 
-function nameOf(chord: string | Chord | undefined): string {
-  if (chord === undefined) return '';
+function nameOf(chord: string | Chord): string {
   if (typeof chord !== 'string') return say(chord);
   const result = read(chord);
   return result.ok ? say(result.value) : chord;

@@ -73,7 +73,7 @@ interface Scale {
 function scaleOf(
   inHand: readonly Candidates[],
   bounds: Bounds,
-  goal: 'nearest' | 'tune',
+  goal: NonNullable<RightHandOptions['goal']>,
 ): Scale | Failure {
   const count = inHand.length;
   const width = Math.max(1, bounds.high - bounds.low);

@@ -6,10 +6,10 @@ export interface RightHandOptions {
   /** The last chord goes back to the first. Default: no. */
   readonly loop?: boolean;
   /**
-   * `nearest` (default): least motion. `tune`: first the tune on top, then fingers kept, then
-   * motion.
+   * `nearest` (default): least motion. `settled`: one shape per chord through the whole song, and
+   * least motion with that. `tune`: first the tune on top, then fingers kept, then motion.
    */
-  readonly goal?: 'nearest' | 'tune';
+  readonly goal?: 'nearest' | 'settled' | 'tune';
   /** The lowest and highest key, both included. Default G3 to G5. */
   readonly register?: { readonly low: PitchName; readonly high: PitchName };
   /** The widest shape, in semitones. Default an octave, 12. */

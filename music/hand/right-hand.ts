@@ -7,6 +7,7 @@ import type { Candidates } from './candidates.ts';
 import { chordsInHand } from './chords-in-hand.ts';
 import { planPlaces } from './right-hand-costs.ts';
 import { moveBetween, type PlannedMove } from './planned-move.ts';
+import { settledChoices } from './settled-shapes.ts';
 import type { Shape } from './shape.ts';
 
 export type { RightHandOptions } from './right-hand-options.ts';
@@ -22,6 +23,18 @@ export interface RightHandPlan {
   readonly total: number;
   /** What could not be had: a tune note that its chord has not. */
   readonly warnings: readonly Problem[];
+  /** With goal `settled`: what it costs that every chord keeps its shape. */
+  readonly settled?: Settled;
+}
+
+export interface Settled {
+  /** The motion of goal `nearest` for the same chords, in semitones: `total` is never less. */
+  readonly nearest: number;
+  /**
+   * Whether `total` is proven least; else by how many semitones, at most, it may be more than the
+   * least.
+   */
+  readonly proof: 'optimal' | { readonly gap: number };
 }
 
 /**
@@ -33,6 +46,12 @@ export interface RightHandPlan {
  * - goal `nearest`: least motion (see `Motion.between`). Of equals: fewest fingers exchanged, then
  *   nearest to the middle of the register, then lowest, then the lower shape where two ways first
  *   differ. So there is one answer.
+ * - goal `settled`: every chord, once it has a shape, keeps it wherever it comes again (chords on
+ *   the same keys of the octave are one, whatever their bass); of all such ways least motion, of
+ *   equals as above, in the order the chords first appear. The trade: fewer shapes to learn for
+ *   `total - settled.nearest` semitones more on the way. Exact, by elimination (see
+ *   `leastAssignment`), as far as songs go; where dozens of chords stand each beside each other, a
+ *   good way with the gap that is left (`settled.proof`).
  * - goal `tune`: as many chords as can be with the tune's note on top, then most fingers kept on
  *   their keys, then least motion; of equals as above.
  *
@@ -54,16 +73,19 @@ export function plan(
   if ('ok' in planned) return planned;
 
   const loop = options.loop ?? false;
-  const choices = cheapestPath(planned.places, loop);
-  const shapes = choices.map((choice, place) => inHand[place]?.shapes[choice] as Shape);
-  const moves = movesOf(shapes, loop);
-  return {
-    ok: true,
-    shapes,
-    moves,
-    total: moves.reduce((sum, move) => sum + move.motion, 0),
-    warnings: planned.warnings,
+  const { warnings } = planned;
+  const way = (choices: readonly number[]) => {
+    const shapes = choices.map((choice, place) => inHand[place]?.shapes[choice] as Shape);
+    const moves = movesOf(shapes, loop);
+    return { shapes, moves, total: moves.reduce((sum, move) => sum + move.motion, 0) };
   };
+  const nearest = way(cheapestPath(planned.places, loop));
+  if (options.goal !== 'settled') return { ok: true, ...nearest, warnings };
+  const { choices, best } = settledChoices(inHand, planned.places, loop);
+  const found = way(choices);
+  const gap = found.total - nearest.total;
+  const proof = best || gap === 0 ? 'optimal' : { gap };
+  return { ok: true, ...found, warnings, settled: { nearest: nearest.total, proof } };
 }
 
 /** The candidate that `start` asks for; null where it asks for none. */
