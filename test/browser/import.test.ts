@@ -78,6 +78,38 @@ describe('Without a network', () => {
   });
 });
 
+describe('The engraver on the device', () => {
+  it('moves the song to another key without the network, as the server draws it', async () => {
+    const { page, context } = await openPage(browser, { viewport: TABLET });
+    const bytes = hymn('Amazing_Grace-New_Britain').toString('base64');
+    const kept = await fetch(`${app.address}/api/songs`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ format: 'abc', bytes }),
+    });
+    const { id } = (await kept.json()) as { id: string };
+    const fetched = page.waitForResponse(/engraver\.worker/);
+    await page.goto(`${app.address}/songs/${id}`);
+    await page.locator('.system').first().waitFor();
+    await (await fetched).finished();
+    // Patches for fingers are measured in the page and are no part of the drawing.
+    const drawn = async () =>
+      (await page.locator('.lines').innerHTML()).replace(/<rect class="target"[^>]*><\/rect>/g, '');
+    await context.setOffline(true);
+    await page.getByRole('button', { name: /^Up a half step/ }).click();
+    await expect.poll(drawn, { timeout: 30_000 }).toContain('href="#E260"');
+    const here = await drawn();
+    await context.setOffline(false);
+    await page.getByRole('button', { name: 'Try again' }).click();
+    await page.getByRole('button', { name: 'Try again' }).waitFor({ state: 'detached' });
+    await page.reload();
+    await page.locator('.system').first().waitFor();
+    expect(await page.locator('.stepper .key').textContent()).toBe('A♭ major');
+    await expect.poll(drawn).toBe(here);
+    await context.close();
+  });
+});
+
 describe('A hymn whose key is in doubt', () => {
   it('shows the doubt and its reason, and takes the answer along', async () => {
     const { page, context, complaints } = await openPage(browser, { viewport: TABLET });

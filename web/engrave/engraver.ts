@@ -25,6 +25,10 @@ class Engraver {
   #next = 0;
   readonly #waiting = new Map<number, Waiting>();
 
+  get isStarted(): boolean {
+    return this.#worker !== null;
+  }
+
   /** Fetches and starts it once the page is at rest. */
   start(): void {
     if (this.#worker || !wantsIt()) return;
@@ -67,6 +71,7 @@ class Engraver {
   #stop(): void {
     this.isReady = false;
     this.#worker?.terminate();
+    this.#worker = null;
     for (const { failed } of this.#waiting.values()) failed(new Error('the engraver stopped'));
     this.#waiting.clear();
   }

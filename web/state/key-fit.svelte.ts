@@ -1,11 +1,8 @@
-import { Congregation, Difficulty, Intervals, ChordSymbol, KeyFit, Keys, Time } from '#music';
+import { Congregation, Difficulty, KeyFit, Keys, Parts, REACH } from '#music';
 import type { FitRow, FrontRow, Key, KeyFitFront, KeyFitTable, Singer } from '#music';
 import type { Member } from '#server/contract/members.ts';
 import type { People } from './people.svelte.ts';
 import type { SongPage } from './song.svelte.ts';
-
-/** Quarters of a minute where a song says no tempo: what a hymn usually has (common practice). */
-const USUAL_PACE = 80;
 
 function singerOf(member: Member): Singer[] {
   if (!member.comfortable) return [];
@@ -66,9 +63,9 @@ export class KeyFitState {
   readonly handWords: readonly string[] = $derived.by(() => {
     const { key, writtenKey } = this.#page;
     if (!key || !writtenKey) return [];
-    const [here, written] = [this.#plan(key), this.#plan(writtenKey)];
-    if (!here?.ok) return [];
-    if (Keys.sameKey(key, writtenKey) || !written?.ok) return [here.sentence];
+    const [here, written] = [this.#hands(key), this.#hands(writtenKey)];
+    if (!here) return [];
+    if (Keys.sameKey(key, writtenKey) || !written) return [here.sentence];
     return [here.sentence, Difficulty.compare(here, written)];
   });
 
@@ -84,24 +81,15 @@ export class KeyFitState {
     this.#page.arrange({ lead: member.id });
   }
 
-  #hands(key: Key) {
-    const plan = this.#plan(key);
-    return plan?.ok ? { total: plan.total, items: plan.items } : null;
-  }
+  /** What the printed part asks of the hands, for any key. */
+  readonly #costIn = $derived.by(() => {
+    const { score, density, arrangement } = this.#page;
+    const player = this.player ?? { name: 'whoever plays', reach: REACH };
+    return score && Parts.handCosts(score, { tempo: arrangement?.tempo ?? null, density }, player);
+  });
 
-  #plan(key: Key) {
-    const { shown, key: from } = this.#page;
-    if (!shown || !from) return null;
-    const sounding = shown.chords.filter((each) => each.chord !== null);
-    if (sounding.length === 0) return null;
-    const move = Intervals.intervalUp(from.tonic, key.tonic);
-    const chords = sounding.flatMap(({ chord }) =>
-      chord ? [ChordSymbol.transpose(chord, move)] : [],
-    );
-    const beat = Time.feltBeat(Time.meterAt(shown, 0));
-    const beats = sounding.map(({ length }) => length / beat);
-    const tempo = shown.tempo ?? { beat, perMinute: USUAL_PACE };
-    const reach = this.player?.reach;
-    return Difficulty.ofPlan(chords, beats, tempo, reach === undefined ? { key } : { key, reach });
+  #hands(key: Key) {
+    const cost = this.#costIn?.(key);
+    return cost?.ok ? cost : null;
   }
 }

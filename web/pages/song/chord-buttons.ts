@@ -1,3 +1,5 @@
+import { untrack } from 'svelte';
+
 /** A drawn chord symbol that was chosen. */
 export interface ChosenChord {
   /** Index of its bar in the score. */
@@ -32,38 +34,43 @@ function addTarget(element: SVGGElement): void {
   element.append(target);
 }
 
-/** Makes the chord symbols of engraved music into buttons. For `{@attach}`. */
+/**
+ * Makes the chord symbols of engraved music into buttons. For `{@attach}`, once for each drawing: what is named is what
+ * the drawing shows when it comes.
+ */
 export function chordButtons(options: ChordButtonOptions) {
-  return (root: HTMLElement): (() => void) => {
-    const chords = new Map<Element, ChosenChord>();
-    for (const measure of root.querySelectorAll<SVGGElement>('.measure[data-bar]')) {
-      const bar = Number(measure.dataset['bar']);
-      measure.querySelectorAll<SVGGElement>('.harm').forEach((element, index) => {
-        const said = options.describe(bar, index);
-        if (!said) return;
-        chords.set(element, { bar, index, element });
-        element.setAttribute('role', 'button');
-        element.setAttribute('tabindex', '0');
-        element.setAttribute('aria-label', said.label);
-        element.classList.toggle('guess', said.guess);
-        addTarget(element);
-      });
-    }
-    const choose = (event: Event): void => {
-      const element = (event.target as Element).closest('.harm');
-      const chord = element && chords.get(element);
-      if (!chord) return;
-      event.preventDefault();
-      options.onchoose(chord);
-    };
-    const press = (event: KeyboardEvent): void => {
-      if (event.key === 'Enter' || event.key === ' ') choose(event);
-    };
-    root.addEventListener('click', choose);
-    root.addEventListener('keydown', press);
-    return () => {
-      root.removeEventListener('click', choose);
-      root.removeEventListener('keydown', press);
-    };
+  return (root: HTMLElement): (() => void) => untrack(() => attach(root, options));
+}
+
+function attach(root: HTMLElement, options: ChordButtonOptions): () => void {
+  const chords = new Map<Element, ChosenChord>();
+  for (const measure of root.querySelectorAll<SVGGElement>('.measure[data-bar]')) {
+    const bar = Number(measure.dataset['bar']);
+    measure.querySelectorAll<SVGGElement>('.harm').forEach((element, index) => {
+      const said = options.describe(bar, index);
+      if (!said) return;
+      chords.set(element, { bar, index, element });
+      element.setAttribute('role', 'button');
+      element.setAttribute('tabindex', '0');
+      element.setAttribute('aria-label', said.label);
+      element.classList.toggle('guess', said.guess);
+      addTarget(element);
+    });
+  }
+  const choose = (event: Event): void => {
+    const element = (event.target as Element).closest('.harm');
+    const chord = element && chords.get(element);
+    if (!chord) return;
+    event.preventDefault();
+    options.onchoose(chord);
+  };
+  const press = (event: KeyboardEvent): void => {
+    if (event.key === 'Enter' || event.key === ' ') choose(event);
+  };
+  root.addEventListener('click', choose);
+  root.addEventListener('keydown', press);
+  return () => {
+    root.removeEventListener('click', choose);
+    root.removeEventListener('keydown', press);
   };
 }
