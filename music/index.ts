@@ -33,10 +33,10 @@ export type * from './parts/part.ts';
 export * as MusicXml from './formats/musicxml.ts';
 export type { MusicXmlOptions } from './formats/musicxml.ts';
 export * as Parts from './parts/parts.ts';
-export { DEFAULT_REACH } from './parts/arrangement.ts';
 export type * from './parts/arrangement.ts';
 
 export * as RightHand from './hand/right-hand.ts';
+export { REACH } from './hand/right-hand-options.ts';
 export type { PlannedMove, RightHandOptions, RightHandPlan } from './hand/right-hand.ts';
 export * as Fingering from './hand/fingering.ts';
 export * as Motion from './hand/motion.ts';

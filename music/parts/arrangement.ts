@@ -27,6 +27,3 @@ export interface Player {
 export interface Team {
   readonly roles: readonly Role[];
 }
-
-/** An octave: what an adult hand takes without a stretch (common practice). */
-export const DEFAULT_REACH = 12;

@@ -1,6 +1,12 @@
 import { failure, type Failure, type Problem } from '../result.ts';
 import { plan as planLeft, type HandPosition } from '../hand/left-hand.ts';
-import { plan as planRight, type PlannedMove } from '../hand/right-hand.ts';
+import { REACH } from '../hand/right-hand-options.ts';
+import {
+  plan as planRight,
+  type PlannedMove,
+  type RightHandOptions,
+  type Settled,
+} from '../hand/right-hand.ts';
 import type { Shape } from '../hand/shape.ts';
 import { sameChord } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
@@ -9,10 +15,15 @@ import { INTRODUCTION } from './introduction.ts';
 import type { Player } from './arrangement.ts';
 
 /**
- * Where a beginner's right hand lies: around middle C, so that the left hand has its octave below and nothing needs more
- * than two ledger lines (ours). Three notes: a seventh chord is its root, third and seventh.
+ * How a beginner's right hand plays: around middle C, so that the left hand has its octave below and nothing needs more
+ * than two ledger lines (ours); three notes, so that a seventh chord is its root, third and seventh; every chord in one
+ * shape from beginning to end (common practice: what is learned once need not be thought of again).
  */
-export const BEGINNER_RIGHT = { register: { low: 'G3', high: 'D5' }, most: 3 } as const;
+const BEGINNER_RIGHT = {
+  register: { low: 'G3', high: 'D5' },
+  most: 3,
+  goal: 'settled',
+} as const satisfies RightHandOptions;
 
 /** One chord that the hands hold, however many bars it lasts. */
 export interface HeldChord extends Span {
@@ -30,7 +41,18 @@ export interface HandsPlan {
   readonly moves: readonly PlannedMove[];
   /** The left hand's places; `from` and `to` count in `held`. */
   readonly positions: readonly HandPosition[];
+  /** The right hand's motion in semitones, and what it would be if chords changed their shapes. */
+  readonly motion: { readonly total: number } & Settled;
   readonly warnings: readonly Problem[];
+}
+
+/**
+ * A chord as a beginner plays it: over its root, unless a person wrote another bass. A bass that was found in the voices
+ * is left to who plays it there.
+ */
+function asPlayed({ chord, guess }: ChordAt): Chord | null {
+  if (!chord || chord.kind === 'none') return null;
+  return guess && chord.bass !== null ? { ...chord, bass: null } : chord;
 }
 
 /**
@@ -42,8 +64,8 @@ function playedChords(score: Score): (ChordAt & { readonly chord: Chord })[] {
   const section = (at: number) => score.sections.find(({ from, to }) => at >= from && at < to);
   const played: (ChordAt & { readonly chord: Chord })[] = [];
   for (const entry of score.chords) {
-    if (!entry.chord || entry.chord.kind === 'none') continue;
-    const chord = entry.chord;
+    const chord = asPlayed(entry);
+    if (!chord) continue;
     for (const span of without(entry, silent)) {
       const before = played.at(-1);
       const lasts =
@@ -77,7 +99,10 @@ function without({ at, length }: ChordAt, hole: Span | null): Span[] {
 }
 
 /** Both hands for all chords of a score. A hand too small for three notes takes two; where even that fails, why. */
-export function planHands(score: Score, player: Player): HandsPlan | Failure {
+export function planHands(
+  score: Score,
+  player: Pick<Player, 'name' | 'reach'>,
+): HandsPlan | Failure {
   const played = playedChords(score);
   if (played.length === 0) {
     return failure({
@@ -89,7 +114,7 @@ export function planHands(score: Score, player: Player): HandsPlan | Failure {
   const warnings: Problem[] = [];
   const options = { ...BEGINNER_RIGHT, reach: player.reach };
   let right = planRight(chords, options);
-  if (!right.ok && player.reach < 12) {
+  if (!right.ok && player.reach < REACH) {
     const smaller = planRight(chords, { ...options, most: 2 });
     if (smaller.ok) {
       right = smaller;
@@ -102,7 +127,7 @@ export function planHands(score: Score, player: Player): HandsPlan | Failure {
   if (!right.ok) return right;
   const left = planLeft(chords, { right: right.shapes.map(({ notes }) => notes) });
   if (!left.ok) return left;
-  const { shapes } = right;
+  const { shapes, total } = right;
   return {
     ok: true,
     held: played.map((entry, i): HeldChord => ({
@@ -115,6 +140,7 @@ export function planHands(score: Score, player: Player): HandsPlan | Failure {
     })),
     moves: right.moves,
     positions: left.positions,
+    motion: { total, ...(right.settled ?? { nearest: total, proof: 'optimal' }) },
     warnings: [...warnings, ...right.warnings],
   };
 }

@@ -173,7 +173,7 @@ describe('what the part says', () => {
     expect(grace.countIn).toBe('count 1 2 3 | 1 2 (sing)');
     const shapes = new Set(grace.shapes.map(({ notes }) => notes.join()));
     const words = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven'];
-    expect(grace.summary).toMatch(new RegExp(`^${words[shapes.size]} shapes, `));
+    expect(grace.summary).toMatch(new RegExp(`^${words[shapes.size]} shapes: `));
     expect(grace.summary).toMatch(/; all of it enough for Sunday$/);
   });
 

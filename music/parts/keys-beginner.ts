@@ -3,32 +3,19 @@ import { ofMove } from '../hand/difficulty.ts';
 import { isSameShape, sayFrom, sayStart } from '../hand/move-words.ts';
 import { sameChord, say as sayChord } from '../pitch/chord-symbol.ts';
 import { of as countIn } from '../score/count-in.ts';
-import { chords as readChords } from '../score/reduction.ts';
 import type { Score, Voice } from '../score/score.ts';
 import { endOf, feltBeat, melodyOf, meterAt } from '../score/time.ts';
-import { score as transposed } from '../score/transpose.ts';
 import type { Arrangement, Player } from './arrangement.ts';
+import { arranged } from './arranged.ts';
+import { directions } from './directions.ts';
 import { planHands, type HandsPlan, type HeldChord } from './hands-plan.ts';
 import { heldNotes } from './held-notes.ts';
 import { introductionOf, withIntroduction } from './introduction.ts';
 import type { Part, PartMove, PartShape } from './part.ts';
-import { cautions, directions, sayIntroduction, sumUp } from './part-words.ts';
-
-/** The song in the arrangement's key, tempo and form, with the chords to play at its density. */
-function arranged(score: Score, arrangement: Arrangement): Score {
-  const inKey = transposed(score, arrangement.key);
-  return {
-    ...inKey,
-    tempo: arrangement.tempo ?? inKey.tempo,
-    form: arrangement.form ?? inKey.form,
-    chords: readChords(inKey, { density: arrangement.density }).chords,
-  };
-}
+import { cautions, sayIntroduction, sumUp } from './part-words.ts';
 
 const isShapeOf = (held: HeldChord) => (shape: PartShape) =>
-  sameChord(shape.chord, held.chord) &&
-  isSameShape(shape, held.right) &&
-  isSameShape(shape.left, held.left);
+  sameChord(shape.chord, held.chord) && isSameShape(shape, held.right);
 
 /** The shapes in the order they first appear, each with the way to it. */
 function shapesOf(plan: HandsPlan): PartShape[] {
@@ -95,8 +82,8 @@ function voicesOf(score: Score, plan: HandsPlan): Voice[] {
 }
 
 /**
- * The first rung at the keys: the chords held, three notes in the right hand by least motion, their roots (or slash
- * basses) in the left, struck at each change and at each bar line; the tune with its words above. The introduction is
+ * The first rung at the keys: the chords held, three notes in the right hand, one shape for each chord so that all
+ * moves together are least; their roots (or the slash basses that a person wrote) in the left, struck at each change and at each bar line; the tune with its words above. The introduction is
  * written out before bar 1; the singers rest in it, and the hands rest in the singers' pickup.
  */
 export function keysBeginner(score: Score, arrangement: Arrangement, player: Player): Result<Part> {
@@ -122,12 +109,9 @@ export function keysBeginner(score: Score, arrangement: Arrangement, player: Pla
     },
     shapes,
     moves: movesOf(whole, plan, shapes),
-    directions: whole.sections.map((section) => ({
-      section: section.id,
-      words: directions(whole, plan, section),
-    })),
+    directions: directions(song, whole, plan, introduction),
     countIn: counted.counts.length > 0 ? `count ${counted.words}` : counted.words,
-    summary: sumUp(whole, plan, shapes),
+    summary: sumUp(plan, shapes),
     introduction: sayIntroduction(song, plan, introduction, length),
     cautions: cautions(whole, plan),
   };

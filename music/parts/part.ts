@@ -11,15 +11,15 @@ export interface Part {
   readonly level: Level;
   /** The staves to print: for keys `melody` (group `Singer`), `right` and `left` (group `Keyboard`), with chords. */
   readonly score: Score;
-  /** The right hand's shapes in the order they first appear. */
+  /** The right hand's shapes, chord by chord, in the order they first appear. */
   readonly shapes: readonly PartShape[];
   /** Each change of shape, in order. */
   readonly moves: readonly PartMove[];
-  /** Rubric for each section, in order: how it is played. */
+  /** Rubric for each section, in order: how it is played, what was said before left out. */
   readonly directions: readonly PartDirection[];
   /** `count 1 2 3 | 1 2 (sing)`. */
   readonly countIn: string;
-  /** What is new and that it is enough: `four shapes, one note moves at a time; all of it enough for Sunday`. */
+  /** What is new and that it is enough: `four shapes: G, C, D7, Em; one note moves at a time; all of it enough for Sunday`. */
   readonly summary: string;
   /** What to play before the singing, and the singers' first note, in words. */
   readonly introduction: string;
@@ -33,6 +33,7 @@ export interface PartShape {
   readonly at: Ticks;
   readonly notes: readonly PitchName[];
   readonly fingers: readonly number[];
+  /** Where it first sounds; later the left hand may play another octave. */
   readonly left: { readonly notes: readonly PitchName[]; readonly fingers: readonly number[] };
   /** How the hand gets there, as a teacher says it: `3 stays; 1 up a step, 5 up a half step`. */
   readonly words: string;

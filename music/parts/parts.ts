@@ -4,6 +4,8 @@ import type { Arrangement, Player, Team } from './arrangement.ts';
 import { keysBeginner } from './keys-beginner.ts';
 import type { Part } from './part.ts';
 
+export { handCosts } from './hand-costs.ts';
+
 const EVERY = ['keys'] as const;
 
 /**

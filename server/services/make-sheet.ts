@@ -1,6 +1,6 @@
 import {
-  DEFAULT_REACH,
   Parts,
+  REACH,
   Sheets,
   type Arrangement,
   type PageRequest,
@@ -16,7 +16,7 @@ import { noSuchMember } from './find-members.ts';
 import { Refusal } from './refusal.ts';
 
 /** Where nobody is named the page is for anybody at that level. */
-const ANYBODY = { id: 'anybody', name: 'whoever plays', level: 'beginner', reach: DEFAULT_REACH };
+const ANYBODY = { id: 'anybody', name: 'whoever plays', level: 'beginner', reach: REACH };
 
 function playerOf({ members, arrangement }: ArrangedSong, query: SheetQuery): Player {
   const id = query.player ?? arrangement.player;

@@ -1,0 +1,34 @@
+import type { Key } from '../pitch/key.ts';
+import { chords as readChords } from '../score/reduction.ts';
+import type { Score } from '../score/score.ts';
+import { score as transposed } from '../score/transpose.ts';
+import type { Arrangement } from './arrangement.ts';
+
+/** The song in the arrangement's key, tempo and form, with the chords to play at its density. */
+export function arranged(score: Score, arrangement: Arrangement): Score {
+  const inKey = transposed(score, arrangement.key);
+  return {
+    ...inKey,
+    tempo: arrangement.tempo ?? inKey.tempo,
+    form: arrangement.form ?? inKey.form,
+    chords: readChords(inKey, { density: arrangement.density }).chords,
+  };
+}
+
+/**
+ * The same in any key, the chords read once and then transposed, as a reading does not depend on the key: for trying
+ * twelve keys at once. What the guesses say of themselves stays in the song's own key.
+ */
+export function arrangedInKeys(
+  score: Score,
+  arrangement: Omit<Arrangement, 'key'>,
+): (key: Key) => Score {
+  const { chords } = readChords(score, { density: arrangement.density });
+  const song = {
+    ...score,
+    tempo: arrangement.tempo ?? score.tempo,
+    form: arrangement.form ?? score.form,
+    chords,
+  };
+  return (key) => transposed(song, key);
+}

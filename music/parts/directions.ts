@@ -1,0 +1,78 @@
+import type { HandPosition } from '../hand/left-hand.ts';
+import { sayFinger } from '../hand/note-words.ts';
+import { sayNote } from '../pitch/key.ts';
+import { noteOf } from '../pitch/pitch.ts';
+import type { Score, Section, Span } from '../score/score.ts';
+import { barAt, barLength, meterAt } from '../score/time.ts';
+import type { HandsPlan, HeldChord } from './hands-plan.ts';
+import { INTRODUCTION, type Introduction } from './introduction.ts';
+import { counted, listed } from './number-words.ts';
+import type { PartDirection } from './part.ts';
+
+/** More bars than this are counted, not listed: the margin is narrow. */
+const MOST_BARS = 4;
+
+/**
+ * What stands in the margin beside each section: a few short lines, each in the first section that needs it and not again
+ * while it holds.
+ * @param song without the introduction; `whole` with it
+ */
+export function directions(
+  song: Score,
+  whole: Score,
+  plan: HandsPlan,
+  introduction: Introduction,
+): PartDirection[] {
+  const said = new Set<string>();
+  return whole.sections.map((section) => {
+    const words =
+      section.id === INTRODUCTION
+        ? [sayIntroduced(song, introduction)]
+        : inSection(whole, plan, section).filter((line) => !said.has(line));
+    for (const line of words) said.add(line);
+    return { section: section.id, words };
+  });
+}
+
+/** `bars 13–16; the singers rest`. */
+function sayIntroduced(song: Score, { spans }: Introduction): string {
+  const said = spans.map(({ from, to }: Span) => {
+    const [first, last] = [barAt(song, from).number, barAt(song, to - 1).number];
+    return first === last ? `bar ${first}` : `bars ${first}–${last}`;
+  });
+  return `${said.join(', then ')}; the singers rest`;
+}
+
+function inSection(score: Score, plan: HandsPlan, section: Section): string[] {
+  const held = plan.held.filter(({ from, to }) => from < section.to && to > section.from);
+  if (held.length === 0) return ['the hands rest'];
+  const free = barLength(meterAt(score, section.from)) === null;
+  const again = free ? 'hold; strike again at each bar line' : 'hold; strike again on 1';
+  return [again, sayLeft(score, plan, held)].filter((line) => line !== '');
+}
+
+/** `left hand stays: 5 on F, 2 on B♭, thumb on C`; where it shifts: `left hand: 5 on G; shifts in bars 3 and 7`. */
+function sayLeft(score: Score, plan: HandsPlan, held: readonly HeldChord[]): string {
+  const [from, to] = [
+    plan.held.indexOf(held[0] as HeldChord),
+    plan.held.indexOf(held.at(-1) as HeldChord),
+  ];
+  const [first, ...others] = plan.positions.filter((each) => each.from <= to && each.to >= from);
+  if (!first) return '';
+  if (others.length === 0) return `left hand stays: ${first.keys.map(sayKey).join(', ')}`;
+  const start = first.keys[0];
+  const begin = start ? `left hand: ${sayKey(start)}` : 'left hand';
+  const bars = others.map((each) => barAt(score, (plan.held[each.from] as HeldChord).from).number);
+  return `${begin}; ${sayShifts(bars)}`;
+}
+
+function sayKey({ note, finger }: HandPosition['keys'][number]): string {
+  return `${sayFinger(finger)} on ${sayNote(noteOf(note))}`;
+}
+
+function sayShifts(bars: readonly number[]): string {
+  const names = [...new Set(bars)].map(String);
+  if (names.length > MOST_BARS)
+    return `${counted(bars.length, 'shift', 'shifts')}, the first in bar ${names[0] ?? ''}`;
+  return `shifts in ${names.length === 1 ? 'bar' : 'bars'} ${listed(names)}`;
+}

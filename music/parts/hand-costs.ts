@@ -1,0 +1,41 @@
+import { ofHands, type PlanDifficulty } from '../hand/difficulty.ts';
+import { say as sayChord } from '../pitch/chord-symbol.ts';
+import type { Key } from '../pitch/key.ts';
+import type { Failure } from '../result.ts';
+import type { Score } from '../score/score.ts';
+import { feltBeat, meterAt } from '../score/time.ts';
+import type { Arrangement, Player } from './arrangement.ts';
+import { arrangedInKeys } from './arranged.ts';
+import { planHands } from './hands-plan.ts';
+import { introductionOf, withIntroduction } from './introduction.ts';
+
+/**
+ * What the part of a player at the keys asks of the hands, key by key: weighed on the very shapes that the sheet prints,
+ * the introduction among them. Fails as the part would: no chords, no shape within reach.
+ * @param score in its own key
+ */
+export function handCosts(
+  score: Score,
+  arrangement: Omit<Arrangement, 'key'>,
+  player: Pick<Player, 'name' | 'reach'>,
+): (key: Key) => PlanDifficulty | Failure {
+  const songIn = arrangedInKeys(score, arrangement);
+  return (key) => {
+    const song = songIn(key);
+    const whole = withIntroduction(song, introductionOf(song));
+    const plan = planHands(whole, player);
+    if (!plan.ok) return plan;
+    const { held, moves, motion, positions } = plan;
+    const beats = held.map(
+      ({ from, to }) => (to - from) / (song.tempo?.beat ?? feltBeat(meterAt(whole, from))),
+    );
+    const hands = {
+      chords: held.map(({ chord }) => sayChord(chord)),
+      moves,
+      shapes: held.map(({ right }) => right),
+      motion: motion.total,
+      leftShifts: Math.max(0, positions.length - 1),
+    };
+    return ofHands(hands, beats, song.tempo, key);
+  };
+}
