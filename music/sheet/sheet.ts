@@ -2,9 +2,17 @@ import { say as sayChord } from '../pitch/chord-symbol.ts';
 import { sayKey } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Part, PartShape } from '../parts/part.ts';
-import { QUARTER, type Score, type Section, type Tempo, type Ticks } from '../score/score.ts';
+import {
+  QUARTER,
+  type Score,
+  type Section,
+  type Span,
+  type Tempo,
+  type Ticks,
+} from '../score/score.ts';
 import { feltBeat } from '../score/time.ts';
 import type { Engraved, EngraveRequest } from './engrave.ts';
+import { stripsOf } from './strips.ts';
 import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
 
 /** What stands over a sheet, as a hymn is headed. */
@@ -25,7 +33,7 @@ export interface SheetHeading {
   readonly countIn: string;
 }
 
-/** A picture of the hand where a shape first appears. */
+/** A picture of the hand for a shape. */
 export interface HandPicture {
   /** `B♭7/D`. */
   readonly chord: string;
@@ -47,6 +55,7 @@ export interface SheetSystem {
   readonly to: Ticks;
   /** In the margin of the first system of a section: its name, and how it is played. */
   readonly margin: { readonly section: string; readonly directions: readonly string[] } | null;
+  /** Above the music: on the first system the shapes of the song, or of its first page; then new ones. */
   readonly strip: readonly HandPicture[];
 }
 
@@ -135,14 +144,19 @@ const pictureOf = (shape: PartShape): HandPicture => ({
   words: shape.words,
 });
 
-/** The engraved systems with their margin and the pictures of the shapes that first appear in them. */
+/** The engraved systems with their margin and the pictures of hands that stand above them. */
 export function systemsOf(part: Part, page: PageRequest, engraved: Engraved): SheetSystem[] {
   const { bars, sections } = part.score;
-  return engraved.systems.map((system): SheetSystem => {
+  const spans = engraved.systems.map((system): Span => {
     const own = bars.slice(system.from, system.to + 1);
-    const from = own[0]?.at ?? 0;
     const last = own.at(-1);
-    const to = last ? last.at + last.length : from;
+    const from = own[0]?.at ?? 0;
+    return { from, to: last ? last.at + last.length : from };
+  });
+  const strips = stripsOf(part.shapes, spans);
+  return engraved.systems.map((system, index): SheetSystem => {
+    const own = bars.slice(system.from, system.to + 1);
+    const { from, to } = spans[index] as Span;
     const section = beginsIn(sections, from, to);
     const directions = part.directions.find((each) => each.section === section?.id);
     return {
@@ -156,7 +170,7 @@ export function systemsOf(part: Part, page: PageRequest, engraved: Engraved): Sh
         section: sectionName(part, section, page.verse),
         directions: directions?.words ?? [],
       },
-      strip: part.shapes.filter(({ at }) => at >= from && at < to).map(pictureOf),
+      strip: (strips[index] ?? []).map(pictureOf),
     };
   });
 }
