@@ -1,8 +1,9 @@
-// Runs the API tests under Node 24, whatever Node this is. The registry carries Node itself, with its headers, as a
-// package for each platform; the one native module, SQLite, is compiled for it in a linked copy of this folder.
+// Runs the API tests under Node 24, whatever Node this is. The registry carries Node itself as a package for each
+// platform; SQLite is compiled for it in a linked copy of this folder.
 import { spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, rmSync } from 'node:fs';
 import { delimiter, dirname, join } from 'node:path';
+import { compileForNode24, fetchPackage, nodePackage } from '../server/launch/native-sqlite.mjs';
 import { prepare, ROOT } from '../server/launch/prepare.mjs';
 
 const VERSION = '24.21.0';
@@ -18,62 +19,42 @@ const SOURCES = [
   'tsconfig.json',
 ];
 
-prepare();
-const home = join(ROOT, 'dist/node24');
-const copy = join(home, 'copy');
-const system = process.platform === 'win32' ? 'win' : process.platform;
-const name = `node-${system}-${process.arch}`;
-const npm = process.env['npm_execpath'];
-if (!npm) throw new Error('start this with npm run test:node24');
-
-function step(what, command, args, options = {}) {
-  console.log(`${what} …`);
-  const done = spawnSync(command, args, { encoding: 'utf8', ...options });
-  if (done.status === 0) return;
-  console.error(done.stdout ?? '', done.stderr ?? '', done.error?.message ?? '');
+function giveUp(why) {
+  console.error(why);
   console.log('\n0 passed, 1 failed');
   process.exit(1);
 }
 
-const runtime = join(home, 'runtime', 'node_modules', name);
-const node = join(runtime, process.platform === 'win32' ? 'bin/node.exe' : 'bin/node');
-if (!existsSync(node)) {
-  mkdirSync(join(home, 'runtime'), { recursive: true });
-  writeFileSync(join(home, 'runtime/package.json'), '{ "private": true }');
-  step(`Fetching Node ${VERSION}`, process.execPath, [npm, 'install', `${name}@${VERSION}`], {
-    cwd: join(home, 'runtime'),
-  });
-}
+prepare();
+const npm = process.env['npm_execpath'] ?? giveUp('Start this with: npm run test:node24');
+const home = join(ROOT, 'dist/node24');
+const copy = join(home, 'copy');
 
-/** Hard links where the system has them: a copy of the packages costs no room and two seconds. */
-function linkPackages() {
-  const links = spawnSync('cp', ['-al', join(ROOT, 'node_modules'), join(copy, 'node_modules')]);
-  if (links.status === 0) return;
-  cpSync(join(ROOT, 'node_modules'), join(copy, 'node_modules'), { recursive: true });
-}
+console.log(`Fetching Node ${VERSION} …`);
+const runtime = fetchPackage(npm, nodePackage(), VERSION, join(home, 'runtime'));
+if (!runtime) giveUp(`Node ${VERSION} could not be fetched.`);
+const node = join(runtime, process.platform === 'win32' ? 'bin/node.exe' : 'bin/node');
 
 rmSync(copy, { recursive: true, force: true });
 mkdirSync(copy, { recursive: true });
-for (const source of SOURCES) cpSync(join(ROOT, source), join(copy, source), { recursive: true });
-linkPackages();
+for (const source of SOURCES) {
+  if (existsSync(join(ROOT, source))) {
+    cpSync(join(ROOT, source), join(copy, source), { recursive: true });
+  }
+}
+// Hard links where the system has them: a copy of the packages costs no room and two seconds.
+const packages = [join(ROOT, 'node_modules'), join(copy, 'node_modules')];
+if (spawnSync('cp', ['-al', ...packages]).status !== 0) cpSync(...packages, { recursive: true });
 
-const env = {
-  ...process.env,
-  PATH: `${dirname(node)}${delimiter}${process.env['PATH'] ?? ''}`,
-  // Compiled for this one run: half the time of a build that is tuned for speed.
-  CFLAGS: '-O1',
-  CXXFLAGS: '-O1',
-};
-rmSync(join(copy, 'node_modules/better-sqlite3/build'), { recursive: true, force: true });
-step('Compiling SQLite for it', node, [npm, 'rebuild', 'better-sqlite3', `--nodedir=${runtime}`], {
-  cwd: copy,
-  env,
-});
+console.log('Compiling SQLite for it …');
+// For this one run: half the time of a build that is tuned for speed.
+const flags = '-O1';
+const headers = join(home, 'headers');
+const failed = compileForNode24({ node, npm, folder: copy, headers, flags });
+if (failed) giveUp(failed);
 
-const vitest = ['node_modules/vitest/vitest.mjs', 'run', '--config', 'test/vitest.config.ts'];
-const tests = spawnSync(node, [...vitest, '--project', 'api'], {
-  cwd: copy,
-  env,
-  stdio: 'inherit',
-});
+const env = { ...process.env, PATH: `${dirname(node)}${delimiter}${process.env['PATH'] ?? ''}` };
+const args = ['run', '--config', 'test/vitest.config.ts', '--project', 'api'];
+const vitest = ['node_modules/vitest/vitest.mjs', ...args];
+const tests = spawnSync(node, vitest, { cwd: copy, env, stdio: 'inherit' });
 process.exitCode = tests.status ?? 1;

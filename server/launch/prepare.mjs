@@ -14,6 +14,7 @@ import {
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { compileForNode24, sqliteWorks } from './native-sqlite.mjs';
 
 export const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
 const STAMPS = 'node_modules/.partbook';
@@ -101,16 +102,35 @@ const prisma = (...args) => [
   ['node_modules/prisma/build/index.js', ...args, '--config', 'prisma/prisma.config.ts'],
 ];
 
+/** A database module that brings the program down is found here and not in the middle of a service. */
+function requireSqlite() {
+  if (sqliteWorks(process.execPath, ROOT)) return;
+  console.log('Compiling the database module once more, for this Node …');
+  const failed = compileForNode24({
+    node: process.execPath,
+    npm: process.env['npm_execpath'] ?? '',
+    folder: ROOT,
+    headers: join(ROOT, STAMPS, 'headers'),
+  });
+  if (!failed) return;
+  console.error(failed);
+  console.error(
+    `The database module does not work with Node ${process.versions.node}. Use the newest Node 20 or 22 instead.`,
+  );
+  process.exit(1);
+}
+
 export function prepare() {
   requireNode();
   process.chdir(ROOT);
-  once('install', 'node_modules/.package-lock.json', ['package.json', 'package-lock.json'], () =>
+  once('install', 'node_modules/.package-lock.json', ['package.json', 'package-lock.json'], () => {
     // Development packages too, whatever NODE_ENV says: they build what is started.
     step(
       'Installing packages (a minute or two, only the first time)',
       ...npm('ci', '--include=dev'),
-    ),
-  );
+    );
+    requireSqlite();
+  });
   const lock = ['package-lock.json', 'server/launch'];
   once('client', `${GENERATED}/client.ts`, ['prisma/schema.prisma', ...lock], () =>
     step('Making the database client', ...prisma('generate')),
