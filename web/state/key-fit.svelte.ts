@@ -81,11 +81,13 @@ export class KeyFitState {
     this.#page.arrange({ lead: member.id });
   }
 
+  /** By itself, so that another key alone does not work out the hands anew. */
+  readonly #tempo = $derived.by(() => this.#page.arrangement?.tempo ?? null);
   /** What the printed part asks of the hands, for any key. */
   readonly #costIn = $derived.by(() => {
-    const { score, density, arrangement } = this.#page;
+    const { score, density } = this.#page;
     const player = this.player ?? { name: 'whoever plays', reach: REACH };
-    return score && Parts.handCosts(score, { tempo: arrangement?.tempo ?? null, density }, player);
+    return score && Parts.handCosts(score, { tempo: this.#tempo, density }, player);
   });
 
   #hands(key: Key) {
