@@ -20,12 +20,15 @@ export function nodePackage() {
 const PROBE = `
   const Sqlite = require('better-sqlite3');
   const database = new Sqlite(':memory:');
-  for (let round = 0; round < 20000; round += 1) database.prepare('SELECT ' + round).get();
+  for (let round = 0; round < 100000; round += 1) database.prepare('SELECT ' + round).get();
 `;
 
 /** Whether the module of a folder lives through garbage collections under a Node. */
 export function sqliteWorks(node, folder) {
-  return spawnSync(node, ['-e', PROBE], { cwd: folder, stdio: 'ignore' }).status === 0;
+  return (
+    spawnSync(node, ['--max-semi-space-size=1', '-e', PROBE], { cwd: folder, stdio: 'ignore' })
+      .status === 0
+  );
 }
 
 /** Fetches a package of the registry to a folder of its own, by the npm that runs this; where it is then, or null. */
