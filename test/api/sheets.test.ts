@@ -173,6 +173,8 @@ describe('GET /api/songs/:id/key-fit', () => {
     expect(answer.table).toEqual(JSON.parse(JSON.stringify(table)));
     // The tune spans an octave and the voice an octave and a fourth: six keys.
     expect(answer.front?.rows).toHaveLength(6);
+    for (const row of answer.front?.rows ?? [])
+      expect(row.costs.map(({ dimension }) => dimension)).toContain('hands');
   });
 
   it('takes other singers by id, and knows no front without one', async () => {
