@@ -12,6 +12,7 @@ import { planHands, type HandsPlan, type HeldChord } from './hands-plan.ts';
 import { heldNotes } from './held-notes.ts';
 import { introductionOf, withIntroduction } from './introduction.ts';
 import type { Part, PartMove, PartShape } from './part.ts';
+import { practice } from './practice-words.ts';
 import { cautions, sayIntroduction, sumUp } from './part-words.ts';
 
 const isShapeOf = (held: HeldChord) => (shape: PartShape) =>
@@ -113,6 +114,7 @@ export function keysBeginner(score: Score, arrangement: Arrangement, player: Pla
     countIn: counted.counts.length > 0 ? `count ${counted.words}` : counted.words,
     summary: sumUp(plan, shapes),
     introduction: sayIntroduction(song, plan, introduction, length),
+    practice: practice(whole, plan, length),
     cautions: cautions(whole, plan),
   };
   return success(part, plan.warnings);

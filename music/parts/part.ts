@@ -23,6 +23,8 @@ export interface Part {
   readonly summary: string;
   /** What to play before the singing, and the singers' first note, in words. */
   readonly introduction: string;
+  /** The hardest changes, the hardest first: where they are, how long there is, how the hand goes. */
+  readonly practice: readonly string[];
   /** For the hands: where the widest shape lies, and what to do when something hurts. */
   readonly cautions: readonly string[];
 }

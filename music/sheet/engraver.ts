@@ -69,14 +69,14 @@ export function settings(measures: PageMeasures, pass: 'measure' | 'engrave'): E
     svgRemoveXlink: true,
     // In staff half-spaces; the largest the engraver takes is 8.
     lyricSize: Math.min(8, (measures.words * TIMES_TO_SERIF) / (measures.staffSpace / 2)),
-    lyricTopMinMargin: 2,
+    lyricTopMinMargin: 1.5,
     lyricWordSpace: 1.6,
     // A shorter extender reads as a full stop.
     extenderLineMinSpace: 6,
     // Rows of fingers stand closer than text lines: figures have no descenders.
     fingeringScale: 0.56,
     spacingStaff: 5,
-    spacingBraceGroup: 6,
+    spacingBraceGroup: 4,
     spacingSystem: 3,
     spacingLinear: 0.25,
     spacingNonLinear: 0.6,

@@ -42,7 +42,7 @@ function within(value: number, { least, most }: { least: number; most: number })
 }
 
 /** The words' font size is this many staff spaces: words lead, notes stay as large as a printed piano staff. */
-export const WORDS_IN_SPACES = 3.25;
+export const WORDS_IN_SPACES = 3.4;
 
 export function measuresOf(request: PageRequest): PageMeasures {
   const width = Math.round(within(request.width, PAGE_LIMITS.width));

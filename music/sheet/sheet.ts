@@ -64,6 +64,8 @@ export interface Sheet {
   /** What is new and that it is enough; stands at the foot. */
   readonly summary: string;
   readonly introduction: string;
+  /** The hardest changes, the hardest first. */
+  readonly practice: readonly string[];
   readonly cautions: readonly string[];
   /** Who wrote and who holds the rights, as the source says it. */
   readonly credits: readonly string[];
@@ -187,6 +189,7 @@ export function of(
     heading: headingOf(part, player),
     summary: part.summary,
     introduction: part.introduction,
+    practice: part.practice,
     cautions: part.cautions,
     credits: [...facts.credits, ...(facts.rights ? [facts.rights] : [])],
     measures: measuresOf(page),
