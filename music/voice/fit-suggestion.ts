@@ -7,8 +7,9 @@ import { rankOf } from './placed.ts';
 export const SUGGESTION_ORDER = [
   'comfort: the singer who is furthest outside, then the next',
   'the congregation’s comfort',
-  'the hands',
   'how easily the singers sit, the one who has it worst first',
+  'how easily the congregation sits',
+  'the hands',
   'how near the tune lies to the middle of the lead’s range, weighted by time',
   'how near the key lies to the written one',
   'sharps or flats to read',
@@ -98,7 +99,8 @@ function sayNames(rows: readonly FitRow[]): string {
 }
 
 function stepsFor(leads: readonly string[], congregation: string): Step[] {
-  const [comfort, room, hands, ease, middle, distance, signature, order] = SUGGESTION_ORDER;
+  const [comfort, room, ease, roomEase, hands, middle, distance, signature, order] =
+    SUGGESTION_ORDER;
   const cost = ({ costs }: Candidate, dimension: Cost['dimension']): Cost | undefined =>
     costs.find((each) => each.dimension === dimension);
   const people = ({ voices }: Candidate): FitRow[] =>
@@ -137,18 +139,27 @@ function stepsFor(leads: readonly string[], congregation: string): Step[] {
       },
     },
     {
-      by: hands,
-      // What nobody can say counts as the most.
-      value: (each) => [cost(each, 'hands')?.value ?? Number.MAX_SAFE_INTEGER],
-      words: (each) => `${cost(each, 'hands')?.words ?? 'hands'}, the least`,
-    },
-    {
       by: ease,
       value: ranks,
       words: (each) =>
         people(each)
           .map((row) => `${row.name}: ${sayVerdict(row.verdict)}`)
           .join(', '),
+    },
+    {
+      by: roomEase,
+      value: (each) => {
+        const row = theRoom(each);
+        return row ? [rankOf(row.verdict) + row.shareOutside] : [];
+      },
+      words: (each) =>
+        `${theRoom(each)?.name ?? ''}: ${sayVerdict(theRoom(each)?.verdict ?? 'easy')}`,
+    },
+    {
+      by: hands,
+      // What nobody can say counts as the most.
+      value: (each) => [cost(each, 'hands')?.value ?? Number.MAX_SAFE_INTEGER],
+      words: (each) => `${cost(each, 'hands')?.words ?? 'hands'}, the least`,
     },
     {
       by: middle,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { KeyFit, Pitches, type FitRow, type Singer } from '#music';
+import { Congregation, KeyFit, Parts, Pitches, type FitRow, type Singer } from '#music';
 import { hymn } from '#test/support/hymn.ts';
 
 /**
@@ -89,6 +89,25 @@ describe('New Britain for a voice from A3 to D5', () => {
     expect(found.suggestion?.key.tonic).toBe('F');
     expect(found.dropped.map(({ key }) => key.tonic).join(' ')).toBe('C Db Ab A Bb B');
     expect(found.rows.find(({ key }) => key.tonic === 'E')?.dominated?.by.tonic).toBe('F');
+  });
+
+  it.each([
+    ['A3', 'D5'],
+    ['A3', 'C5'],
+  ])('still suggests F for %s to %s once the beginner’s hands are weighed', (low, high) => {
+    const lead = { ...LEAD, id: 'lead', comfortable: { low, high } };
+    const player = { name: 'Joel', reach: 12 };
+    const handCost = Parts.handCosts(NEW_BRITAIN, { tempo: null, density: 'bar' }, player);
+    const room = Congregation.voice();
+    const found = KeyFit.front(KeyFit.table(NEW_BRITAIN, [lead, room]), {
+      lead: 'lead',
+      congregation: room.id,
+      handCost: (key) => {
+        const cost = handCost(key);
+        return 'total' in cost ? cost : null;
+      },
+    });
+    expect(found.suggestion?.key.tonic).toBe('F');
   });
 });
 
