@@ -2,9 +2,9 @@ import { pick, type Chance } from '#test/support/chance.ts';
 
 /** What reading a damaged text must come to. */
 export type Outcome =
-  /** A problem or a warning that the whole text has not. */
+  /** Read, with a warning that the whole text has not. */
   | 'told'
-  /** No score at all. */
+  /** No score at all: a note lost or lengthened in one voice leaves nothing to place the others by. */
   | 'refused'
   /** The same score as from the whole text. */
   | 'same'
@@ -56,7 +56,7 @@ function latin1(text: string): Uint8Array {
 export const DAMAGES: readonly Damage[] = [
   {
     what: 'cut off in the middle of the music',
-    outcome: 'told',
+    outcome: 'refused',
     make: (text, chance) => {
       const lines = text.split('\n');
       const at = pick(chance, musicLines(lines));
@@ -72,7 +72,7 @@ export const DAMAGES: readonly Damage[] = [
   { what: 'a unit note of 1/0', outcome: 'refused', make: withLine(/^L:.*$/m, 'L: 1/0') },
   {
     what: 'a chord that is not closed',
-    outcome: 'told',
+    outcome: 'refused',
     make: inMusic(/ [A-Ga-g]/, (note) => ` [${note.trim()}`),
   },
   {
@@ -130,10 +130,10 @@ export const DAMAGES: readonly Damage[] = [
   },
   {
     what: 'a note twice as long',
-    outcome: 'told',
+    outcome: 'refused',
     make: inMusic(/ [A-Ga-g],* /, (note) => ` ${note.trim()}2 `),
   },
-  { what: 'a note deleted', outcome: 'told', make: inMusic(/ [A-Ga-g],*\d? /, () => ' ') },
+  { what: 'a note deleted', outcome: 'refused', make: inMusic(/ [A-Ga-g],*\d? /, () => ' ') },
   {
     what: 'a line of one voice dropped',
     outcome: 'refused',
@@ -198,7 +198,7 @@ export const DAMAGES: readonly Damage[] = [
   },
   {
     what: 'a tie to another note',
-    outcome: 'told',
+    outcome: 'refused',
     make: (text) =>
       text
         .replace(/ G\S*( \| )?/, (found) => `${found} `)
