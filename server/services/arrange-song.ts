@@ -1,5 +1,9 @@
 import type { Arrangement, ArrangementChange } from '../contract/arrangements.ts';
-import type { ArrangementFacts, StoredArrangement } from '../store/arrangements.store.ts';
+import type {
+  ArrangementFacts,
+  ArrangementUpdate,
+  StoredArrangement,
+} from '../store/arrangements.store.ts';
 import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { noSuchSong, requireStored } from './find-songs.ts';
 import { Refusal } from './refusal.ts';
@@ -20,7 +24,7 @@ export async function findArrangement(store: TeamStore, songId: string): Promise
   return store.together(async (rooms) => arrangementOf(await require(rooms, songId)));
 }
 
-/** Everyone who is named is a member; who leads the singing is one of the singers. */
+/** Everyone who is named is a member. */
 async function check(rooms: TeamRooms, facts: ArrangementFacts): Promise<void> {
   const named = [facts.lead, facts.player, ...facts.singers].filter((id) => id !== null);
   const found = await rooms.members.findAll([...new Set(named)]);
@@ -33,10 +37,28 @@ async function check(rooms: TeamRooms, facts: ArrangementFacts): Promise<void> {
   });
 }
 
-function withLead(facts: ArrangementFacts): ArrangementFacts {
-  const singers = [...new Set(facts.singers)];
-  if (facts.lead === null || singers.includes(facts.lead)) return { ...facts, singers };
-  return { ...facts, singers: [facts.lead, ...singers] };
+/** Who leads the singing is one of the singers. */
+function singersOf({ lead, singers }: ArrangementFacts): readonly string[] {
+  const once = [...new Set(singers)];
+  return lead === null || once.includes(lead) ? once : [lead, ...once];
+}
+
+const same = (a: readonly string[], b: readonly string[]): boolean =>
+  a.length === b.length && a.every((id, place) => id === b[place]);
+
+/**
+ * What is new in a change against what its writer saw. A deleted lead is seen as null, so that null leaves them where
+ * they are, and singers who were deleted are neither named nor taken out.
+ */
+function newIn(before: StoredArrangement, change: ArrangementChange): ArrangementUpdate {
+  const { lead, player, singers: _, ...rest } = change;
+  const singers = singersOf({ ...before, ...change });
+  return {
+    ...rest,
+    ...(lead !== undefined && lead !== before.lead && { lead }),
+    ...(player !== undefined && player !== before.player && { player }),
+    ...(!same(singers, before.singers) && { singers }),
+  };
 }
 
 export async function arrangeSong(
@@ -48,15 +70,15 @@ export async function arrangeSong(
   return store.together(async (rooms) => {
     const before = await require(rooms, songId);
     const song = await requireStored(rooms, songId);
-    const facts = withLead({ ...before, ...change });
-    if (facts.key.mode !== song.key.mode) {
+    const update = newIn(before, change);
+    if (update.key && update.key.mode !== song.key.mode) {
       throw new Refusal(
         'not-possible',
         `“${song.title}” is ${song.key.mode}; another key moves it up or down but keeps it so. Nothing was changed.`,
       );
     }
-    await check(rooms, facts);
-    if (!(await rooms.arrangements.update(before.id, version, facts, true))) {
+    await check(rooms, { ...before, ...update });
+    if (!(await rooms.arrangements.update(before.id, version, update))) {
       throw staleVersion(`The arrangement of “${song.title}”`);
     }
     return arrangementOf(await require(rooms, songId));

@@ -70,12 +70,7 @@ async function carryArrangement(
   const moved = Transpose.interval(before, arrangement.key);
   const tonic = Intervals.transposeNote(after.tonic, moved);
   const key = Keys.usualSpelling({ tonic, mode: after.mode });
-  await rooms.arrangements.update(
-    arrangement.id,
-    arrangement.version,
-    { ...arrangement, key },
-    false,
-  );
+  await rooms.arrangements.update(arrangement.id, arrangement.version, { key });
 }
 
 /** Answers a doubt or corrects a chord. What was read from the source stays as it is, so all of it can be taken back. */

@@ -18,6 +18,8 @@ export interface StoredArrangement extends ArrangementFacts {
   readonly version: number;
 }
 
+export type ArrangementUpdate = Partial<ArrangementFacts>;
+
 function columnsOf(facts: ArrangementFacts) {
   return {
     key: JSON.stringify(facts.key),
@@ -28,13 +30,32 @@ function columnsOf(facts: ArrangementFacts) {
   };
 }
 
+/** The columns of what is there; the others stay as they are. */
+function changedColumnsOf({ key, tempo, density, lead, player }: ArrangementUpdate) {
+  return {
+    ...(key && { key: JSON.stringify(key) }),
+    ...(tempo !== undefined && { tempo: tempo && JSON.stringify(tempo) }),
+    ...(density && { density }),
+    ...(lead !== undefined && { leadId: lead }),
+    ...(player !== undefined && { playerId: player }),
+  };
+}
+
 export type ArrangementsStore = ReturnType<typeof arrangementsStore>;
 
 export function arrangementsStore({ db, teamId, now, newId }: Scope) {
+  /** Sets the singers who can be seen. Those who were deleted keep their places, for when they are restored. */
   async function setSingers(arrangementId: string, singers: readonly string[]): Promise<void> {
+    const hidden = await db.arrangementSinger.findMany({
+      where: { teamId, arrangementId, member: { deletedAt: { not: null } } },
+      orderBy: { position: 'asc' },
+      select: { memberId: true, position: true },
+    });
+    const all = [...singers];
+    for (const { memberId, position } of hidden) all.splice(position, 0, memberId);
     await db.arrangementSinger.deleteMany({ where: { teamId, arrangementId } });
     await db.arrangementSinger.createMany({
-      data: singers.map((memberId, position) => ({ teamId, arrangementId, memberId, position })),
+      data: all.map((memberId, position) => ({ teamId, arrangementId, memberId, position })),
     });
   }
 
@@ -83,19 +104,17 @@ export function arrangementsStore({ db, teamId, now, newId }: Scope) {
       if (facts.singers.length > 0) await setSingers(id, facts.singers);
     },
 
-    /** False where the arrangement of that version is not there (any more). Only inside a transaction. */
-    async update(
-      id: string,
-      version: number,
-      facts: ArrangementFacts,
-      singersToo: boolean,
-    ): Promise<boolean> {
+    /**
+     * Writes what is in the change and nothing else: what was read leaves deleted members out and must not be
+     * written back. False where the arrangement of that version is not there (any more). Only inside a transaction.
+     */
+    async update(id: string, version: number, change: ArrangementUpdate): Promise<boolean> {
       const { count } = await db.arrangement.updateMany({
         where: { id, teamId, version },
-        data: { ...columnsOf(facts), updatedAt: now(), version: { increment: 1 } },
+        data: { ...changedColumnsOf(change), updatedAt: now(), version: { increment: 1 } },
       });
       if (count !== 1) return false;
-      if (singersToo) await setSingers(id, facts.singers);
+      if (change.singers) await setSingers(id, change.singers);
       return true;
     },
   };

@@ -85,6 +85,41 @@ describe('PATCH /api/songs/:id/arrangement', () => {
     expect(await arrangementOf(api, song.id)).toMatchObject(who);
   });
 
+  it('loses nobody who was deleted, whatever is changed before they are restored', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api, 'What_Child_Is_This-Greensleeves');
+    const [joel, ruth, ines, dave] = await Promise.all(
+      ['Joel', 'Ruth', 'Ines', 'Dave'].map((name) => addMember(api, { name })),
+    );
+    const who = { lead: ruth?.id, player: ines?.id, singers: [joel?.id, ruth?.id, ines?.id] };
+    const patch = async (change: object) => {
+      const { version } = await arrangementOf(api, id);
+      const path = `/api/songs/${id}/arrangement`;
+      await api.patch(path).set('if-match', tagOf(version)).send(change).expect(200);
+    };
+    await patch(who);
+    for (const gone of [ruth, ines])
+      await api.delete(`/api/members/${gone?.id}`).set('if-match', tagOf(1)).expect(204);
+    await patch({ density: 'beat' });
+    // As the screen sends it: what it does not see is null there.
+    await patch({ singers: [joel?.id, dave?.id], lead: null, player: null });
+    // Major or minor is answered: the arrangement is carried along.
+    const key = { tonic: 'E', mode: 'minor' };
+    await api.patch(`/api/songs/${id}`).set('if-match', tagOf(1)).send({ key }).expect(200);
+    expect(await arrangementOf(api, id)).toMatchObject({
+      lead: null,
+      player: null,
+      singers: [joel?.id, dave?.id],
+    });
+    for (const back of [ruth, ines]) await api.post(`/api/members/${back?.id}/restore`).expect(200);
+    expect(await arrangementOf(api, id)).toMatchObject({
+      ...who,
+      singers: [...who.singers, dave?.id],
+      density: 'beat',
+      key,
+    });
+  });
+
   it.each([
     ['lead', { lead: 'nobody' }],
     ['player', { player: 'nobody' }],
