@@ -2,6 +2,7 @@ import { say as sayChord } from '../pitch/chord-symbol.ts';
 import { sayKey } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Part, PartShape } from '../parts/part.ts';
+import type { Problem } from '../result.ts';
 import {
   QUARTER,
   type Score,
@@ -13,6 +14,7 @@ import {
 import { feltBeat } from '../score/time.ts';
 import type { Engraved, EngraveRequest } from './engrave.ts';
 import { stripsOf } from './strips.ts';
+import { textVerses, versesUnder, withWordsOf, type TextVerse } from './words-under.ts';
 import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
 
 /** What stands over a sheet, as a hymn is headed. */
@@ -64,8 +66,16 @@ export interface Sheet {
   /** What is new and that it is enough; stands at the foot. */
   readonly summary: string;
   readonly introduction: string;
+  /** In which order everything is played: `introduction once, then verses 1 to 5`. */
+  readonly order: string;
+  /** Numbers of the verses that can stand under the notes, and which does. */
+  readonly verses: { readonly all: readonly number[]; readonly under: PageRequest['verse'] };
+  /** The verses that do not, as text after the music. */
+  readonly words: readonly TextVerse[];
   /** The hardest changes, the hardest first. */
   readonly practice: readonly string[];
+  /** What the part could not do whole, and does instead. */
+  readonly remarks: readonly string[];
   readonly cautions: readonly string[];
   /** Who wrote and who holds the rights, as the source says it. */
   readonly credits: readonly string[];
@@ -122,7 +132,7 @@ export function headingOf(part: Part, player: { readonly name: string }): SheetH
 
 /** What a sheet's engraver is asked for. */
 export function request(part: Part, page: PageRequest): EngraveRequest {
-  return { score: part.score, page };
+  return { score: withWordsOf(part.score, page.verse), page };
 }
 
 /** The section that begins in a stretch of the score, or null. */
@@ -177,19 +187,24 @@ export function systemsOf(part: Part, page: PageRequest, engraved: Engraved): Sh
   });
 }
 
-/** A whole sheet: heading, systems and foot, ready to be laid out. */
+/** A whole sheet: heading, systems and foot, ready to be laid out. `warnings`: those the part was built with. */
 export function of(
   part: Part,
   player: { readonly name: string },
   page: PageRequest,
   engraved: Engraved,
+  warnings: readonly Problem[] = [],
 ): Sheet {
   const { facts } = part.score;
   return {
     heading: headingOf(part, player),
     summary: part.summary,
     introduction: part.introduction,
+    order: part.order,
+    verses: { all: versesUnder(part.score), under: page.verse },
+    words: textVerses(part.score, page.verse),
     practice: part.practice,
+    remarks: [...new Set(warnings.map(({ message }) => message))],
     cautions: part.cautions,
     credits: [...facts.credits, ...(facts.rights ? [facts.rights] : [])],
     measures: measuresOf(page),

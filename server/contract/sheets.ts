@@ -51,7 +51,7 @@ export const SheetAnswer = z
     id: 'Sheet',
     type: 'object',
     description:
-      'Heading, systems (svg, bars, margin, hand pictures), glyphs that the drawings share, summary, introduction, cautions, credits',
+      'Heading, systems (svg, bars, margin, hand pictures), glyphs that the drawings share, summary, introduction, practice, remarks, cautions, credits',
   });
 export type SheetAnswer = z.infer<typeof SheetAnswer>;
 

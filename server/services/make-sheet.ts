@@ -63,5 +63,5 @@ export async function makeSheet(
   }
   const page: PageRequest = { width: query.width, textScale: query.text, verse: query.verse };
   const engraved = await engrave(renderer, Sheets.request(built.value, page));
-  return Sheets.of(built.value, player, page, engraved);
+  return Sheets.of(built.value, player, page, engraved, built.warnings);
 }

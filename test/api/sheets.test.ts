@@ -44,6 +44,20 @@ describe('GET /api/songs/:id/sheet', () => {
     expect((await ask('text=1.5')).measures.words).toBeCloseTo(plain.measures.words * 1.5);
   });
 
+  it('says so where a small hand plays two notes of each chord', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const remarksFor = async (name: string, reach: number) => {
+      const player = await addMember(api, { name, reach });
+      const answer = await api.get(`/api/songs/${id}/sheet?player=${player.id}`).expect(200);
+      return (answer.body as Sheet).remarks;
+    };
+    expect(await remarksFor('Ines', 6)).toEqual([
+      'A reach of 6 half steps does not hold every chord whole: Ines plays two notes of each.',
+    ]);
+    expect(await remarksFor('Joel', 12)).toEqual([]);
+  });
+
   it('is the same to the byte while nothing changes: 304; and another after a correction', async () => {
     const { api } = await ownApp();
     const { id } = await bringHymn(api);
