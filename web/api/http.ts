@@ -76,16 +76,16 @@ export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>
   if (options.version !== undefined) headers['if-match'] = `"v${options.version}"`;
   if (options.signal) init.signal = options.signal;
 
-  let response: Response;
   try {
-    response = await fetch(`/api${path}`, init);
+    const response = await fetch(`/api${path}`, init);
+    if (!response.ok) return { ok: false, trouble: await troubleOf(response) };
+    const value = (response.status === 204 ? undefined : await response.json()) as T;
+    return { ok: true, value, version: versionOf(response) };
   } catch (error) {
+    // The network can also break off in the middle of an answer.
     if (options.signal?.aborted) throw error;
     return { ok: false, trouble: OFFLINE };
   }
-  if (!response.ok) return { ok: false, trouble: await troubleOf(response) };
-  const value = (response.status === 204 ? undefined : await response.json()) as T;
-  return { ok: true, value, version: versionOf(response) };
 }
 
 /** The part of an address after the question mark; what is undefined or null is left out. */

@@ -30,8 +30,11 @@ export class People {
   async load(): Promise<void> {
     const answer = await listMembers();
     if (answer.ok) {
-      this.list = answer.value.members;
-      this.#savers.clear();
+      this.#keepHolding();
+      this.list = answer.value.members.map((member) => ({
+        ...member,
+        ...this.#savers.get(member.id)?.held,
+      }));
       this.trouble = null;
     } else this.trouble = answer.trouble;
   }
@@ -70,7 +73,7 @@ export class People {
     const { id } = member;
     let saver = this.#savers.get(id);
     if (!saver) {
-      saver = new Saver(member.version, {
+      saver = new Saver(member, {
         send: (version, change: MemberChange) => changeMember(id, version, change),
         onsaved: (saved) => this.#replace(saved),
         onstale: async () => {
@@ -98,6 +101,11 @@ export class People {
       if (!back.ok) notices.say(back.trouble.message);
       await this.load();
     });
+  }
+
+  /** Those who still hold a change stay, with the version it builds on; the others begin anew. */
+  #keepHolding(): void {
+    for (const [id, saver] of this.#savers) if (!saver.held) this.#savers.delete(id);
   }
 
   #replace(member: Member): void {

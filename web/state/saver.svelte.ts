@@ -6,55 +6,101 @@ interface Versioned {
 
 export interface SaverOptions<Value extends Versioned, Change extends object> {
   readonly send: (version: number, change: Change) => Promise<Answer<Value>>;
-  /** What the server has now. */
+  /** What the server has now: after a change was saved, and after one was refused. */
   readonly onsaved: (value: Value) => void;
   /** Someone else changed it in between: fetch it anew. */
   readonly onstale: () => void | Promise<void>;
 }
 
+/** Failures that pass: no network, a server that is busy, slow or broken for now (RFC 9110, 15.5.9 and 15.6; RFC 6585, 4). */
+function passes({ status }: Trouble): boolean {
+  return status === 0 || status === 408 || status === 429 || status >= 500;
+}
+
+function keptWords({ message, status }: Trouble): string {
+  if (status === 0) return message;
+  return `The server could not save this just now (status ${status}). The change is kept here; try again in a moment.`;
+}
+
 /**
  * Saves by itself: one change at a time, in order, each on the version of the one before; what comes meanwhile is
- * laid together. What could not be sent is kept and can be sent again.
+ * laid together. What could not be sent is kept and can be sent again; what the server refuses is put back as the
+ * server has it. It ends as saved only with nothing left to send.
  */
 export class Saver<Value extends Versioned, Change extends object> {
   state = $state<'saved' | 'saving' | 'kept'>('saved');
   trouble = $state.raw<Trouble | null>(null);
-  version: number;
   readonly #options: SaverOptions<Value, Change>;
+  /** As the server has it, as far as is known here. */
+  #stored: Value;
+  #sending: Change | null = null;
   #pending: Change | null = null;
+  #running: Promise<void> | null = null;
 
-  constructor(version: number, options: SaverOptions<Value, Change>) {
-    this.version = version;
+  constructor(stored: Value, options: SaverOptions<Value, Change>) {
+    this.#stored = stored;
     this.#options = options;
   }
 
+  get version(): number {
+    return this.#stored.version;
+  }
+
+  /** What is shown but not known to be saved; null: nothing. */
+  get held(): Change | null {
+    if (!this.#sending && !this.#pending) return null;
+    return { ...this.#sending, ...this.#pending } as Change;
+  }
+
+  /** Done when there is nothing to send any more, or no way to. */
   change(change: Change): Promise<void> {
     this.#pending = { ...this.#pending, ...change };
-    return this.state === 'saving' ? Promise.resolve() : this.retry();
+    return this.retry();
   }
 
   /** Sends what waits. */
-  async retry(): Promise<void> {
-    while (this.#pending) {
+  retry(): Promise<void> {
+    if (!this.#running && this.#pending) this.#running = this.#run();
+    return this.#running ?? Promise.resolve();
+  }
+
+  async #run(): Promise<void> {
+    this.trouble = null;
+    let stale = false;
+    while (this.#pending && !stale) {
       const change: Change = this.#pending;
       this.#pending = null;
+      this.#sending = change;
       this.state = 'saving';
       const answer = await this.#options.send(this.version, change);
-      if (answer.ok) {
-        this.version = answer.value.version;
-        this.trouble = null;
-        if (!this.#pending) this.#options.onsaved(answer.value);
-        continue;
-      }
-      this.trouble = answer.trouble;
-      if (answer.trouble.code === 'offline') {
-        this.#pending = { ...change, ...(this.#pending as Change | null) };
-        this.state = 'kept';
+      this.#sending = null;
+      if (answer.ok) this.#stored = answer.value;
+      else if (passes(answer.trouble)) {
+        this.#keep(change, answer.trouble);
         return;
-      }
-      if (answer.trouble.status === 412) await this.#options.onstale();
-      break;
+      } else stale = this.#refused(answer.trouble);
+      if (!this.#pending) this.#options.onsaved(this.#stored);
     }
     this.state = 'saved';
+    this.#running = null;
+    if (stale) await this.#options.onstale();
+  }
+
+  #keep(change: Change, trouble: Trouble): void {
+    this.#pending = { ...change, ...this.#pending };
+    this.trouble = { ...trouble, message: keptWords(trouble) };
+    this.state = 'kept';
+    this.#running = null;
+  }
+
+  /** Whether the change built on a state that is gone: what was made meanwhile goes with it, nothing is written over. */
+  #refused(trouble: Trouble): boolean {
+    if (trouble.status === 412) {
+      this.#pending = null;
+      this.trouble = trouble;
+      return true;
+    }
+    this.trouble = { ...trouble, message: `Not saved, and put back as it was. ${trouble.message}` };
+    return false;
   }
 }

@@ -19,7 +19,7 @@ function saving(answers: (Answer<Thing> | null)[] = []) {
   const saved: Thing[] = [];
   let stale = 0;
   let thing: Thing = { version: 1, name: '', reach: 12 };
-  const saver = new Saver<Thing, Change>(1, {
+  const saver = new Saver<Thing, Change>(thing, {
     send: async (version, change) => {
       sent.push([version, change]);
       await Promise.resolve();
@@ -58,10 +58,58 @@ describe('Saving by itself', () => {
     expect(saver.trouble).toBeNull();
   });
 
+  it.each([
+    ['no network', 'offline', 0, /^offline$/],
+    ['a broken server', 'internal', 500, /status 500.*kept here/],
+    ['a busy server', 'engraver-busy', 503, /status 503.*kept here/],
+    ['too many questions', 'unknown', 429, /status 429.*kept here/],
+  ])('with %s it keeps the change, says so, and never calls it saved', async (...row) => {
+    const [, code, status, words] = row;
+    const { saver, sent, saved } = saving([refused(code, status)]);
+    const first = saver.change({ name: 'Ruth' });
+    void saver.change({ reach: 11 });
+    await first;
+    expect(saver.state).toBe('kept');
+    expect(saver.trouble?.message).toMatch(words);
+    expect(saver.held).toEqual({ name: 'Ruth', reach: 11 });
+    expect(saved).toEqual([]);
+    await saver.retry();
+    expect(sent.at(-1)).toEqual([1, { name: 'Ruth', reach: 11 }]);
+    expect([saver.state, saver.held, saver.trouble]).toEqual(['saved', null, null]);
+  });
+
+  it('puts back what the server has where it refuses the change, and says why', async () => {
+    const { saver, saved } = saving([refused('A name needs a letter.', 422)]);
+    await saver.change({ name: '' });
+    expect(saved).toEqual([{ version: 1, name: '', reach: 12 }]);
+    expect(saver.trouble?.message).toBe(
+      'Not saved, and put back as it was. A name needs a letter.',
+    );
+    expect([saver.state, saver.held]).toEqual(['saved', null]);
+  });
+
+  it('still sends what was changed while the refused change was on its way', async () => {
+    const { saver, sent, saved } = saving([refused('no', 422)]);
+    const first = saver.change({ name: '' });
+    void saver.change({ reach: 11 });
+    await first;
+    expect(sent).toEqual([
+      [1, { name: '' }],
+      [1, { reach: 11 }],
+    ]);
+    expect(saved).toEqual([{ version: 2, name: '', reach: 11 }]);
+    expect(saver.trouble?.code).toBe('no');
+    expect([saver.state, saver.held]).toEqual(['saved', null]);
+  });
+
   it('fetches anew when someone else was faster, and does not write over it', async () => {
-    const { saver, sent, stale } = saving([refused('stale-version', 412)]);
-    await saver.change({ name: 'Ruth' });
+    const { saver, sent, saved, stale } = saving([refused('stale-version', 412)]);
+    const first = saver.change({ name: 'Ruth' });
+    void saver.change({ reach: 11 });
+    await first;
     expect(stale()).toBe(1);
     expect(sent).toHaveLength(1);
+    expect(saved.at(-1)?.name).toBe('');
+    expect([saver.state, saver.held]).toEqual(['saved', null]);
   });
 });

@@ -43,15 +43,10 @@ export class SongPage {
     this.trouble = !song.ok ? song.trouble : !arrangement.ok ? arrangement.trouble : null;
     if (song.ok) this.song = song.value;
     if (!arrangement.ok) return;
-    this.arrangement = arrangement.value;
-    this.#arrangementSaver = new Saver(arrangement.value.version, {
-      send: (version, change: ArrangementChange) => changeArrangement(this.id, version, change),
-      onsaved: (saved) => (this.arrangement = saved),
-      onstale: async () => {
-        notices.say('Someone else changed this in between; here is how it stands now.');
-        await this.load();
-      },
-    });
+    const held = this.#arrangementSaver?.held;
+    // What could not be saved yet stays, on the version it builds on.
+    if (held) this.arrangement = { ...arrangement.value, ...held } as Arrangement;
+    else this.#beginWith(arrangement.value);
   }
 
   /** The key `halfSteps` up (or down, negative), in the spelling that is usual. */
@@ -83,10 +78,11 @@ export class SongPage {
     void this.#arrangementSaver?.change(change);
   }
 
-  /** Answers the doubt about the key; null takes the answer back. */
+  /** Answers the doubt about the key; null takes the answer back. The server carries the arrangement along. */
   async answer(key: Key | null): Promise<void> {
     const before = this.song?.answers.key ?? null;
-    const done = await this.#change({ key });
+    await this.#arrangementSaver?.retry();
+    const done = await this.#change({ key }, true);
     if (!done || !key) return;
     notices.say(`${Keys.sayKey(key)} it is.`, () => this.answer(before));
   }
@@ -141,16 +137,44 @@ export class SongPage {
     return ChordSymbol.transpose(chord, up);
   }
 
-  async #change(change: SongChange): Promise<boolean> {
+  #beginWith(arrangement: Arrangement): void {
+    this.arrangement = arrangement;
+    const saver = new Saver(arrangement, {
+      send: (version, change: ArrangementChange) => changeArrangement(this.id, version, change),
+      onsaved: (saved) => {
+        if (saver === this.#arrangementSaver) this.arrangement = saved;
+      },
+      onstale: async () => {
+        if (saver !== this.#arrangementSaver) return;
+        notices.say('Someone else changed this in between; here is how it stands now.');
+        await this.load();
+      },
+    });
+    this.#arrangementSaver = saver;
+  }
+
+  /** @param carries whether the arrangement changes with it */
+  async #change(change: SongChange, carries = false): Promise<boolean> {
     if (!this.song) return false;
     const answer = await changeSong(this.id, this.song.version, change);
-    if (answer.ok) {
-      this.song = answer.value;
-      this.trouble = null;
-      return true;
+    if (!answer.ok) {
+      this.trouble = answer.trouble;
+      if (answer.trouble.status === 412) await this.load();
+      return false;
     }
-    this.trouble = answer.trouble;
-    if (answer.trouble.status === 412) await this.load();
-    return false;
+    const arrangement = carries ? await usualArrangement(this.id) : null;
+    // Both at once: a key of the one with the tune of the other would be a song that nobody wrote.
+    this.song = answer.value;
+    this.trouble = arrangement?.ok === false ? arrangement.trouble : null;
+    if (arrangement) this.#carry(arrangement.ok ? arrangement.value : null);
+    return true;
+  }
+
+  /** @param carried the arrangement after the key of the song was answered; null: not known */
+  #carry(carried: Arrangement | null): void {
+    const { key: _gone, ...held } = this.#arrangementSaver?.held ?? {};
+    if (carried) this.#beginWith(carried);
+    else [this.arrangement, this.#arrangementSaver] = [null, null];
+    if (Object.keys(held).length > 0) this.arrange(held);
   }
 }
