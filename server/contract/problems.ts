@@ -20,6 +20,7 @@ export const PROBLEMS = {
   'unreadable-key': { status: 422, title: 'That is not a key' },
   'unreadable-chord': { status: 422, title: 'That is not a chord symbol' },
   'no-such-place': { status: 422, title: 'The song has no such place' },
+  'no-such-verse': { status: 422, title: 'The song has no such verse' },
   'unknown-member': { status: 422, title: 'A member that was named does not exist' },
   'not-possible': { status: 422, title: 'That cannot be made from this song' },
   'version-required': { status: 428, title: 'Say which version the change is for' },

@@ -48,6 +48,7 @@ export const sheetsRoutes: FastifyPluginAsyncZod<SheetsOptions> = async (app, { 
             'no-such-song',
             'no-such-member',
             'unreadable-key',
+            'no-such-verse',
             'not-possible',
             'engraver-busy',
           ),
@@ -69,7 +70,7 @@ export const sheetsRoutes: FastifyPluginAsyncZod<SheetsOptions> = async (app, { 
         response: {
           200: SongSystems,
           304: NotModified,
-          ...problems('no-such-song', 'unreadable-key', 'engraver-busy'),
+          ...problems('no-such-song', 'unreadable-key', 'no-such-verse', 'engraver-busy'),
         },
       },
     },

@@ -4,6 +4,7 @@ import type { Renderer } from '../render/renderer.ts';
 import type { TeamStore } from '../store/store.ts';
 import { engrave } from './engrave.ts';
 import { findArrangedSong, inKey, requireKey } from './find-arranged-song.ts';
+import { requireVerse } from './require-verse.ts';
 
 /** Melody, words and chords of a song, engraved for a view. Chords are read at the density of the arrangement. */
 export async function engraveSong(
@@ -13,6 +14,7 @@ export async function engraveSong(
   query: SongSystemsQuery,
 ): Promise<SongSystems> {
   const { song, score, arrangement } = await findArrangedSong(store, songId, () => []);
+  requireVerse(score, query.verse);
   const key = query.key === undefined ? song.key : requireKey(query.key, song.key.mode);
   const { density } = arrangement;
   const moved = Reduction.withChords(inKey(score, key), { density });

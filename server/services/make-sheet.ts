@@ -1,12 +1,4 @@
-import {
-  Parts,
-  REACH,
-  Sheets,
-  type Arrangement,
-  type PageRequest,
-  type Player,
-  type Sheet,
-} from '#music';
+import { Parts, Sheets, type Arrangement, type PageRequest, type Player, type Sheet } from '#music';
 import type { SheetQuery } from '../contract/sheets.ts';
 import type { Renderer } from '../render/renderer.ts';
 import type { TeamStore } from '../store/store.ts';
@@ -14,22 +6,13 @@ import { engrave } from './engrave.ts';
 import { findArrangedSong, requireKey, type ArrangedSong } from './find-arranged-song.ts';
 import { noSuchMember } from './find-members.ts';
 import { Refusal } from './refusal.ts';
-
-/** Where nobody is named the page is for anybody at that level. */
-const ANYBODY = { id: 'anybody', name: 'whoever plays', level: 'beginner', reach: REACH };
+import { requireVerse } from './require-verse.ts';
 
 function playerOf({ members, arrangement }: ArrangedSong, query: SheetQuery): Player {
-  const id = query.player ?? arrangement.player;
-  const member = members.find((each) => each.id === id);
-  if (query.player !== undefined && !member) throw noSuchMember();
-  const { level, ...rest } = member ?? { ...ANYBODY, level: 'beginner' as const };
-  return {
-    id: rest.id,
-    name: rest.name,
-    reach: rest.reach,
-    role: query.role,
-    level: query.level ?? level,
-  };
+  const player = query.player ?? arrangement.player;
+  if (query.player !== undefined && !members.some(({ id }) => id === player)) throw noSuchMember();
+  const person = Parts.playerFor(members, { player });
+  return { ...person, role: query.role, level: query.level ?? person.level };
 }
 
 function arrangementOf({ arrangement, song }: ArrangedSong, query: SheetQuery): Arrangement {
@@ -53,6 +36,7 @@ export async function makeSheet(
     lead,
     ...singers,
   ]);
+  requireVerse(found.score, query.verse);
   const player = playerOf(found, query);
   const roles = [...new Set(found.members.flatMap((member) => member.roles))];
   const built = Parts.build(found.score, arrangementOf(found, query), player, { roles });
