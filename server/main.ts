@@ -4,6 +4,7 @@ import { buildApp } from './app.ts';
 import { readConfig, type Config } from './config.ts';
 import { requireTeamId } from './launch/seed.ts';
 import { createRenderer } from './render/renderer.ts';
+import { warmUp } from './render/warm-up.ts';
 import { openDatabase } from './store/database.ts';
 import { createStore } from './store/store.ts';
 
@@ -59,6 +60,7 @@ async function run(config: Config): Promise<void> {
       `Partbook is open at ${addressOf(address)}\nTo close it, press Ctrl+C here.\n`,
     );
   }
+  void warmUp(renderer, (line) => process.stderr.write(`${line}\n`));
 }
 
 let config: Config | null = null;
