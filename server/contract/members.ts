@@ -6,7 +6,7 @@ export const VoiceRange = z.object({ low: Pitch, high: Pitch }).meta({ id: 'Voic
 export type VoiceRange = z.infer<typeof VoiceRange>;
 
 const fields = {
-  name: z.string().trim().min(1, 'needs at least one letter').max(80, 'is longer than 80 letters'),
+  name: z.string().trim().min(1).max(80),
   roles: z.array(RoleName).max(7),
   level: LevelName,
   reach: z

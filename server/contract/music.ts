@@ -1,4 +1,4 @@
-import type { Key, Level, Role, Score } from '#music';
+import { QUARTER, type Key, type Level, type Role, type Score } from '#music';
 import { z } from 'zod';
 
 const ROLES = [
@@ -28,12 +28,12 @@ export const Density = z.enum(['bar', 'beat']).meta({ id: 'Density' });
 /** `F#4`, `Bb3`: a letter, its accidentals in ASCII, its octave; C4 is middle C. */
 export const Pitch = z
   .string()
-  .regex(/^[A-G](#{0,2}|b{0,2})[0-8]$/, 'is no pitch; one looks like F#4 or Bb3')
+  .regex(/^[A-G](#{0,2}|b{0,2})[0-8]$/)
   .meta({ id: 'Pitch', description: 'Scientific pitch name, ASCII: F#4, Bb3. C4 is middle C.' });
 
 export const KeyName = z
   .object({
-    tonic: z.string().regex(/^[A-G][#b]?$/, 'is no key note; one looks like F# or Bb'),
+    tonic: z.string().regex(/^[A-G][#b]?$/),
     mode: z.enum(MODES),
   })
   .meta({ id: 'Key' });
@@ -44,11 +44,19 @@ export const Place = z.int().min(0).meta({
   description: 'Time from the first note, in ticks: 20160 to the quarter note',
 });
 
+/** Whole to sixteenth, plain and dotted, in ticks. */
+const COUNTED_NOTES = [4, 2, 1, 1 / 2, 1 / 4].flatMap((quarters) => [
+  QUARTER * quarters,
+  QUARTER * quarters * 1.5,
+]);
+
 /** Ticks as in `Score`. */
 export const TempoMark = z
   .object({
-    beat: z.int().min(1).meta({ description: 'Length of the counted note, in ticks' }),
-    perMinute: z.number().min(20).max(300),
+    beat: z
+      .literal(COUNTED_NOTES)
+      .meta({ description: 'The counted note in ticks: whole to sixteenth, plain or dotted' }),
+    perMinute: z.number().min(10).max(400),
   })
   .meta({ id: 'Tempo' });
 

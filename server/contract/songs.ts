@@ -67,7 +67,6 @@ export const NewSong = z
   })
   .refine(({ text, bytes }) => (text === undefined) !== (bytes === undefined), {
     path: ['text'],
-    message: 'must be there, or `bytes`, but not both',
   })
   .meta({ id: 'NewSong' });
 export type NewSong = z.infer<typeof NewSong>;

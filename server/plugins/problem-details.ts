@@ -3,6 +3,7 @@ import plugin from 'fastify-plugin';
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import { PROBLEMS, type ProblemCode, type ProblemDetails } from '../contract/problems.ts';
 import { Refusal } from '../services/refusal.ts';
+import { sayField } from './field-words.ts';
 
 export const PROBLEM_TYPE = 'application/problem+json';
 
@@ -24,33 +25,20 @@ export function sendProblem(
     .send(details satisfies ProblemDetails);
 }
 
-/** What the validator says, as the end of a sentence that begins with the field. */
-function words(message: string, keyword: string): string {
-  const expected = /^Invalid input: expected (\S+), received (\S+)/.exec(message);
-  if (expected?.[2] === 'undefined') return 'is missing';
-  if (expected) return `must be of the kind ${expected[1] ?? ''}`;
-  const option = /^Invalid (?:option|input): expected (?:one of )?(.+)$/.exec(message);
-  if (option) return `must be one of ${(option[1] ?? '').replaceAll('|', ', ')}`;
-  const bound = /expected (?:\S+ )+to (?:be|have) (.+)$/.exec(message);
-  if (bound)
-    return `must be ${bound[1] ?? ''}`.replace('>=', 'at least ').replace('<=', 'at most ');
-  return /^[a-z]/.test(message) ? message : `does not fit (${keyword.replaceAll('_', ' ')})`;
-}
-
 interface Complaint {
   readonly instancePath: string;
-  readonly keyword: string;
-  readonly message?: string | undefined;
 }
 
-function invalidInput(reply: FastifyReply, complaints: readonly Complaint[]): FastifyReply {
-  const problems = complaints.map(({ instancePath, keyword, message = '' }) => {
-    const field = instancePath.split('/').filter(Boolean).join('.');
-    return {
-      code: 'invalid-field',
-      field,
-      message: `${field ? `The field ${field}` : 'What was sent'} ${words(message, keyword)}.`,
-    };
+function invalidInput(
+  reply: FastifyReply,
+  { validationContext: where = 'body' }: FastifyError,
+  complaints: readonly Complaint[],
+): FastifyReply {
+  const { body, query, params, headers } = reply.request;
+  const sent = { body, querystring: query, params, headers }[where];
+  const problems = complaints.map(({ instancePath }) => {
+    const path = instancePath.split('/').filter(Boolean);
+    return { code: 'invalid-field', field: path.join('.'), message: sayField(where, path, sent) };
   });
   const first = problems[0]?.message ?? 'What was sent does not fit.';
   return sendProblem(reply, 'invalid-input', `${first} Nothing was changed.`, { problems });
@@ -59,7 +47,10 @@ function invalidInput(reply: FastifyReply, complaints: readonly Complaint[]): Fa
 /** Fastify's own refusals, by status. */
 const OWN: Readonly<Record<number, readonly [ProblemCode, string]>> = {
   413: ['too-large', 'That is more than two megabytes. Nothing was kept; send a smaller file.'],
-  415: ['wrong-media-type', 'Only application/json is understood here. Nothing was changed.'],
+  415: [
+    'wrong-media-type',
+    'Only JSON (application/json) is understood here. Nothing was changed.',
+  ],
 };
 
 function onError(error: FastifyError, request: FastifyRequest, reply: FastifyReply): FastifyReply {
@@ -70,12 +61,15 @@ function onError(error: FastifyError, request: FastifyRequest, reply: FastifyRep
       ...(tunes && { tunes: [...tunes] }),
     });
   }
-  if (hasZodFastifySchemaValidationErrors(error)) return invalidInput(reply, error.validation);
+  if (hasZodFastifySchemaValidationErrors(error)) {
+    return invalidInput(reply, error, error.validation);
+  }
   const status = error.statusCode ?? 500;
   const own = OWN[status];
   if (own) return sendProblem(reply, ...own);
   if (status >= 400 && status < 500) {
-    const detail = 'The request is not valid HTTP or JSON. Nothing was changed.';
+    const detail =
+      'What was sent could not be read: it is cut off or empty. Nothing was changed; send it again.';
     return sendProblem(reply, 'bad-request', detail);
   }
   request.log.error(error);

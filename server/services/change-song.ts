@@ -34,6 +34,21 @@ function requireChordText(symbol: string | null): string | null {
   });
 }
 
+/** A chord begins with a beat, with a note of some voice, or where one stands already. */
+function requireBeginning(score: Score, at: number): void {
+  const { bar, beat } = Time.placeOf(score, at);
+  const begins =
+    Number.isInteger(beat) ||
+    score.chords.some((each) => each.at === at) ||
+    score.voices.some(({ notes }) => notes.some((note) => note.at === at));
+  if (begins) return;
+  const where = bar === 0 ? 'in the pickup' : `in bar ${bar}`;
+  throw new Refusal(
+    'no-such-place',
+    `No beat and no note begins there, between beats ${Math.floor(beat)} and ${Math.ceil(beat)} ${where} of “${score.facts.title}”. Nothing was changed; write the chord on a beat or a note.`,
+  );
+}
+
 async function correct(
   rooms: TeamRooms,
   song: StoredSong,
@@ -50,6 +65,7 @@ async function correct(
       `The song “${song.title}” ends before the place of that chord. Nothing was changed.`,
     );
   }
+  requireBeginning(song.score, at);
   const arrangement = await rooms.arrangements.findOfSong(song.id);
   const found = change.length ?? lengthAt(answeredScore(song), at, arrangement?.density ?? 'bar');
   const length = Math.min(found, end - at);

@@ -144,6 +144,30 @@ describe('PATCH /api/songs/:id/arrangement', () => {
     expect(expectProblem(answer, 'not-possible').detail).toContain('Amazing Grace');
   });
 
+  it.each([
+    ['a dotted half, very slowly', { beat: QUARTER * 3, perMinute: 10 }],
+    ['a sixteenth', { beat: QUARTER / 4, perMinute: 400 }],
+  ])('takes %s as the counted note', async (_, tempo) => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const path = `/api/songs/${id}/arrangement`;
+    await api.patch(path).set('if-match', tagOf(1)).send({ tempo }).expect(200);
+  });
+
+  it.each([
+    [{ beat: 1, perMinute: 80 }, 'The counted note of the tempo must be a whole, half, quarter'],
+    [{ beat: QUARTER, perMinute: 9 }, 'The tempo must be from 10 to 400 beats a minute; 9 is not.'],
+    [{ beat: QUARTER, perMinute: 401 }, 'The tempo must be from 10 to 400 beats a minute; 401'],
+  ])('refuses the tempo %j', async (tempo, words) => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const answer = await api
+      .patch(`/api/songs/${id}/arrangement`)
+      .set('if-match', tagOf(1))
+      .send({ tempo });
+    expect(expectProblem(answer, 'invalid-input').detail).toContain(words);
+  });
+
   it('answers 428, 412, 400 and 404', async () => {
     const { api } = await ownApp();
     const song = await bringHymn(api);

@@ -73,6 +73,27 @@ describe('POST /api/members', () => {
     expect((await api.get('/api/members')).body).toEqual({ members: [] });
   });
 
+  it.each([
+    [
+      { name: 'Ruth', comfortable: { low: 'H9', high: 'C5' } },
+      'The lowest comfortable note must be a pitch such as A3; “H9” is not. Nothing was changed.',
+    ],
+    [{ name: '' }, 'The name must be of 1 to 80 letters. Nothing was changed.'],
+    [
+      { name: 'Ruth', reach: 'wide' },
+      'The reach of a hand must be a whole number of half steps from 5 to 19; “wide” is not. Nothing was changed.',
+    ],
+    [
+      { name: 'Ruth', roles: ['tuba'] },
+      'A role must be keys, bass, guitar, drums, lead voice, harmony voice or leader; “tuba” is not. Nothing was changed.',
+    ],
+    ['text', 'What was sent is not what fits here. Nothing was changed.'],
+  ])('says in the trade’s words what to mend in %j', async (body, detail) => {
+    const { api } = await ownApp();
+    const sent = api.post('/api/members').type('application/json').send(JSON.stringify(body));
+    expect(expectProblem(await sent, 'invalid-input').detail).toBe(detail);
+  });
+
   it('names both ranges where one should enclose the other', async () => {
     const { api } = await ownApp();
     const answer = await api

@@ -94,7 +94,9 @@ describe('POST /api/songs', () => {
   it('answers 400 to what is no JSON', async () => {
     const { api } = await ownApp();
     const broken = await api.post('/api/songs').type('application/json').send('{"format":');
-    expectProblem(broken, 'bad-request');
+    expect(expectProblem(broken, 'bad-request').detail).toBe(
+      'What was sent could not be read: it is cut off or empty. Nothing was changed; send it again.',
+    );
     const empty = await api.post('/api/songs').type('application/json').send('');
     expectProblem(empty, 'bad-request');
   });
@@ -258,6 +260,11 @@ describe('PATCH /api/songs/:id', () => {
     expect(unreadable.problems?.[0]?.field).toBe('chord.symbol');
     expectProblem(await send({ at: 1e9, symbol: 'C' }), 'no-such-place');
     expectProblem(await send({ at: -1, symbol: 'C' }), 'invalid-input');
+    // New Britain has a pickup of a quarter; bar 1 begins there.
+    const between = await send({ at: QUARTER + 1, symbol: 'C' });
+    expect(expectProblem(between, 'no-such-place').detail).toContain(
+      'between beats 1 and 2 in bar 1 of “Amazing Grace”',
+    );
     expect((await api.get(`/api/songs/${song.id}`)).body).toEqual(song);
   });
 

@@ -1,0 +1,101 @@
+/** What a field is called by the people who fill it in, and what it must be. */
+type FieldWords = readonly [name: string, must: string];
+
+const ROLES = 'keys, bass, guitar, drums, lead voice, harmony voice or leader';
+const KEY_NOTE: FieldWords = ['The key note', 'a letter from A to G, with # or b where it has one'];
+const MODE: FieldWords = [
+  'The mode',
+  'major, minor, dorian, phrygian, lydian, mixolydian or locrian',
+];
+const KEY: FieldWords = ['The key', 'a key note and a mode, such as F and major'];
+const DENSITY: FieldWords = ['How often the chord changes', '“bar” or “beat”'];
+const LEVEL: FieldWords = ['The rung', 'beginner, intermediate or advanced'];
+
+/** By the path of the field; `*` stands for any place of a list. */
+const SENT: Readonly<Record<string, FieldWords>> = {
+  name: ['The name', 'of 1 to 80 letters'],
+  roles: ['The roles', `a list of at most 7, each of them ${ROLES}`],
+  'roles.*': ['A role', ROLES],
+  level: LEVEL,
+  reach: ['The reach of a hand', 'a whole number of half steps from 5 to 19'],
+  comfortable: ['The comfortable range', 'a lowest and a highest note, or nothing where unknown'],
+  'comfortable.low': ['The lowest comfortable note', 'a pitch such as A3'],
+  'comfortable.high': ['The highest comfortable note', 'a pitch such as D5'],
+  limit: ['The furthest range', 'a lowest and a highest note, or nothing where unknown'],
+  'limit.low': ['The furthest low note', 'a pitch such as F3'],
+  'limit.high': ['The furthest high note', 'a pitch such as F5'],
+  child: ['Whether the member is a child', 'yes or no (true or false)'],
+  format: ['The format of the song', '“abc”'],
+  text: ['The song', 'brought either as text or as a file, not empty and not both'],
+  bytes: ['The file of the song', 'there, written in base64'],
+  tune: ['The number of the tune in the file', 'a whole number; the first tune is 0'],
+  answers: ['The answers', 'given by name, such as the key'],
+  'answers.key': KEY,
+  'answers.key.tonic': KEY_NOTE,
+  'answers.key.mode': MODE,
+  key: KEY,
+  'key.tonic': KEY_NOTE,
+  'key.mode': MODE,
+  chord: ['The chord', 'a place in the song with a symbol such as Am7/G, or with no chord'],
+  tempo: ['The tempo', 'a counted note and how many of it a minute, or nothing'],
+  'tempo.beat': [
+    'The counted note of the tempo',
+    'a whole, half, quarter, eighth or sixteenth note, plain or dotted',
+  ],
+  'tempo.perMinute': ['The tempo', 'from 10 to 400 beats a minute'],
+  density: DENSITY,
+  lead: ['Who leads the singing', 'a member or nobody'],
+  singers: ['The singers', 'a list of at most 40 members'],
+  'singers.*': ['A singer', 'a member'],
+  player: ['Who plays the keys', 'a member or nobody'],
+};
+
+const ASKED: Readonly<Record<string, FieldWords>> = {
+  role: ['The role', ROLES],
+  level: LEVEL,
+  key: ['The key', 'written as people write it: F, Bb, F# minor'],
+  density: DENSITY,
+  player: ['The player', 'a member'],
+  width: ['The width of the page', 'a whole number of CSS pixels from 320 to 2560'],
+  text: ['The size of the words', 'from 0.6 to 2, where 1 is the usual size'],
+  verse: ['The verse', 'a number from 1 to 99, or “all”'],
+  v: ['The version', 'a whole number'],
+  deleted: ['Whether deleted ones are listed', '0 or 1'],
+  singers: ['The singers', 'ids of members with commas between'],
+  congregation: ['The range of the congregation', 'a guideline that is on the list, or “none”'],
+};
+
+/** Longer than this a value is not said again. */
+const QUOTED = 30;
+
+function valueAt(sent: unknown, path: readonly string[]): unknown {
+  return path.reduce<unknown>((value, step) => {
+    if (typeof value !== 'object' || value === null) return undefined;
+    return Object.getOwnPropertyDescriptor(value, step)?.value;
+  }, sent);
+}
+
+/** What was there instead, as the end of a sentence; nothing where saying it would not help. */
+function instead(value: unknown): string {
+  if (typeof value === 'number' || typeof value === 'boolean') return `; ${value} is not`;
+  if (typeof value !== 'string' || value.trim() === '' || value.length > QUOTED) return '';
+  return `; “${value}” is not`;
+}
+
+/**
+ * What is wrong with a field, in the words of those who fill it in: `The lowest comfortable note must be a
+ * pitch such as A3; “H9” is not.`
+ * @param where `body`, `querystring`, `params` or `headers`, where the field stands in the request
+ */
+export function sayField(where: string, path: readonly string[], sent: unknown): string {
+  if (path.length === 0) {
+    const empty = typeof sent === 'object' && sent !== null && Object.keys(sent).length === 0;
+    return empty ? 'Nothing was named that should change.' : 'What was sent is not what fits here.';
+  }
+  const pattern = path.map((step) => (/^\d+$/.test(step) ? '*' : step)).join('.');
+  const words = (where === 'querystring' ? ASKED : SENT)[pattern];
+  const value = valueAt(sent, path);
+  if (!words) return `What was sent as “${path.join('.')}” does not fit here${instead(value)}.`;
+  const [name, must] = words;
+  return `${name} must be ${must}${instead(value)}.`;
+}
