@@ -107,7 +107,35 @@ const tunes: readonly (readonly [what: string, abc: string, key: string, sure: b
   ['one voice on the tonic of its signature', 'K:G\nD2 B2 | G4 |]', 'G major', true],
   ['one voice on the sixth degree may be minor', 'K:G\nB2 B2 | E4 |]', 'E minor', false],
   ['a raised leading note makes minor sure', 'K:G\nB2 ^D2 | E4 |]', 'E minor', true],
-  ['on the fifth: mixolydian, or a half close', 'K:G\nD2 B2 | D4 |]', 'D mixolydian', false],
+  ['on the fifth: a half close, or mixolydian', 'K:G\nD2 B2 | D4 |]', 'G major', false],
+  [
+    'where fine stands, not where it is written to end',
+    'K:G\nB2 A2 | !fine!G4 | d2 c2 | A4 |]',
+    'G major',
+    true,
+  ],
+  [
+    'at fine, with another chord at the end',
+    'K:D\nF4 | [D,FA]4!fine! | [A,CE]4 |]',
+    'D major',
+    true,
+  ],
+  ['root and third of the dominant: a half close', 'K:D\n[D,F]4 | [A,c]4 |]', 'D major', false],
+  ['the dominant whole: a half close', 'K:D\n[D,F]4 | [A,CE]4 |]', 'D major', false],
+  ['its third in the bass: a half close', 'K:C\n[C,E]4 | [B,G]4 |]', 'C major', false],
+  ['a sixth is the tonic over its third', 'K:C\nG4 | [E,C]4 |]', 'C major', false],
+  ['a third is the tonic without its root', 'K:C\nG4 | [E,G,]4 |]', 'C major', false],
+  ['one voice on the third of the tonic', 'K:C\nG2 F2 | E4 |]', 'C major', false],
+  ['the dominant of the relative minor', 'K:C\n[A,CE]4 | [E,^GB]4 |]', 'A minor', false],
+  [
+    'its root, where the leading note was raised before',
+    'K:C\nA2 ^G2 | A2 E2 |]',
+    'A minor',
+    false,
+  ],
+  ['a minor third and fifth on the third degree', 'K:C\nG4 | [E,GB]4 |]', 'E phrygian', false],
+  ['on the second: dorian, or minor', 'K:C\nF4 | [D,FA]4 |]', 'D dorian', false],
+  ['on the fourth: lydian, or major', 'K:C\nB4 | [F,Ac]4 |]', 'F lydian', false],
   [
     'a major third on the sixth degree is still minor',
     'K:C\n[A,E]4 | [A,^CE]4 |]',
@@ -125,6 +153,18 @@ describe('The key from signature, last bass note and last chord', () => {
     expect(found && Keys.writeKey(found.key)).toBe(key);
     expect(found?.sure).toBe(sure);
     expect(found?.reason).not.toBe('');
+  });
+
+  it('of a half close says what else it may be', () => {
+    const read = Abc.read('X:1\nM:4/4\nL:1/4\nK:D\n[D,F]4 | [A,CE]4 |]\n');
+    expect(read.ok && read.value[0]?.keys[0]).toMatchObject({
+      reason:
+        'Two sharps; the last bass note is A and the last chord A C♯ E: the dominant of D major, unless the song is in A mixolydian or A major.',
+      others: [
+        { tonic: 'A', mode: 'mixolydian' },
+        { tonic: 'A', mode: 'major' },
+      ],
+    });
   });
 
   it('each part of a song has its own key', () => {
