@@ -1,3 +1,4 @@
+// Made by least-motion.make.ts; a test holds it against a new making.
 /** Progressions from a root position with every least way, low to high, by exhaustive search over closed triads. */
 export const PROGRESSIONS = [
   {
@@ -89,8 +90,8 @@ export const PROGRESSIONS = [
     start: 'A3 C#4 E4',
     total: 11,
     ways: [
-      'A3 C#4 E4 | G#3 C#4 E4 | A3 D4 F#4 | G#3 B3 E4',
       'A3 C#4 E4 | G#3 C#4 E4 | A3 D4 F#4 | B3 E4 G#4',
+      'A3 C#4 E4 | G#3 C#4 E4 | A3 D4 F#4 | G#3 B3 E4',
     ],
   },
   {
@@ -122,115 +123,3 @@ export const TRIAD_DISTANCES = {
   'minor major': [1, 4, 5, 2, 3, 4, 5, 2, 1, 4, 5, 2],
   'minor minor': [0, 3, 6, 3, 2, 3, 6, 3, 2, 3, 6, 3],
 };
-
-/** Primary chords as taught from the tonic in root position; V7 without its fifth. Low to high. */
-export const PRIMARY_CHORDS = [
-  {
-    key: 'C major',
-    one: 'C E G',
-    four: 'C F A',
-    five7: 'B F G',
-    six: 'C E A',
-    five: 'B D G',
-    names: { I: 'C', IV: 'F', V: 'G', vi: 'Am' },
-  },
-  {
-    key: 'G major',
-    one: 'G B D',
-    four: 'G C E',
-    five7: 'F# C D',
-    six: 'G B E',
-    five: 'F# A D',
-    names: { I: 'G', IV: 'C', V: 'D', vi: 'Em' },
-  },
-  {
-    key: 'D major',
-    one: 'D F# A',
-    four: 'D G B',
-    five7: 'C# G A',
-    six: 'D F# B',
-    five: 'C# E A',
-    names: { I: 'D', IV: 'G', V: 'A', vi: 'Bm' },
-  },
-  {
-    key: 'A major',
-    one: 'A C# E',
-    four: 'A D F#',
-    five7: 'G# D E',
-    six: 'A C# F#',
-    five: 'G# B E',
-    names: { I: 'A', IV: 'D', V: 'E', vi: 'F#m' },
-  },
-  {
-    key: 'E major',
-    one: 'E G# B',
-    four: 'E A C#',
-    five7: 'D# A B',
-    six: 'E G# C#',
-    five: 'D# F# B',
-    names: { I: 'E', IV: 'A', V: 'B', vi: 'C#m' },
-  },
-  {
-    key: 'B major',
-    one: 'B D# F#',
-    four: 'B E G#',
-    five7: 'A# E F#',
-    six: 'B D# G#',
-    five: 'A# C# F#',
-    names: { I: 'B', IV: 'E', V: 'F#', vi: 'G#m' },
-  },
-  {
-    key: 'F# major',
-    one: 'F# A# C#',
-    four: 'F# B D#',
-    five7: 'E# B C#',
-    six: 'F# A# D#',
-    five: 'E# G# C#',
-    names: { I: 'F#', IV: 'B', V: 'C#', vi: 'D#m' },
-  },
-  {
-    key: 'Db major',
-    one: 'Db F Ab',
-    four: 'Db Gb Bb',
-    five7: 'C Gb Ab',
-    six: 'Db F Bb',
-    five: 'C Eb Ab',
-    names: { I: 'Db', IV: 'Gb', V: 'Ab', vi: 'Bbm' },
-  },
-  {
-    key: 'Ab major',
-    one: 'Ab C Eb',
-    four: 'Ab Db F',
-    five7: 'G Db Eb',
-    six: 'Ab C F',
-    five: 'G Bb Eb',
-    names: { I: 'Ab', IV: 'Db', V: 'Eb', vi: 'Fm' },
-  },
-  {
-    key: 'Eb major',
-    one: 'Eb G Bb',
-    four: 'Eb Ab C',
-    five7: 'D Ab Bb',
-    six: 'Eb G C',
-    five: 'D F Bb',
-    names: { I: 'Eb', IV: 'Ab', V: 'Bb', vi: 'Cm' },
-  },
-  {
-    key: 'Bb major',
-    one: 'Bb D F',
-    four: 'Bb Eb G',
-    five7: 'A Eb F',
-    six: 'Bb D G',
-    five: 'A C F',
-    names: { I: 'Bb', IV: 'Eb', V: 'F', vi: 'Gm' },
-  },
-  {
-    key: 'F major',
-    one: 'F A C',
-    four: 'F Bb D',
-    five7: 'E Bb C',
-    six: 'F A D',
-    five: 'E G C',
-    names: { I: 'F', IV: 'Bb', V: 'C', vi: 'Dm' },
-  },
-];
