@@ -3,6 +3,7 @@ import type { Chord } from '../pitch/chord.ts';
 import { read, say } from '../pitch/chord-symbol.ts';
 import { sayKey, type Key } from '../pitch/key.ts';
 import { midiOf, type PitchName } from '../pitch/pitch.ts';
+import { counted } from '../score/number-words.ts';
 import { WEIGHTS } from './difficulty-weights.ts';
 import { plan as planLeft } from './left-hand.ts';
 import {
@@ -152,13 +153,6 @@ function furthest(from: Shape, to: Shape): number {
       ),
     0,
   );
-}
-
-const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
-const MORE_COUNTS = ['ten', 'eleven', 'twelve'];
-
-function counted(count: number, one: string, many: string): string {
-  return `${[...COUNTS, ...MORE_COUNTS][count] ?? count} ${count === 1 ? one : many}`;
 }
 
 function sayPlan(facts: Pick<PlanDifficulty, 'key' | 'shapes' | 'widest' | 'leftShifts'>): string {

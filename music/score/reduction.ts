@@ -9,7 +9,8 @@ import { harmoniesOf, type Harmony } from './reduction/harmony.ts';
 import { nonChordRuns, type NonChordKind } from './reduction/non-chord-tones.ts';
 import { bestReading } from './reduction/optimum.ts';
 import { problemOf } from './reduction/problem.ts';
-import { sayHarmony, sayList, sayNonChord, sayPlace } from './reduction/sentences.ts';
+import { listed } from './number-words.ts';
+import { sayHarmony, sayNonChord, sayPlace } from './reduction/sentences.ts';
 import { textureOf, type Texture } from './reduction/texture.ts';
 import { thinned, type Kept } from './reduction/thinning.ts';
 import type { ChordAt, Score, Ticks } from './score.ts';
@@ -132,5 +133,5 @@ function leftOut(texture: Texture, harmonies: readonly Harmony[], kept: Kept): s
   const others = out.filter((each) => !sameHarmony(each.chord, own.chord));
   if (others.length === 0) return '';
   const names = others.map((each) => `${say(each.chord)} (${sayPlace(texture.score, each.at)})`);
-  return `; left out: ${sayList(names)}`;
+  return `; left out: ${listed(names)}`;
 }

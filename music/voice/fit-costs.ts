@@ -1,9 +1,9 @@
 import { sayMove } from '../pitch/interval.ts';
 import { sayKey, sayNote, type Key } from '../pitch/key.ts';
+import { numberWord } from '../score/number-words.ts';
 import { fifthsOfInterval } from '../score/transpose.ts';
 import type { FitRow, KeyFitTable, Verdict } from './fit-row.ts';
 import { rankOf } from './placed.ts';
-import { sayNumber } from './say-beats.ts';
 
 /** What a key costs the hands, itemised by whoever can say it (the hands' own room). Any unit; less is easier. */
 export interface HandCost {
@@ -90,7 +90,7 @@ export function saySignature(signature: number): string {
   if (signature === 0) return 'no sharps or flats';
   const count = Math.abs(signature);
   const sign = signature > 0 ? 'sharp' : 'flat';
-  return `${sayNumber(count)} ${sign}${count === 1 ? '' : 's'}`;
+  return `${numberWord(count)} ${sign}${count === 1 ? '' : 's'}`;
 }
 
 /** At most one decimal: `0.4`, `12`. */

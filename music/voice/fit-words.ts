@@ -1,6 +1,7 @@
 import { plusOctaves, transposePitch, type Interval } from '../pitch/interval.ts';
 import { sayNote } from '../pitch/key.ts';
 import { requirePitch } from '../pitch/pitch.ts';
+import { numberWord } from '../score/number-words.ts';
 import type { Verdict } from './fit-row.ts';
 import {
   END_SHARE,
@@ -11,7 +12,7 @@ import {
   type Stay,
 } from './placed.ts';
 import type { Singer } from './range.ts';
-import { sayBeats, sayDistance, sayNumber } from './say-beats.ts';
+import { sayBeats, sayDistance } from './say-beats.ts';
 import { FELT_BEAT } from './sung.ts';
 
 /** All that a sentence about one voice in one key is made of. */
@@ -59,8 +60,12 @@ function who({ singer, placed }: Told): string {
   return `${singer.name} with ${down ?? ''} an octave down and ${up ?? ''} as written`;
 }
 
+/** `the refrain`, `the verse 2`; a name that is none of the known kinds stays as the source has it: `B`. */
 function theSection(name: string): string {
-  return `the ${name.toLowerCase()}`;
+  const known = /^(?:verse|refrain|chorus|bridge|tag|intro|introduction|ending)\b/i;
+  return known.test(name)
+    ? `the ${name.replace(known, (kind) => kind.toLowerCase())}`
+    : `the section ${name}`;
 }
 
 function heard({ placed }: Told, from: number, to: number): Heard[] {
@@ -194,7 +199,7 @@ function atEnd(told: Told, side: Side): string {
       ? easily
       : `a half step ${way} ${sayNote(singer.comfortable[side])}, ${easily}`;
   const total = feltOf(heard(told, 0, TOP));
-  const whole = total % FELT_BEAT === 0 ? sayNumber(total / FELT_BEAT) : sayBeats(total);
+  const whole = total % FELT_BEAT === 0 ? numberWord(total / FELT_BEAT) : sayBeats(total);
   const all = feltOf(near);
   const text = `${bar(held)} ${verb(held)} ${pitch(told, held)}, ${which}, for ${sayBeats(held.stay.longest.felt)}`;
   return all === held.stay.longest.felt

@@ -186,6 +186,16 @@ describe('the octave', () => {
     expect(row.reason).toContain('Tomas with the refrain an octave down and the verse as written');
   });
 
+  it('keeps a name that is no kind of section as the source has it', () => {
+    const named: Score = {
+      ...tune,
+      sections: tune.sections.map((each) => ({ ...each, name: each.id === 'r' ? 'B' : 'VERSE 2' })),
+    };
+    expect(only(named, { ...tomas, reads: 'free' }).reason).toContain(
+      'Tomas with the section B an octave down and the verse 2 as written',
+    );
+  });
+
   it('can be asked for section by section', () => {
     const options = { octaves: { tomas: { r: 'octave below', v: 'as written' } } };
     expect(only(tune, tomas, options).perSection.map(({ octave }) => octave)).toEqual([

@@ -1,25 +1,5 @@
+import { numberWord } from '../score/number-words.ts';
 import { FELT_BEAT } from './sung.ts';
-
-const NUMBERS = [
-  'no',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-] as const;
-
-/** `seven`, `13`: words up to twelve. */
-export function sayNumber(number: number): string {
-  return NUMBERS[number] ?? String(number);
-}
 
 /** Parts of a beat that have a name, in twelfths. */
 const PARTS: Readonly<Record<number, string>> = {
@@ -34,19 +14,19 @@ const PARTS: Readonly<Record<number, string>> = {
 export function sayBeats(felt: number): string {
   const whole = Math.floor(felt / FELT_BEAT);
   const twelfths = (12 * (felt - whole * FELT_BEAT)) / FELT_BEAT;
-  if (twelfths === 0) return whole === 1 ? 'one beat' : `${sayNumber(whole)} beats`;
+  if (twelfths === 0) return whole === 1 ? 'one beat' : `${numberWord(whole)} beats`;
   const part = PARTS[twelfths];
   if (!part) return aboutBeats(whole, twelfths);
   if (whole === 0) return twelfths === 6 ? 'half a beat' : `${part} of a beat`;
   if (whole === 1) return `a beat and ${part}`;
-  return `${sayNumber(whole)} and ${part} beats`;
+  return `${numberWord(whole)} and ${part} beats`;
 }
 
 function aboutBeats(whole: number, twelfths: number): string {
   if (whole === 0) return twelfths < 6 ? 'less than half a beat' : 'most of a beat';
   if (twelfths < 6)
-    return `a little over ${whole === 1 ? 'one beat' : `${sayNumber(whole)} beats`}`;
-  return `nearly ${sayNumber(whole + 1)} beats`;
+    return `a little over ${whole === 1 ? 'one beat' : `${numberWord(whole)} beats`}`;
+  return `nearly ${numberWord(whole + 1)} beats`;
 }
 
 const STEPS = [

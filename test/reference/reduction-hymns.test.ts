@@ -1,8 +1,6 @@
-import { readFileSync, readdirSync } from 'node:fs';
 import { Chord } from 'tonal';
 import { describe, expect, it } from 'vitest';
 import {
-  Abc,
   ChordSymbol,
   Keys,
   Pitches,
@@ -13,28 +11,19 @@ import {
   type Score,
   type Ticks,
 } from '#music';
+import { hymn } from '#test/support/hymn.ts';
+import { HYMN_FILES } from '#test/support/hymns.ts';
 
-const FOLDER = new URL('../../seed-data/hymns/', import.meta.url);
-
-function hymn(file: string): Score {
-  const result = Abc.read(readFileSync(new URL(file, FOLDER)));
-  const score = result.ok ? result.value[0] : undefined;
-  if (!score) throw new Error(`${file} cannot be read`);
-  return score;
-}
-
-const HYMNS = readdirSync(FOLDER)
-  .filter((file) => file.endsWith('.abc'))
-  .map((file) => {
-    const score = hymn(file);
-    return {
-      file,
-      title: score.facts.title,
-      score,
-      full: Reduction.chords(score, { density: 'beat' }),
-      plain: Reduction.chords(score, { density: 'bar' }),
-    };
-  });
+const HYMNS = HYMN_FILES.map((file) => {
+  const score = hymn(file);
+  return {
+    file,
+    title: score.facts.title,
+    score,
+    full: Reduction.chords(score, { density: 'beat' }),
+    plain: Reduction.chords(score, { density: 'bar' }),
+  };
+});
 
 function namesIn(score: Score, from: Ticks, to: Ticks): string[] {
   const sounding = score.voices

@@ -1,25 +1,12 @@
 import { say } from '../../pitch/chord-symbol.ts';
 import { sayNote } from '../../pitch/key.ts';
 import { noteOf, type NoteName } from '../../pitch/pitch.ts';
+import { counted, listed, numberWord } from '../number-words.ts';
 import type { Score, Ticks } from '../score.ts';
 import { meterAt, placeOf, unitTicks } from '../time.ts';
 import { slicesIn, type Harmony } from './harmony.ts';
 import { soundingTones, type NonChordRun } from './non-chord-tones.ts';
 import type { LineNote, Texture } from './texture.ts';
-
-const COUNTS = [
-  'no',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-];
 
 const PARTS: readonly (readonly [size: number, alone: string, added: string])[] = [
   [1 / 2, 'half a beat', 'a half'],
@@ -33,11 +20,10 @@ const PARTS: readonly (readonly [size: number, alone: string, added: string])[] 
 export function sayBeats(score: Score, at: Ticks, length: Ticks): string {
   const beats = length / unitTicks(meterAt(score, at).unit);
   const whole = Math.floor(beats);
-  const count = COUNTS[whole] ?? String(whole);
-  if (beats === whole) return `${count} beat${whole === 1 ? '' : 's'}`;
+  if (beats === whole) return counted(whole, 'beat', 'beats');
   const part = PARTS.find(([size]) => Math.abs(beats - whole - size) < 1e-9);
   if (!part) return `${Math.round(beats * 100) / 100} beats`;
-  return whole === 0 ? part[1] : `${count} and ${part[2]} beats`;
+  return whole === 0 ? part[1] : `${numberWord(whole)} and ${part[2]} beats`;
 }
 
 /** `bar 3, beat 1`, `the pickup, beat 3`, `bar 2, after beat 2`. */
@@ -49,14 +35,8 @@ export function sayPlace(score: Score, at: Ticks): string {
   return `${where}, ${beat - whole === 0.5 ? 'halfway through' : 'after'} beat ${whole}`;
 }
 
-/** `G, B and D`. */
-export function sayList(names: readonly string[]): string {
-  if (names.length < 2) return names.join('');
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
-}
-
 function spoken(names: readonly NoteName[]): string {
-  return sayList(names.map(sayNote));
+  return listed(names.map(sayNote));
 }
 
 /** What a note outside its chord does, after its name: `passes from B to G`. */
