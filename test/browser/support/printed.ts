@@ -1,0 +1,86 @@
+import type { Page } from 'playwright-core';
+
+/** Paper in points. */
+export interface PaperSize {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** One block as it came to lie on paper; pages from 1. */
+export interface PrintedBlock {
+  readonly name: string;
+  readonly has: boolean;
+  readonly first: number;
+  readonly last: number;
+}
+
+export interface Printed {
+  readonly pages: readonly PaperSize[];
+  readonly blocks: readonly PrintedBlock[];
+}
+
+interface Marked {
+  readonly name: string;
+  readonly has: boolean;
+}
+
+/**
+ * Prints the page and reads from the PDF itself on which page each block begins and ends. The browser writes a place
+ * into the file for every element that a link of the page leads to, so the first and last point of each block get one
+ * while it prints.
+ *
+ * @param blocks those that paper should not cut
+ * @param holds told of each block as `has`: whether such an element stands in it
+ * @throws where a mark is not on any page
+ */
+export async function printBlocks(
+  page: Page,
+  blocks: string,
+  holds: string,
+  format: 'A4' | 'Letter',
+): Promise<Printed> {
+  const marked = await page.evaluate(mark, [blocks, holds] as const);
+  try {
+    const pdf = (await page.pdf({ format, preferCSSPageSize: false })).toString('latin1');
+    const kids = /\/Type \/Pages[\s\S]*?\/Kids \[([^\]]*)\]/.exec(pdf)?.[1] ?? '';
+    const ids = [...kids.matchAll(/(\d+) 0 R/g)].map(([, id]) => id ?? '');
+    const pageOf = (name: string): number => {
+      const id = new RegExp(`/${name} \\[(\\d+) 0 R /XYZ`).exec(pdf)?.[1] ?? '';
+      if (!ids.includes(id)) throw new Error(`${name} is on no page`);
+      return ids.indexOf(id) + 1;
+    };
+    return {
+      pages: ids.map((id) => sizeOf(pdf, id)),
+      blocks: marked.map((each, index) => ({
+        ...each,
+        first: pageOf(`mark-${index}-first`),
+        last: pageOf(`mark-${index}-last`),
+      })),
+    };
+  } finally {
+    await page.evaluate(() => document.querySelectorAll('[data-mark]').forEach((e) => e.remove()));
+  }
+}
+
+function sizeOf(pdf: string, id: string): PaperSize {
+  const object = new RegExp(`\\n${id} 0 obj\\n([\\s\\S]*?)endobj`).exec(pdf)?.[1] ?? '';
+  const box = /\/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/.exec(object);
+  return { width: Number(box?.[1]), height: Number(box?.[2]) };
+}
+
+/** Runs in the page. The marks have no height and stand a hair inside their block. */
+function mark([blocks, holds]: readonly [string, string]): Marked[] {
+  return [...document.querySelectorAll<HTMLElement>(blocks)].map((block, index) => {
+    const put = (place: 'first' | 'last', where: InsertPosition, shift: number): void => {
+      const id = `mark-${index}-${place}`;
+      const point = `<div data-mark id="${id}" style="position:relative;top:${shift}px;height:0"></div>`;
+      block.insertAdjacentHTML(where, `${point}<a data-mark hidden href="#${id}"></a>`);
+    };
+    put('first', 'afterbegin', 1);
+    put('last', 'beforeend', -1);
+    return {
+      name: block.getAttribute('aria-label') ?? block.textContent.trim().slice(0, 40),
+      has: block.querySelector(holds) !== null,
+    };
+  });
+}
