@@ -50,11 +50,9 @@ describe('A singer', () => {
     await page.getByText('lowest that sits easily').waitFor();
     await tabTo(page, /^A 3/);
     await page.keyboard.press('Enter');
-    await page.keyboard.press('Shift+Tab');
-    await page.keyboard.press('ArrowRight');
-    await tabTo(page, /^D 5/);
-    await page.keyboard.press('ArrowLeft');
-    await page.keyboard.press('ArrowLeft');
+    // It goes on to the highest by itself.
+    await page.keyboard.press('PageUp');
+    for (let i = 0; i < 3; i += 1) await page.keyboard.press('ArrowRight');
     await page.keyboard.press('Enter');
     await page.getByText('A3–C5').waitFor();
     await expect.poll(() => storedRange('Ruth')).toEqual({ low: 'A3', high: 'C5' });
@@ -70,7 +68,6 @@ describe('A singer', () => {
     await page.getByRole('button', { name: 'Add', exact: true }).tap();
     await page.getByText('Nobody’s range is a target').waitFor();
     await page.getByRole('button', { name: /^C 3/ }).tap();
-    await page.getByText('highest that sits easily').tap();
     await page.getByRole('button', { name: /^E 4/ }).tap();
     await expect.poll(() => storedRange('Tomas')).toEqual({ low: 'C3', high: 'E4' });
     await page.getByRole('button', { name: 'take Tomas off the list' }).tap();

@@ -111,6 +111,34 @@ describe('the keyboard on the screen', () => {
     expect(onchange).toHaveBeenLastCalledWith({ low: 'A3', high: 'C5' });
   });
 
+  it('goes on by itself to the end that is not marked yet', () => {
+    const asked = () => document.querySelector<HTMLInputElement>('input:checked')?.value;
+    const { key } = show(null);
+    expect(asked()).toBe('low');
+    key('A 3').click();
+    flushSync();
+    expect(asked()).toBe('high');
+    key('C 5').click();
+    expect(onchange).toHaveBeenLastCalledWith({ low: 'A3', high: 'C5' });
+  });
+
+  it('begins with the highest note where one likes, and goes on to the lowest', () => {
+    const { key, end } = show(null);
+    end('high');
+    key('C 5').click();
+    flushSync();
+    key('A 3').click();
+    expect(onchange).toHaveBeenLastCalledWith({ low: 'A3', high: 'C5' });
+  });
+
+  it('stays with an end that is marked anew, so that it can be felt for', () => {
+    const { key } = show({ low: 'A3', high: 'D5' });
+    key('G 3').click();
+    flushSync();
+    key('F 3').click();
+    expect(onchange).toHaveBeenLastCalledWith({ low: 'F3', high: 'D5' });
+  });
+
   it('goes by half steps with the arrow keys, sounding, and marks only when asked', () => {
     const { key } = show({ low: 'A3', high: 'D5' });
     expect(key('A 3').tabIndex).toBe(0);

@@ -25,7 +25,7 @@ const USUAL: Range = { low: 'A3', high: 'D5' };
 
 /** Marking a range on keys: which end comes next, where one is, and half a range until the other end is there. */
 export class Marking {
-  /** The end that the next key marks. */
+  /** The end that the next key marks; it goes on by itself to one that is not marked yet. */
   end = $state<End>('low');
   /** The key that was touched last. */
   #at = $state<PitchName | null>(null);
@@ -79,6 +79,8 @@ export class Marking {
     const range = rangeOf(next);
     this.#begun = range ? NOTHING : next;
     if (range) onchange(range);
+    else if (next.high === null) this.end = 'high';
+    else this.end = 'low';
   }
 
   /** A key of the computer leads from one key of the keyboard to another, which sounds; null: it leads nowhere. */
