@@ -3,7 +3,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { KeyFit, type Key, type Singer } from '#music';
 import { buildScore } from '#test/support/score-builder.ts';
 import KeyFitStaff from './KeyFitStaff.svelte';
-import { STEP, columnAfter, drawStaff, initialsOf } from './key-fit-staff.ts';
+import { FADE, STEP, columnAfter, drawStaff, initialsOf, scrollTo } from './key-fit-staff.ts';
 
 const score = buildScore({
   key: 'G',
@@ -84,6 +84,29 @@ describe('the drawing of a tune key by key', () => {
     ['Enter', 5, null],
   ])('%s from %d leads to %s', (pressed, from, to) => {
     expect(columnAfter(pressed, from, 12)).toBe(to);
+  });
+});
+
+describe('a staff that is wider than its window', () => {
+  const [width, room, count] = [44, 260, 12];
+  const whole = width * count;
+
+  it('scrolls so that the chosen column is clear of the fading ends, from wherever it stood', () => {
+    for (let left = 0; left <= whole - room; left += 1) {
+      for (let column = 0; column < count; column += 1) {
+        const to = scrollTo(column, width, { left, room, whole });
+        const [start, end] = [column * width - to, (column + 1) * width - to];
+        const [fadesLeft, fadesRight] = [to > 2, to < whole - room - 2];
+        expect(start, `from ${left}`).toBeGreaterThanOrEqual(fadesLeft ? FADE : 0);
+        expect(end, `from ${left}`).toBeLessThanOrEqual(room - (fadesRight ? FADE : 0));
+      }
+    }
+  });
+
+  it('stays where it is while the column is clear', () => {
+    expect(scrollTo(5, width, { left: 120, room, whole })).toBe(120);
+    // Column 3 begins 12 px right of the edge, under the fade.
+    expect(scrollTo(3, width, { left: 120, room, whole })).not.toBe(120);
   });
 });
 

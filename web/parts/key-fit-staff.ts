@@ -230,6 +230,29 @@ export function layOut({ columns, brackets }: DrawnStaff, width: number): StaffL
   return { column, radius, bracket, side, hidden: columns.length * column - room };
 }
 
+/** How far the ends of a staff fade where it goes on, 1.5 rem. */
+export const FADE = 24;
+
+/** What of a staff is in sight. CSS pixels. */
+export interface StaffView {
+  /** How far it is scrolled. */
+  readonly left: number;
+  /** How wide the window on it is. */
+  readonly room: number;
+  /** How wide all of it is. */
+  readonly whole: number;
+}
+
+/** Where to scroll so that a column stands in full ink, clear of the fading ends; where it does already: stay. */
+export function scrollTo(column: number, width: number, view: StaffView): number {
+  const { left, room, whole } = view;
+  const most = Math.max(0, whole - room);
+  const clearLeft = left + (left > 2 ? FADE : 0);
+  const clearRight = left + room - (left < most - 2 ? FADE : 0);
+  if (column * width >= clearLeft && (column + 1) * width <= clearRight) return left;
+  return Math.min(most, Math.max(0, (column + 0.5) * width - room / 2));
+}
+
 /** What the signs of a drawing mean, as far as it has them. */
 export function legendOf({ columns, brackets }: DrawnStaff): string {
   const lead = brackets.find(({ isLead }) => isLead)?.name;
