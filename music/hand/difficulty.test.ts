@@ -174,10 +174,17 @@ describe('A whole plan in a key', () => {
     return result;
   };
 
+  it('says so where nothing is hard', () => {
+    expect(inKey('G', 'G G').phrase).toBe('one shape, no change is hard');
+  });
+
   it('says how many shapes, how wide the widest move, and what the left hand does', () => {
     const result = inKey('G', 'G D Em C');
     expect(result.sentence).toBe(
       'In G major: four shapes, the widest move two keys; the left hand stays in one place.',
+    );
+    expect(result.phrase).toBe(
+      `four shapes, hardest change ${result.hardest?.from} to ${result.hardest?.to}`,
     );
     expect(result.motion).toBe(9);
     expect(result.total).toBeCloseTo(

@@ -36,6 +36,8 @@ export interface PlanDifficulty {
   readonly motion: number;
   /** How often the left hand leaves its place; null where it has no plan. */
   readonly leftShifts: number | null;
+  /** `four shapes, hardest change C7 to Dm`: enough to set keys side by side. */
+  readonly phrase: string;
   /** `In G major: four shapes, the widest move two keys; the left hand stays in one place.` */
   readonly sentence: string;
 }
@@ -44,6 +46,8 @@ export interface PlanDifficulty {
 export interface PlannedHands {
   /** Names of the chords, for the hardest move. */
   readonly chords: readonly string[];
+  /** Names of the chords that the moves lead to; missing: the next of `chords`, in a loop the first after the last. */
+  readonly next?: readonly string[];
   /** From each chord to the next; in a loop also from the last to the first. */
   readonly moves: readonly PlannedMove[];
   readonly shapes: readonly Shape[];
@@ -97,7 +101,7 @@ export function ofHands(
     if (difficulty.total > (hardest?.total ?? 0))
       hardest = {
         from: chords[i] ?? '',
-        to: chords[(i + 1) % chords.length] ?? '',
+        to: hands.next?.[i] ?? chords[(i + 1) % chords.length] ?? '',
         total: difficulty.total,
       };
   });
@@ -122,6 +126,7 @@ export function ofHands(
     items,
     hardest,
     motion: hands.motion,
+    phrase: sayBriefly(facts.shapes, hardest),
     sentence: sayPlan(facts),
   };
 }
@@ -153,6 +158,11 @@ function furthest(from: Shape, to: Shape): number {
       ),
     0,
   );
+}
+
+function sayBriefly(shapes: number, hardest: PlanDifficulty['hardest']): string {
+  const change = hardest ? `hardest change ${hardest.from} to ${hardest.to}` : 'no change is hard';
+  return `${counted(shapes, 'shape', 'shapes')}, ${change}`;
 }
 
 function sayPlan(facts: Pick<PlanDifficulty, 'key' | 'shapes' | 'widest' | 'leftShifts'>): string {

@@ -9,6 +9,8 @@ import { rankOf } from './placed.ts';
 export interface HandCost {
   readonly total: number;
   readonly items: readonly { readonly words: string; readonly cost: number }[];
+  /** All of it in words, for people: `four shapes, hardest change C7 to Dm`. Missing: the items and the total say it. */
+  readonly phrase?: string;
 }
 
 /** One dimension of a key. Keys are compared dimension by dimension; they are never added up. */
@@ -75,13 +77,22 @@ export function costsOf(
   return costs;
 }
 
+const HANDS = 'hands: ';
+
+/** What a cost says once its name has been said: `works` of `Ruth: works`. */
+export function withoutName({ dimension, words }: Cost): string {
+  if (dimension === 'voice') return words.slice(words.indexOf(': ') + 2);
+  return dimension === 'hands' && words.startsWith(HANDS) ? words.slice(HANDS.length) : words;
+}
+
 function sayShare({ shareOutside }: FitRow): string {
   if (shareOutside === 0) return '';
   const percent = Math.max(1, Math.round(100 * shareOutside));
   return `, ${percent} % of the singing`;
 }
 
-function sayHands({ total, items }: HandCost): string {
+function sayHands({ total, items, phrase }: HandCost): string {
+  if (phrase !== undefined) return `${HANDS}${phrase}`;
   const list = items.filter(({ cost }) => cost !== 0).map(({ words }) => words);
   return `hands ${round(total)}${list.length > 0 ? ` (${list.join(', ')})` : ''}`;
 }

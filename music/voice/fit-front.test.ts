@@ -55,6 +55,25 @@ describe('the keys that stay', () => {
     ]);
   });
 
+  it('say in words what the hands do, where somebody can, and no bare number', () => {
+    const easier = new Set(['F', 'G']);
+    const hands = ({ tonic }: Key) => ({
+      total: easier.has(tonic) ? 4.5 : 60.6,
+      items: [],
+      phrase: `${easier.has(tonic) ? 'two shapes' : 'nine shapes'}, hardest change ${tonic} to its fifth`,
+    });
+    const { rows } = front(table(score, [ruth]), { lead: 'ruth', handCost: hands });
+    const row = (tonic: string) => rows.find(({ key }) => key.tonic === tonic);
+    const words = row('F')?.costs.find(({ dimension }) => dimension === 'hands')?.words;
+    expect(words).toBe('hands: two shapes, hardest change F to its fifth');
+    expect(row('F#')?.dominated?.better).toContain(
+      'hands: two shapes, hardest change G to its fifth instead of nine shapes, hardest change F# to its fifth',
+    );
+    expect(JSON.stringify(rows.map(({ costs }) => costs.map((cost) => cost.words)))).not.toMatch(
+      /60\.6|4\.5/,
+    );
+  });
+
   it('say where another key is at least as good in everything, and what they keep all the same', () => {
     const { rows } = front(table(score, [ruth]), { lead: 'ruth' });
     const sharp = rows.find(({ key }) => key.tonic === 'F#');
@@ -141,6 +160,14 @@ describe('the suggestion', () => {
     );
     expect(inC?.key.tonic).not.toBe(inD?.key.tonic);
     expect(inD?.steps.at(-1)?.words).toBe('D: hands 1, the least');
+    const named = (key: Key) => ({
+      ...easyIn('D')(key),
+      phrase: 'two shapes, hardest change D to A',
+    });
+    const { suggestion } = front(fit, { lead: 'ruth', handCost: named });
+    expect(suggestion?.steps.at(-1)?.words).toBe(
+      'D: two shapes, hardest change D to A; the hands have it easiest here',
+    );
   });
 
   it('lets the hands choose only among keys that the voices sing as easily', () => {

@@ -5,6 +5,7 @@ import {
   round,
   sameDimension,
   sayTonic,
+  withoutName,
   type Cost,
   type HandCost,
 } from './fit-costs.ts';
@@ -165,11 +166,6 @@ function dominatedOf(
       : [];
   });
   return { by: by.key, better, despite };
-}
-
-/** `works` of `Ruth: works`, where the name has just been said. */
-function withoutName({ dimension, words }: Cost): string {
-  return dimension === 'voice' ? words.slice(words.indexOf(': ') + 2) : words;
 }
 
 function possessive(name: string): string {

@@ -159,7 +159,7 @@ function stepsFor(leads: readonly string[], congregation: string): Step[] {
       by: hands,
       // What nobody can say counts as the most.
       value: (each) => [cost(each, 'hands')?.value ?? Number.MAX_SAFE_INTEGER],
-      words: (each) => `${cost(each, 'hands')?.words ?? 'hands'}, the least`,
+      words: (each) => sayLeast(each),
     },
     {
       by: middle,
@@ -189,6 +189,11 @@ function stepsFor(leads: readonly string[], congregation: string): Step[] {
       words: () => 'the first from C up',
     },
   ];
+}
+
+function sayLeast({ hands, costs }: Candidate): string {
+  if (hands?.phrase !== undefined) return `${hands.phrase}; the hands have it easiest here`;
+  return `${costs.find(({ dimension }) => dimension === 'hands')?.words ?? 'hands'}, the least`;
 }
 
 const LETTERS = 'CDEFGAB';
