@@ -1,16 +1,23 @@
-import type { KeyFitFront, KeyFitTable } from '#music';
+import { Congregation, type KeyFitFront, type KeyFitTable } from '#music';
 import { z } from 'zod';
 import { Id, Version } from './music.ts';
 
 export const KeyFitQuery = z.object({
   singers: z
     .string()
-    .regex(/^[\w-]+(,[\w-]+)*$/, 'must be ids of members, with commas between')
+    .regex(/^[\w-]+(,[\w-]+)*$/)
     .exactOptional()
     .meta({
       description: 'Ids of members, with commas between; missing: the singers of the arrangement',
     }),
+  congregation: z
+    .enum(['none', ...Congregation.GUIDELINES.map(({ id }) => id)])
+    .default(Congregation.DEFAULT_GUIDELINE)
+    .meta({
+      description: 'The guideline that the room’s range is taken from; none: it does not count',
+    }),
 });
+export type KeyFitQuery = z.infer<typeof KeyFitQuery>;
 
 const isObject = (value: unknown): boolean => typeof value === 'object' && value !== null;
 
@@ -20,6 +27,10 @@ export const KeyFitAnswer = z
     songId: Id,
     songVersion: Version,
     singers: z.array(Id).meta({ description: 'Whose voices are in the table' }),
+    congregation: z
+      .string()
+      .nullable()
+      .meta({ description: 'The guideline of the voice `congregation` in the table; null: none' }),
     withoutRange: z.array(Id).meta({ description: 'Members whose range is not known yet' }),
     table: z.custom<KeyFitTable>(isObject).meta({
       id: 'KeyFitTable',

@@ -118,6 +118,6 @@ export const sheetsRoutes: FastifyPluginAsyncZod<SheetsOptions> = async (app, { 
         },
       },
     },
-    ({ team, params: { id }, query }) => fitKeys(team, id, query.singers?.split(',') ?? null),
+    ({ team, params: { id }, query }) => fitKeys(team, id, query),
   );
 };

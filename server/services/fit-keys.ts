@@ -1,44 +1,34 @@
-import { KeyFit, Parts, REACH, type Key, type Singer } from '#music';
-import type { KeyFitAnswer } from '../contract/key-fit.ts';
-import type { StoredMember } from '../store/members.store.ts';
+import { KeyFit, Parts, REACH, type Key } from '#music';
+import type { KeyFitAnswer, KeyFitQuery } from '../contract/key-fit.ts';
 import type { TeamStore } from '../store/store.ts';
 import { findArrangedSong } from './find-arranged-song.ts';
 import { Refusal } from './refusal.ts';
 
-function singerOf({ id, name, comfortable, limit }: StoredMember): Singer | null {
-  return comfortable && { id, name, comfortable, limit };
-}
-
-/** How the tune lies in each voice in each key. `asked`: ids of members; null: the singers of the arrangement. */
+/** How the tune lies in each voice in each key. Nobody asked for: the singers of the arrangement. */
 export async function fitKeys(
   store: TeamStore,
   songId: string,
-  asked: readonly string[] | null,
+  query: KeyFitQuery,
 ): Promise<KeyFitAnswer> {
-  const {
-    song,
-    score,
-    arrangement,
-    members: found,
-  } = await findArrangedSong(store, songId, ({ singers, player }) => [
-    ...(asked ?? singers),
-    player,
-  ]);
-  const sings = new Set(asked ?? arrangement.singers);
-  const members = found.filter(({ id }) => sings.has(id));
-  const missing = asked?.find((id) => !members.some((member) => member.id === id));
+  const { song, score, arrangement } = await findArrangedSong(store, songId, () => []);
+  const everyone = await store.members.list('present');
+  const asked = query.singers?.split(',');
+  const missing = asked?.find((id) => !everyone.some((member) => member.id === id));
   if (missing !== undefined) {
     throw new Refusal('unknown-member', `No member has the id ${missing}.`);
   }
-  const singers = members.map(singerOf).filter((singer) => singer !== null);
-  const table = KeyFit.table(score, singers);
-  const player = found.find(({ id }) => id === arrangement.player);
+  const sings = new Set(asked ?? arrangement.singers);
+  const members = everyone.filter(({ id }) => sings.has(id));
+  const congregation = query.congregation === 'none' ? null : query.congregation;
+  const voices = KeyFit.voicesOf(members, congregation);
+  const table = KeyFit.table(score, voices);
+  const player = KeyFit.playerOf(everyone, arrangement.player);
   const costIn = Parts.handCosts(
     score,
     arrangement,
     player ?? { name: 'whoever plays', reach: REACH },
   );
-  const lead = singers.find(({ id }) => id === arrangement.lead) ?? singers[0];
+  const lead = KeyFit.leadOf(voices, arrangement.lead);
   const handCost = (key: Key) => {
     const cost = costIn(key);
     return cost.ok ? cost : null;
@@ -46,9 +36,10 @@ export async function fitKeys(
   return {
     songId,
     songVersion: song.version,
-    singers: singers.map(({ id }) => id),
+    singers: members.filter(({ comfortable }) => comfortable).map(({ id }) => id),
+    congregation,
     withoutRange: members.filter(({ comfortable }) => !comfortable).map(({ id }) => id),
     table,
-    front: lead ? KeyFit.front(table, { lead: lead.id, handCost }) : null,
+    front: lead === null ? null : KeyFit.front(table, { lead, handCost }),
   };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it, vi } from 'vitest';
-import { KeyFit, type Sheet } from '#music';
+import { Congregation, KeyFit, type Sheet } from '#music';
 import type { KeyFitAnswer } from '#server/contract/key-fit.ts';
 import type { SongSystems } from '#server/contract/sheets.ts';
 import { RenderError, type Renderer } from '#server/render/renderer.ts';
@@ -203,7 +203,7 @@ describe('GET /api/songs/:id/key-fit', () => {
       .body as KeyFitAnswer;
     expect(answer).toMatchObject({ singers: [ruth.id], withoutRange: [joel.id], songVersion: 1 });
     const singer = { id: ruth.id, name: 'Ruth', comfortable, limit: null };
-    const table = KeyFit.table(song.score, [singer]);
+    const table = KeyFit.table(song.score, [singer, Congregation.voice()]);
     expect(answer.table).toEqual(JSON.parse(JSON.stringify(table)));
     // The tune spans an octave and the voice an octave and a fourth: six keys.
     expect(answer.front?.rows).toHaveLength(6);
@@ -211,13 +211,34 @@ describe('GET /api/songs/:id/key-fit', () => {
       expect(row.costs.map(({ dimension }) => dimension)).toContain('hands');
   });
 
-  it('takes other singers by id, and knows no front without one', async () => {
+  it('counts the room by the guideline that is asked for, as the screen does', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const ask = async (query: string) =>
+      (await api.get(`/api/songs/${id}/key-fit${query}`).expect(200)).body as KeyFitAnswer;
+    const voicesIn = ({ table }: KeyFitAnswer) => [
+      ...new Set(table.rows.map(({ voice }) => voice)),
+    ];
+    const usual = await ask('');
+    expect(usual.congregation).toBe('psalter-committee');
+    expect(voicesIn(usual)).toEqual(['congregation']);
+    // Nobody leads by name: the room does.
+    expect(usual.front?.rows.length).toBeGreaterThan(0);
+    const narrow = await ask('?congregation=one-octave');
+    expect(narrow.table).not.toEqual(usual.table);
+    const none = await ask('?congregation=none');
+    expect(none).toMatchObject({ congregation: null, front: null });
+    const answer = await api.get(`/api/songs/${id}/key-fit?congregation=mine`);
+    expect(expectProblem(answer, 'invalid-input').detail).toContain('congregation');
+  });
+
+  it('takes other singers by id, and knows no front without a voice', async () => {
     const { api } = await ownApp();
     const { id } = await bringHymn(api);
     const ruth = await addMember(api, { name: 'Ruth', comfortable: { low: 'A3', high: 'B4' } });
     const asked = await api.get(`/api/songs/${id}/key-fit?singers=${ruth.id}`).expect(200);
     expect(asked.body.singers).toEqual([ruth.id]);
-    const none = await api.get(`/api/songs/${id}/key-fit`).expect(200);
+    const none = await api.get(`/api/songs/${id}/key-fit?congregation=none`).expect(200);
     expect(none.body).toMatchObject({ singers: [], front: null });
   });
 

@@ -1,0 +1,44 @@
+import { describe, expect, it } from 'vitest';
+import { leadOf, playerOf, voicesOf } from './fit-voices.ts';
+
+const ruth = {
+  id: 'ruth',
+  name: 'Ruth',
+  comfortable: { low: 'A3', high: 'B4' },
+  limit: null,
+  roles: ['lead voice'],
+};
+const joel = { id: 'joel', name: 'Joel', comfortable: null, limit: null, roles: ['keys'] };
+const ines = { ...joel, id: 'ines', name: 'Ines' };
+
+describe('whose voices a key must fit', () => {
+  it('are those whose range is known, and the room after them', () => {
+    const ids = (...given: Parameters<typeof voicesOf>) => voicesOf(...given).map(({ id }) => id);
+    expect(ids([joel, ruth])).toEqual(['ruth', 'congregation']);
+    expect(ids([joel, ruth], null)).toEqual(['ruth']);
+    expect(voicesOf([], 'one-octave')[0]?.comfortable).toEqual({ low: 'C4', high: 'C5' });
+  });
+
+  it.each([
+    [[joel, ruth], 'ruth', 'ruth'],
+    [[joel, ruth], 'joel', 'ruth'],
+    [[joel], null, 'congregation'],
+  ])('led by the one named where a range is known, else the first', (singers, named, lead) => {
+    expect(leadOf(voicesOf(singers), named)).toBe(lead);
+  });
+
+  it('led by nobody where there is no voice', () => {
+    expect(leadOf([], 'ruth')).toBeNull();
+  });
+});
+
+describe('who plays', () => {
+  it.each([
+    ['ines', 'ines'],
+    ['ruth', 'joel'],
+    [null, 'joel'],
+  ])('named %s: %s', (named, plays) => {
+    expect(playerOf([ruth, joel, ines], named)?.id).toBe(plays);
+    expect(playerOf([ruth], named)).toBeNull();
+  });
+});
