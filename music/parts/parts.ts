@@ -5,6 +5,7 @@ import { keysBeginner } from './keys-beginner.ts';
 import type { Part } from './part.ts';
 
 export { handCosts } from './hand-costs.ts';
+export { playerFor, type PlayingPerson } from './player-for.ts';
 
 const EVERY = ['keys'] as const;
 

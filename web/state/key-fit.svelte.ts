@@ -1,4 +1,4 @@
-import { Congregation, Difficulty, KeyFit, Keys, Parts, REACH } from '#music';
+import { Congregation, Difficulty, KeyFit, Keys, Parts } from '#music';
 import type { FitRow, FrontRow, Key, KeyFitFront, KeyFitTable, Singer } from '#music';
 import type { Member } from '#server/contract/members.ts';
 import type { People } from './people.svelte.ts';
@@ -30,10 +30,16 @@ export class KeyFitState {
     const firstWithRange = this.chosen.find((member) => member.comfortable);
     return this.#page.arrangement?.lead ?? firstWithRange?.id ?? null;
   });
+  /** Who can be chosen to play: those at the keys, and the one who was chosen whatever else they do now. */
+  readonly players: readonly Member[] = $derived.by(() =>
+    this.#people.shown.filter(
+      ({ id, roles }) => roles.includes('keys') || id === this.#page.arrangement?.player,
+    ),
+  );
+  /** The member for whose hands the page is laid out; null: whoever plays. */
   readonly player: Member | null = $derived.by(() => {
     const id = this.#page.arrangement?.player;
-    const players = this.#people.shown.filter((member) => member.roles.includes('keys'));
-    return players.find((member) => member.id === id) ?? players[0] ?? null;
+    return this.#people.shown.find((member) => member.id === id) ?? null;
   });
   readonly singers: readonly Singer[] = $derived([
     ...this.chosen.flatMap(singerOf),
@@ -77,16 +83,27 @@ export class KeyFitState {
     this.#page.arrange({ singers: on ? [...others, member.id] : others, lead });
   }
 
+  /** @param member null: whoever plays */
+  plays(member: Member | null): void {
+    this.#page.arrange({ player: member?.id ?? null });
+  }
+
   leads(member: Member): void {
     this.#page.arrange({ lead: member.id });
   }
 
   /** By itself, so that another key alone does not work out the hands anew. */
   readonly #tempo = $derived.by(() => this.#page.arrangement?.tempo ?? null);
+  readonly #playing = $derived.by(() =>
+    Parts.playerFor(this.#people.shown, { player: this.#page.arrangement?.player ?? null }),
+  );
+  /** Each by itself, so that another range or role of a member does not either. */
+  readonly #name = $derived(this.#playing.name);
+  readonly #reach = $derived(this.#playing.reach);
   /** What the printed part asks of the hands, for any key. */
   readonly #costIn = $derived.by(() => {
     const { score, density } = this.#page;
-    const player = this.player ?? { name: 'whoever plays', reach: REACH };
+    const player = { name: this.#name, reach: this.#reach };
     return score && Parts.handCosts(score, { tempo: this.#tempo, density }, player);
   });
 
