@@ -24,6 +24,7 @@ export * as Sentences from './score/sentence.ts';
 export type { Sentence } from './score/sentence.ts';
 export * as Transpose from './score/transpose.ts';
 export type { Direction, TransposeOptions } from './score/transpose.ts';
+export * as VerseText from './score/verse-text.ts';
 export * as Time from './score/time.ts';
 export * as Reduction from './score/reduction.ts';
 export type { Density, Evidence, NonChordTone, Reading } from './score/reduction.ts';
@@ -76,6 +77,7 @@ export * as KeyFinding from './score/key-finding.ts';
 export type { FoundKey } from './score/key-finding.ts';
 
 export * as Sheets from './sheet/sheet.ts';
+export type { TextVerse } from './sheet/words-under.ts';
 export type { HandPicture, Sheet, SheetHeading, SheetSystem } from './sheet/sheet.ts';
 export * as Engraving from './sheet/engrave.ts';
 export type { Engraved, EngraveRequest } from './sheet/engrave.ts';

@@ -1,7 +1,7 @@
 import { say as sayChord } from '../pitch/chord-symbol.ts';
 import { sayNote } from '../pitch/key.ts';
 import type { Bar, Meter, Note, Score, Tempo, Ticks } from './score.ts';
-import { barAt, barLength, feltBeat, melodyOf, meterAt, unitTicks } from './time.ts';
+import { barAt, barLength, countedBeat, melodyOf, meterAt, unitTicks } from './time.ts';
 
 /** How a song is started together, from the first number that is spoken. */
 export interface CountIn {
@@ -55,7 +55,7 @@ export function of(score: Score, tempo: Tempo | null = score.tempo): CountIn {
     firstChordAt,
     sentence: [
       `Count ${spoken.join(' | ')}${speed(tempo, beat)}:`,
-      `the singers enter on ${entryWords(inBar, beat, division, bar)} with ${first(entry)},`,
+      `the singers enter on ${inCount(inBar, beat, meter).words} of ${barWords(bar)} with ${first(entry)},`,
       `and the first chord${chordName(score, chordAt)} falls ${chordPlace(score, chordAt, entry.at, beat)}.`,
     ].join(' '),
   };
@@ -69,12 +69,6 @@ function range(count: number): string[] {
 function firstNote(score: Score): Note {
   const sung = melodyOf(score).notes.find((note) => note.pitches.length > 0);
   return sung ?? { at: 0, length: 0, pitches: [] };
-}
-
-/** The felt beat, unless the tempo counts the lower figure's own note. */
-function countedBeat(meter: Meter, tempo: Tempo | null): Ticks {
-  const unit = unitTicks(meter.unit);
-  return tempo?.beat === unit ? unit : feltBeat(meter);
 }
 
 /** The pickup is sung alone: beat one of the first full bar, or where the first chord after that begins. */
@@ -117,11 +111,28 @@ function speed(tempo: Tempo | null, beat: Ticks): string {
   return ` at ${perMinute} beats a minute`;
 }
 
-function entryWords(inBar: Ticks, beat: Ticks, division: Division | null, bar: Bar): string {
-  const number = Math.floor(inBar / beat) + 1;
-  const where = bar.number === 0 ? 'the bar before bar 1' : `bar ${bar.number}`;
+/**
+ * A place in a bar as it is counted aloud: what is spoken in the bar before it (`1 2`), and its name (`beat 3`,
+ * `the "a" of beat 2`).
+ * @param inBar from the start of the bar, as if it were full; `beat`: of the count
+ */
+export function inCount(
+  inBar: Ticks,
+  beat: Ticks,
+  meter: Meter,
+): { readonly spoken: string; readonly words: string } {
+  const whole = Math.floor(inBar / beat);
+  const division = divisionOf(inBar % beat, beat, meter);
+  const spoken = [...range(whole + (division ? 1 : 0)), division?.said.trim() ?? ''];
   const inside = division ? `${division.on.replace(/^on /, 'the ')} of ` : '';
-  return `${inside.replace('just after it', 'a moment after')}beat ${number} of ${where}`;
+  return {
+    spoken: spoken.filter((each) => each !== '').join(' '),
+    words: `${inside.replace('just after it', 'a moment after')}beat ${whole + 1}`,
+  };
+}
+
+function barWords(bar: Bar): string {
+  return bar.number === 0 ? 'the bar before bar 1' : `bar ${bar.number}`;
 }
 
 function first(entry: Note): string {

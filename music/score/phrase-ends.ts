@@ -1,5 +1,5 @@
 import type { Score } from './score.ts';
-import { barLength, melodyOf, meterAt } from './time.ts';
+import { barLength, isPickup, melodyOf, meterAt } from './time.ts';
 
 const PUNCTUATION = /[.,;:!?\u2014](?:["'\u2019\u201d)]*)$/u;
 
@@ -8,7 +8,7 @@ function songPickup(score: Score): number {
   const index = score.bars.findIndex(({ number }) => number === 1) - 1;
   const before = score.bars[index];
   const full = before ? barLength(meterAt(score, before.at)) : null;
-  return before && full !== null && before.length < full ? before.length : 0;
+  return before && full !== null && isPickup(before) && before.length < full ? before.length : 0;
 }
 
 /**

@@ -99,6 +99,8 @@ export interface Bar {
   readonly repeatEnd: boolean;
   /** The endings this bar belongs to: [1], [2], [1, 2]; empty: none. */
   readonly endings: readonly number[];
+  /** Number of the bar that it repeats, where it is written out before bar 1: a bar of an introduction. */
+  readonly copyOf?: number;
 }
 
 export interface Voice {

@@ -6,6 +6,7 @@ import {
   type Meter,
   type Note,
   type Score,
+  type Tempo,
   type Ticks,
   type Voice,
 } from './score.ts';
@@ -69,6 +70,34 @@ export function melodyOf(score: Score): Voice {
   return voice;
 }
 
+/**
+ * The beat that is counted aloud and that a tempo is said in: the felt one, but where the tempo is given for the lower
+ * figure's own note (an eighth in 6/8) that note.
+ */
+export function countedBeat(meter: Meter, tempo: Tempo | null): Ticks {
+  const unit = unitTicks(meter.unit);
+  return tempo?.beat === unit ? unit : feltBeat(meter);
+}
+
+/** A tempo in the beat that is counted, to the nearest whole beat a minute; in free meter as it is given. */
+export function countedTempo(meter: Meter, tempo: Tempo | null): Tempo | null {
+  if (!tempo || meter.beats === null) return tempo;
+  const beat = countedBeat(meter, tempo);
+  return { beat, perMinute: Math.round((tempo.perMinute * tempo.beat) / beat) };
+}
+
+/** Whether a bar is the second half of one that a double line or a repeat cuts in two. */
+export function isSecondHalf(score: Score, index: number): boolean {
+  const [first, bar] = [score.bars[index - 1], score.bars[index]];
+  if (!first || !bar || first.number !== bar.number || first.copyOf !== bar.copyOf) return false;
+  return bar.number !== 0 || bar.copyOf !== undefined;
+}
+
+/** Whether a bar is the pickup that the singers begin with, also where an introduction stands before it. */
+export function isPickup(bar: Bar): boolean {
+  return bar.number === 0 && bar.copyOf === undefined;
+}
+
 /** A pickup bar: shorter than its meter and numbered 0. */
 export function pickupOf(score: Score): Ticks {
   const first = score.bars[0];
@@ -86,10 +115,10 @@ export function placeOf(score: Score, at: Ticks): Place {
   const bar = barAt(score, at);
   const meter = meterAt(score, bar.at);
   const full = barLength(meter);
-  const first = score.bars[score.bars.indexOf(bar) - 1];
-  // The second half of a bar that a double line or a repeat cuts in two goes on counting.
-  const half = first?.number === bar.number ? first.length : 0;
-  const pickup = bar.number === 0 && full !== null && full > bar.length ? full - bar.length : 0;
+  const index = score.bars.indexOf(bar);
+  // The second half of a bar that is cut in two goes on counting.
+  const half = isSecondHalf(score, index) ? (score.bars[index - 1]?.length ?? 0) : 0;
+  const pickup = isPickup(bar) && full !== null && full > bar.length ? full - bar.length : 0;
   const missing = half + pickup;
   return { bar: bar.number, beat: 1 + (at - bar.at + missing) / unitTicks(meter.unit) };
 }

@@ -3,6 +3,7 @@ import type { Score } from '../score/score.ts';
 import { BLEED, scaleOf, settings, textSizes, type Engraver } from './engraver.ts';
 import { chooseBreaks, type BarForBreaking } from './line-breaks.ts';
 import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
+import { isPickup, isSecondHalf } from '../score/time.ts';
 import { phraseEnds } from '../score/phrase-ends.ts';
 import { barEdges, glyphSheet, tidy, type TidySystem } from './tidy.ts';
 
@@ -59,11 +60,10 @@ function breaksFor(score: Score, drawn: string, measures: PageMeasures): number[
   const room = (measures.system / scaleOf(measures)) * 10 * SLACK - BLEED.left - BLEED.right;
   const bars = score.bars.map((bar, index): BarForBreaking => {
     const edge = edges.get(index) ?? { from: 0, to: 0 };
-    const previous = score.bars[index - 1];
     return {
       width: edge.to - edge.from,
       phraseEnd: ends[index] ?? 0,
-      partial: bar.number === 0 || previous?.number === bar.number,
+      partial: isPickup(bar) || isSecondHalf(score, index),
       ends: score.sections.some(({ to }) => to === bar.at + bar.length),
     };
   });

@@ -3,15 +3,8 @@ import { sayKey } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Part, PartShape } from '../parts/part.ts';
 import type { Problem } from '../result.ts';
-import {
-  QUARTER,
-  type Score,
-  type Section,
-  type Span,
-  type Tempo,
-  type Ticks,
-} from '../score/score.ts';
-import { feltBeat } from '../score/time.ts';
+import { QUARTER, type Section, type Span, type Tempo, type Ticks } from '../score/score.ts';
+import { countedTempo } from '../score/time.ts';
 import type { Engraved, EngraveRequest } from './engrave.ts';
 import { stripsOf } from './strips.ts';
 import { textVerses, versesUnder, withWordsOf, type TextVerse } from './words-under.ts';
@@ -26,7 +19,7 @@ export interface SheetHeading {
   readonly key: string;
   /** `3/4`; empty where there is none. */
   readonly meter: string;
-  /** The counted note and how many a minute: `{ note: 'quarter', dots: 0, perMinute: 76 }`. */
+  /** The note that the count counts and how many a minute, a whole number: `{ note: 'quarter', dots: 0, perMinute: 76 }`. */
   readonly tempo: {
     readonly note: string;
     readonly dots: number;
@@ -100,20 +93,13 @@ const NOTE_NAMES: readonly (readonly [ticks: Ticks, note: string])[] = [
 
 function tempoOf(tempo: Tempo | null): SheetHeading['tempo'] {
   if (!tempo) return null;
+  const perMinute = Math.round(tempo.perMinute);
   for (const [ticks, note] of NOTE_NAMES) {
-    if (tempo.beat === ticks) return { note, dots: 0, perMinute: tempo.perMinute };
-    if (tempo.beat === ticks * 1.5) return { note, dots: 1, perMinute: tempo.perMinute };
+    if (tempo.beat === ticks) return { note, dots: 0, perMinute };
+    if (tempo.beat === ticks * 1.5) return { note, dots: 1, perMinute };
   }
-  return { note: 'quarter', dots: 0, perMinute: (tempo.perMinute * tempo.beat) / QUARTER };
-}
-
-/** The tempo in the felt beat, where the source counts another note: 9/8 at 150 eighths is 50 dotted quarters. */
-function inFeltBeats(score: Score): Tempo | null {
-  const meter = score.meters[0]?.meter;
-  if (!score.tempo || !meter || meter.beats === null) return score.tempo;
-  const beat = feltBeat(meter);
-  const perMinute = (score.tempo.perMinute * score.tempo.beat) / beat;
-  return Number.isInteger(perMinute) ? { beat, perMinute } : score.tempo;
+  const quarters = Math.round((tempo.perMinute * tempo.beat) / QUARTER);
+  return { note: 'quarter', dots: 0, perMinute: quarters };
 }
 
 export function headingOf(part: Part, player: { readonly name: string }): SheetHeading {
@@ -125,7 +111,7 @@ export function headingOf(part: Part, player: { readonly name: string }): SheetH
     rubric: `${part.role}, ${RUNG[part.level]}, for ${player.name}`,
     key: key ? sayKey(key) : '',
     meter: !meter || meter.beats === null ? '' : `${meter.beats}/${meter.unit}`,
-    tempo: tempoOf(inFeltBeats(score)),
+    tempo: tempoOf(meter ? countedTempo(meter, score.tempo) : score.tempo),
     countIn: part.countIn,
   };
 }
