@@ -29,31 +29,43 @@ const KNOWN = memory<string, Known>(24);
 export function chordsInHand(
   chords: readonly (string | Chord)[],
   bounds: Bounds,
-  most?: number,
+  most?: number | readonly number[],
 ): Candidates[] | Failure {
+  const inHand: Candidates[] = [];
+  const problems: Problem[] = [];
+  const lookUps = new Map<number | undefined, (chord: string | Chord) => Found>();
+  for (let i = 0; i < chords.length; i++) {
+    const chord = chords[i] as string | Chord;
+    const here = typeof most === 'object' ? most[i] : most;
+    let find = lookUps.get(here);
+    if (!find) lookUps.set(here, (find = finder(bounds, here)));
+    const found = find(chord);
+    if ('count' in found) inHand.push(found);
+    else {
+      const name = typeof chord === 'string' ? chord : write(chord);
+      for (const { code, message } of found)
+        problems.push({ code, message: `Chord ${i + 1}, ${name}: ${message}` });
+    }
+  }
+  return problems.length > 0 ? failure(...problems) : inHand;
+}
+
+/** Finds chords within bounds, the same object's shapes only once. */
+function finder(bounds: Bounds, most: number | undefined): (chord: string | Chord) => Found {
   const known = KNOWN.recall(`${bounds.low} ${bounds.high} ${bounds.reach} ${most ?? ''}`, () => ({
     bySymbol: memory(400),
     byTones: memory(400),
   }));
-  const inHand: Candidates[] = [];
-  const problems: Problem[] = [];
   const found = new Map<string | Chord, Found>();
-  for (let i = 0; i < chords.length; i++) {
-    const chord = chords[i] as string | Chord;
+  return (chord) => {
     let here = found.get(chord);
     if (!here) {
       const symbol = typeof chord === 'string' ? chord : write(chord);
       here = known.bySymbol.recall(symbol, () => lookUp(chord, bounds, most, known));
       found.set(chord, here);
     }
-    if ('count' in here) inHand.push(here);
-    else {
-      const name = typeof chord === 'string' ? chord : write(chord);
-      for (const { code, message } of here)
-        problems.push({ code, message: `Chord ${i + 1}, ${name}: ${message}` });
-    }
-  }
-  return problems.length > 0 ? failure(...problems) : inHand;
+    return here;
+  };
 }
 
 function lookUp(

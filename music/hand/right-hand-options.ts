@@ -15,9 +15,10 @@ export interface RightHandOptions {
   /** The widest shape, in semitones. Default an octave, 12. */
   readonly reach?: number;
   /**
-   * The most notes of a shape, 2–5. Default 4; 3 makes a seventh chord of root, third and seventh.
+   * The most notes of a shape, 1–5, for all chords or for each. Default 4; 3 makes a seventh chord of root, third and
+   * seventh.
    */
-  readonly most?: number;
+  readonly most?: number | readonly number[];
   /**
    * For goal `tune`: what is sung as each chord begins, null where it does not matter. A pitch
    * (`D5`) asks for that key on top; where the chord has no such shape within bounds, for the same

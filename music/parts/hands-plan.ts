@@ -1,6 +1,5 @@
 import { failure, type Failure, type Problem } from '../result.ts';
 import { plan as planLeft, type HandPosition } from '../hand/left-hand.ts';
-import { REACH } from '../hand/right-hand-options.ts';
 import {
   plan as planRight,
   type PlannedMove,
@@ -11,6 +10,7 @@ import type { Shape } from '../hand/shape.ts';
 import { sameChord } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
 import type { ChordAt, Score, Span } from '../score/score.ts';
+import { leftOut, notesWithin } from './notes-left-out.ts';
 import { INTRODUCTION } from './introduction.ts';
 import type { Player } from './arrangement.ts';
 
@@ -98,7 +98,7 @@ function without({ at, length }: ChordAt, hole: Span | null): Span[] {
   ].filter((span) => span.to > span.from);
 }
 
-/** Both hands for all chords of a score. A hand too small for three notes takes two; where even that fails, why. */
+/** Both hands for all chords of a score. Where the hand cannot hold a chord whole it takes two notes of it, or one. */
 export function planHands(
   score: Score,
   player: Pick<Player, 'name' | 'reach'>,
@@ -114,15 +114,10 @@ export function planHands(
   const warnings: Problem[] = [];
   const options = { ...BEGINNER_RIGHT, reach: player.reach };
   let right = planRight(chords, options);
-  if (!right.ok && player.reach < REACH) {
-    const smaller = planRight(chords, { ...options, most: 2 });
-    if (smaller.ok) {
-      right = smaller;
-      warnings.push({
-        code: 'two-notes',
-        message: `A reach of ${player.reach} half steps does not hold every chord whole: ${player.name} plays two notes of each.`,
-      });
-    }
+  if (!right.ok) {
+    const most = chords.map((chord) => notesWithin(chord, options));
+    right = planRight(chords, { ...options, most });
+    if (right.ok) warnings.push(leftOut(score, player, played, right.shapes));
   }
   if (!right.ok) return right;
   const left = planLeft(chords, { right: right.shapes.map(({ notes }) => notes) });
