@@ -74,10 +74,12 @@ describe('the summary', () => {
     },
   );
 
-  it('counts without names where there are more than eight', () => {
+  it('names what is new beyond the plain I, IV and V where there are more than eight', () => {
     expect(
       partOf('Praise_My_Soul_The_King_Of_Heaven-Praise_My_Soul-Lauda_Anima.abc').summary,
-    ).toMatch(/^eleven shapes; at most three notes move at once; /);
+    ).toMatch(
+      /^eleven shapes, beyond B♭, A♭, E♭: Cm, Fm, B♭7, Gm7, Gm, Cm7, F♯dim7, F7; at most three notes move at once; /,
+    );
   });
 
   it('names a written slash chord beside the chord whose shape it shares', () => {

@@ -6,6 +6,7 @@ import type { Score } from '../score/score.ts';
 import { feltBeat, meterAt } from '../score/time.ts';
 import type { Arrangement, Player } from './arrangement.ts';
 import { arrangedInKeys } from './arranged.ts';
+import { changesOf } from './changes.ts';
 import { planHands } from './hands-plan.ts';
 import { introductionOf, withIntroduction } from './introduction.ts';
 
@@ -25,15 +26,17 @@ export function handCosts(
     const whole = withIntroduction(song, introductionOf(song));
     const plan = planHands(whole, player);
     if (!plan.ok) return plan;
-    const { held, moves, motion, positions } = plan;
-    const beats = held.map(
-      ({ from, to }) => (to - from) / (song.tempo?.beat ?? feltBeat(meterAt(whole, from))),
+    const { held, positions } = plan;
+    const changes = changesOf(whole, plan);
+    const beats = changes.map(
+      ({ before, time }) => time / (song.tempo?.beat ?? feltBeat(meterAt(whole, before.from))),
     );
     const hands = {
-      chords: held.map(({ chord }) => sayChord(chord)),
-      moves,
+      chords: changes.map(({ before }) => sayChord(before.chord)),
+      next: changes.map(({ after }) => sayChord(after.chord)),
+      moves: changes.map(({ move }) => move),
       shapes: held.map(({ right }) => right),
-      motion: motion.total,
+      motion: changes.reduce((sum, { move }) => sum + move.motion, 0),
       leftShifts: Math.max(0, positions.length - 1),
     };
     return ofHands(hands, beats, song.tempo, key);

@@ -1,5 +1,6 @@
 import type { Bar, ChordAt, Note, Score, Section, Span, Ticks, Voice } from '../score/score.ts';
 import { barAt, endOf, inForce } from '../score/time.ts';
+import { unfold } from '../score/form.ts';
 import { phraseEnds } from '../score/phrase-ends.ts';
 
 export interface Introduction {
@@ -32,16 +33,39 @@ function firstBarLine(score: Score, at: Ticks): Ticks {
 }
 
 function lastPhrase(score: Score): Span[] {
-  const bars = score.bars;
+  const played = lastRound(score);
   const ends = phraseEnds(score);
-  let best: { from: Ticks; cost: number } | null = null;
-  for (let index = Math.max(1, bars.length - 2 * PHRASE); index < bars.length; index++) {
-    const bar = bars[index] as Bar;
-    const length = bars.length - index;
-    const cost = Math.abs(length - PHRASE) + 2 * (1 - (ends[index - 1] ?? 0));
-    if (bar.number !== 0 && (!best || cost < best.cost)) best = { from: bar.at, cost };
+  let best: { index: number; cost: number } | null = null;
+  for (let index = Math.max(1, played.length - 2 * PHRASE); index < played.length; index++) {
+    const length = played.length - index;
+    const before = score.bars.indexOf(played[index - 1] as Bar);
+    const cost = Math.abs(length - PHRASE) + 2 * (1 - (ends[before] ?? 0));
+    if (played[index]?.number !== 0 && (!best || cost < best.cost)) best = { index, cost };
   }
-  return best ? [{ from: best.from, to: endOf(score) }] : [];
+  return best ? spansOf(played.slice(best.index)) : [];
+}
+
+/** The bars as they are played the last time, up to the end: without a jump back, only the last ending. */
+function lastRound(score: Score): Bar[] {
+  const spans: Span[] = [];
+  for (const stretch of unfold(score).reverse()) {
+    const next = spans[0];
+    if (next && stretch.to > next.from) break;
+    spans.unshift(stretch);
+  }
+  return score.bars.filter((bar) =>
+    spans.some(({ from, to }) => bar.at < to && bar.at + bar.length > from),
+  );
+}
+
+function spansOf(bars: readonly Bar[]): Span[] {
+  const spans: { from: Ticks; to: Ticks }[] = [];
+  for (const { at, length } of bars) {
+    const last = spans.at(-1);
+    if (last?.to === at) last.to = at + length;
+    else spans.push({ from: at, to: at + length });
+  }
+  return spans;
 }
 
 /** What lies in a span, cut to it and moved. */
@@ -83,12 +107,20 @@ function restsFor(bars: readonly Bar[]): Note[] {
 
 const plainBar = (bar: Bar): Bar => ({
   ...bar,
+  copyOf: bar.number,
   number: 0,
   line: 'single',
   repeatStart: false,
   repeatEnd: false,
   endings: [],
 });
+
+/** A repeat that goes back to the beginning says so where the beginning is no longer the first bar. */
+function fromHere(bars: readonly Bar[]): Bar[] {
+  const first = bars.find(({ repeatStart, repeatEnd }) => repeatStart || repeatEnd);
+  const isOpen = first?.repeatEnd === true && !first.repeatStart;
+  return bars.map((bar, i) => (i === 0 && isOpen ? { ...bar, repeatStart: true } : bar));
+}
 
 /**
  * The song with its introduction written out before it: the bars are copies without a number, so that bar 1 stays the
@@ -135,7 +167,7 @@ export function withIntroduction(score: Score, { spans }: Introduction): Score {
     meters: withoutRepeats([...lead.meters, ...later(score.meters)], ({ meter }) =>
       [meter.beats, meter.unit].join(),
     ),
-    bars: [...lead.bars, ...later(score.bars)],
+    bars: [...lead.bars, ...later(fromHere(score.bars))],
     voices: score.voices.map((voice): Voice => ({
       ...voice,
       notes: [...restsFor(lead.bars), ...later(voice.notes)],

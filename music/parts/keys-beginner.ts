@@ -2,18 +2,21 @@ import { failure, success, type Result } from '../result.ts';
 import { ofMove } from '../hand/difficulty.ts';
 import { isSameShape, sayFrom, sayStart } from '../hand/move-words.ts';
 import { sameChord, say as sayChord } from '../pitch/chord-symbol.ts';
-import { of as countIn } from '../score/count-in.ts';
 import type { Score, Voice } from '../score/score.ts';
 import { endOf, feltBeat, melodyOf, meterAt } from '../score/time.ts';
 import type { Arrangement, Player } from './arrangement.ts';
 import { arranged } from './arranged.ts';
+import { changesOf, type Change } from './changes.ts';
+import { countOf } from './count-words.ts';
 import { directions } from './directions.ts';
 import { planHands, type HandsPlan, type HeldChord } from './hands-plan.ts';
 import { heldNotes } from './held-notes.ts';
 import { introductionOf, withIntroduction } from './introduction.ts';
+import { sayOrder } from './order-words.ts';
 import type { Part, PartMove, PartShape } from './part.ts';
-import { practice } from './practice-words.ts';
-import { cautions, sayIntroduction, sumUp } from './part-words.ts';
+import { hardestFirst, practice } from './practice-words.ts';
+import { cautions, sayIntroduction } from './part-words.ts';
+import { sumUp } from './summary-words.ts';
 
 const isShapeOf = (held: HeldChord) => (shape: PartShape) =>
   sameChord(shape.chord, held.chord) && isSameShape(shape, held.right);
@@ -32,15 +35,17 @@ function shapesOf(plan: HandsPlan): PartShape[] {
   return shapes;
 }
 
-function movesOf(score: Score, plan: HandsPlan, shapes: readonly PartShape[]): PartMove[] {
-  return plan.moves.flatMap((move, i) => {
-    const [before, after] = [plan.held[i], plan.held[i + 1]];
-    if (!before || !after) return [];
+function movesOf(
+  score: Score,
+  changes: readonly Change[],
+  shapes: readonly PartShape[],
+): PartMove[] {
+  return changes.flatMap(({ before, after, move, time }) => {
     const beat = score.tempo?.beat ?? feltBeat(meterAt(score, before.from));
     const from = shapes.findIndex(isShapeOf(before));
     const to = shapes.findIndex(isShapeOf(after));
     if (from === to) return [];
-    const beats = Math.max(after.from - before.from, 1) / beat;
+    const beats = time / beat;
     return [
       {
         at: after.from,
@@ -98,7 +103,9 @@ export function keysBeginner(score: Score, arrangement: Arrangement, player: Pla
   const plan = planHands(whole, player);
   if (!plan.ok) return plan;
   const shapes = shapesOf(plan);
-  const counted = countIn(song, song.tempo);
+  const changes = changesOf(whole, plan);
+  const hardest = hardestFirst(whole, changes, length);
+  const count = countOf(song, whole, length);
   const part: Part = {
     role: 'keys',
     level: 'beginner',
@@ -109,12 +116,13 @@ export function keysBeginner(score: Score, arrangement: Arrangement, player: Pla
       chords: plan.held.map(({ entry }) => entry),
     },
     shapes,
-    moves: movesOf(whole, plan, shapes),
+    moves: movesOf(whole, changes, shapes),
     directions: directions(song, whole, plan, introduction),
-    countIn: counted.counts.length > 0 ? `count ${counted.words}` : counted.words,
-    summary: sumUp(plan, shapes),
-    introduction: sayIntroduction(song, plan, introduction, length),
-    practice: practice(whole, plan, length),
+    countIn: count.words,
+    summary: sumUp(whole, shapes, { changes, hardest }),
+    order: sayOrder(whole),
+    introduction: sayIntroduction(song, plan, introduction, count.entry, length),
+    practice: practice(hardest),
     cautions: cautions(whole, plan),
   };
   return success(part, plan.warnings);

@@ -4,13 +4,10 @@ import { midiOf, type PitchName } from '../pitch/pitch.ts';
 import { say as sayChord } from '../pitch/chord-symbol.ts';
 import { nameInterval, intervalBetween, sayInterval } from '../pitch/interval.ts';
 import { sayNote } from '../pitch/key.ts';
-import type { PlannedMove } from '../hand/right-hand.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
 import type { HandsPlan, HeldChord } from './hands-plan.ts';
 import { INTRODUCTION, sayBars, type Introduction } from './introduction.ts';
-import { counted } from './number-words.ts';
-import type { PartShape } from './part.ts';
 
 /** A place in the song; bars of the introduction are told apart. */
 function sayPlaceIn(score: Score, at: number): string {
@@ -20,38 +17,6 @@ function sayPlaceIn(score: Score, at: number): string {
     return `introduction, bar ${bars}`;
   }
   return `bar ${placeOf(score, at).bar}`;
-}
-
-/** More shapes than this are counted, not named: the line at the foot is short. */
-const MOST_NAMES = 8;
-
-/** `four shapes: F, B♭, C, Dm; at most two notes move at once; all of it enough for Sunday`. */
-export function sumUp(plan: HandsPlan, shapes: readonly PartShape[]): string {
-  const names = new Map<string, string[]>();
-  for (const { chord, notes } of shapes) {
-    const keys = notes.map(midiOf).join(' ');
-    const others = names.get(keys) ?? [];
-    const name = sayChord(chord);
-    names.set(keys, chord.bass === null ? [name, ...others] : [...others, name]);
-  }
-  // One shape can serve chords of several names: G and a written G/B.
-  const named = [...names.values()].map(([first, ...others]) =>
-    others.length > 0 ? `${first ?? ''} (also ${others.join(', ')})` : (first ?? ''),
-  );
-  const shown = names.size > MOST_NAMES ? '' : `: ${named.join(', ')}`;
-  const most = Math.max(0, ...plan.moves.map(notesMoving));
-  const moves =
-    most === 0
-      ? 'the right hand never moves'
-      : most === 1
-        ? 'one note moves at a time'
-        : `at most ${counted(most, 'note moves', 'notes move')} at once`;
-  return `${counted(names.size, 'shape', 'shapes')}${shown}; ${moves}; all of it enough for Sunday`;
-}
-
-function notesMoving({ from, to }: PlannedMove): number {
-  const before = from.notes.map(midiOf);
-  return to.notes.filter((note) => !before.includes(midiOf(note))).length;
 }
 
 /** Where a sung note lies for the hand that holds a shape: `the note under your thumb`, `a step above your top note F4`. */
@@ -93,12 +58,13 @@ function firstSung(song: Score): { at: number; pitch: PitchName } | null {
 
 /**
  * What is played before the singing, and what the singers begin on, found from the shape that sounds last before them.
- * @param song without the introduction; `score` with it
+ * @param song without the introduction, which is `length` long; `entry`: where the singers enter, in words
  */
 export function sayIntroduction(
   song: Score,
   plan: HandsPlan,
   introduction: Introduction,
+  entry: string,
   length: number,
 ): string {
   const sung = firstSung(song);
@@ -112,7 +78,7 @@ export function sayIntroduction(
   if (introduction.spans.length === 0) return `no introduction; ${start}`;
   const bars = introduction.spans.map((span) => sayBars(song, span)).join(', then ');
   const from = introduction.marked ? 'as the source marks it' : 'the last phrase, a proposal';
-  return `introduction, ${from}: ${bars}; ${start}`;
+  return `introduction, ${from}: ${bars}; ${[entry, start].filter((words) => words !== '').join('; ')}`;
 }
 
 /** For the hands: the widest shape with its place, then the cautions that any player needs. */

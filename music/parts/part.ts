@@ -21,6 +21,8 @@ export interface Part {
   readonly countIn: string;
   /** What is new and that it is enough: `four shapes: G, C, D7, Em; one note moves at a time; all of it enough for Sunday`. */
   readonly summary: string;
+  /** In which order everything is played: `introduction once, then verses 1 to 5`. */
+  readonly order: string;
   /** What to play before the singing, and the singers' first note, in words. */
   readonly introduction: string;
   /** The hardest changes, the hardest first: where they are, how long there is, how the hand goes. */

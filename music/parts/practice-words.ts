@@ -1,34 +1,38 @@
-import { rank, type PlayedMove } from '../hand/difficulty.ts';
+import { rank, type PlayedMove, type RankedMove } from '../hand/difficulty.ts';
 import { say as sayChord } from '../pitch/chord-symbol.ts';
 import type { Score, Ticks } from '../score/score.ts';
-import { barAt, feltBeat, meterAt } from '../score/time.ts';
-import type { HandsPlan } from './hands-plan.ts';
+import { barAt, countedBeat, countedTempo, meterAt } from '../score/time.ts';
+import type { Change } from './changes.ts';
 
 /** More than this is no longer a place to begin. */
 const MOST = 2;
 
 /**
- * What to practise first: the hardest changes of the song with their bars, time and way, the hardest first (common
- * practice: two neighbouring chords, back and forth, the hardest change first).
+ * The changes of the song from the hardest to the easiest, each once.
  * @param from where the song itself begins, after a written-out introduction
  */
-export function practice(score: Score, plan: HandsPlan, from: Ticks): string[] {
-  const moves = plan.moves.flatMap((move, i): PlayedMove[] => {
-    const [before, after] = [plan.held[i], plan.held[i + 1]];
-    if (!before || !after || before.from < from) return [];
-    const beat = score.tempo?.beat ?? feltBeat(meterAt(score, before.from));
-    return [
-      {
-        from: move.from,
-        to: move.to,
-        fromChord: sayChord(before.chord),
-        toChord: sayChord(after.chord),
-        bar: barAt(score, after.from).number,
-        beats: (after.from - before.from) / beat,
-      },
-    ];
-  });
-  return rank(moves, score.tempo)
+export function hardestFirst(score: Score, changes: readonly Change[], from: Ticks): RankedMove[] {
+  const meter = meterAt(score, from);
+  const beat = countedBeat(meter, score.tempo);
+  const moves = changes
+    .filter(({ before }) => before.from >= from)
+    .map(({ before, after, time }): PlayedMove => ({
+      from: before.right,
+      to: after.right,
+      fromChord: sayChord(before.chord),
+      toChord: sayChord(after.chord),
+      bar: barAt(score, after.from).number,
+      beats: time / beat,
+    }));
+  return rank(moves, countedTempo(meter, score.tempo));
+}
+
+/**
+ * What to practise first: the hardest changes of the song with their bars, time and way, the hardest first (common
+ * practice: two neighbouring chords, back and forth, the hardest change first).
+ */
+export function practice(hardest: readonly RankedMove[]): string[] {
+  return hardest
     .slice(0, MOST)
     .map(({ sentence }, place) =>
       place === 0

@@ -1,0 +1,71 @@
+import { passesOf, unfold, type NamedPass } from '../score/form.ts';
+import type { Score } from '../score/score.ts';
+import { INTRODUCTION } from './introduction.ts';
+import { listed } from './number-words.ts';
+
+/**
+ * The order in which everything is played, as a leader says it: `introduction once, then verses 1 to 5`,
+ * `introduction once, then three times verse, refrain`.
+ */
+export function sayOrder(score: Score): string {
+  const passes = passesOf(score);
+  const sung = passes.filter(({ section }) => section.id !== INTRODUCTION);
+  const order = sayPasses(sung) + sayRepeats(score, sung);
+  if (sung.length === passes.length) return order;
+  return `introduction once, then ${order}`;
+}
+
+function sayPasses(passes: readonly NamedPass[]): string {
+  const period = periodOf(passes);
+  const times = passes.length / period;
+  const one = passes.slice(0, period);
+  if (times > 1 && period > 1)
+    return `${one.map(({ section }) => section.name.toLocaleLowerCase()).join(', ')} ×${times}`;
+  return joinRuns(passes).join(', ');
+}
+
+/** The least number of passes whose sections, over and over, make the whole form. */
+function periodOf(passes: readonly NamedPass[]): number {
+  const ids = passes.map(({ section }) => section.id);
+  for (let period = 1; period < ids.length; period++) {
+    if (ids.length % period === 0 && ids.every((id, i) => id === ids[i % period])) return period;
+  }
+  return Math.max(1, ids.length);
+}
+
+/** Passes through one section that follow one another are said together. */
+function joinRuns(passes: readonly NamedPass[]): string[] {
+  const runs: NamedPass[][] = [];
+  for (const pass of passes) {
+    const last = runs.at(-1);
+    if (last?.[0]?.section.id === pass.section.id) last.push(pass);
+    else runs.push([pass]);
+  }
+  return runs.map((run) => sayRun(run));
+}
+
+function sayRun(run: readonly NamedPass[]): string {
+  const name = (run[0] as NamedPass).section.name.toLocaleLowerCase();
+  const verses = run.flatMap(({ pass }) => (pass.verse === null ? [] : [pass.verse]));
+  if (verses.length < run.length) return run.length === 1 ? name : `${name} ×${run.length}`;
+  const [first = 1] = verses;
+  if (run.length === 1) return `${name} ${first}`;
+  const inRow = verses.every((verse, i) => verse === first + i);
+  const numbers =
+    inRow && verses.length > 2
+      ? `${first} to ${first + verses.length - 1}`
+      : listed(verses.map(String));
+  return `${name}s ${numbers}`;
+}
+
+/** What the signs in the bars ask for besides: a pass that is played twice, or an ending for each pass. */
+function sayRepeats(score: Score, passes: readonly NamedPass[]): string {
+  const own = passes.map(({ pass }) =>
+    unfold(score)
+      .filter((stretch) => stretch.pass === pass)
+      .map(({ round }) => round),
+  );
+  if (own.some((rounds) => new Set(rounds).size > 1)) return ', with the repeats';
+  if (own.some((rounds) => rounds.some((round) => round > 1))) return ', each to its own ending';
+  return '';
+}

@@ -1,0 +1,116 @@
+import type { PlannedMove } from '../hand/right-hand.ts';
+import type { RankedMove } from '../hand/difficulty.ts';
+import { pitchClassesOf, say as sayChord } from '../pitch/chord-symbol.ts';
+import type { Chord } from '../pitch/chord.ts';
+import { degreeOf } from '../pitch/key.ts';
+import { midiOf, pitchClassOf, noteOf } from '../pitch/pitch.ts';
+import type { Score } from '../score/score.ts';
+import { barAt, melodyOf, soundingNotes } from '../score/time.ts';
+import type { Change } from './changes.ts';
+import { counted } from './number-words.ts';
+import type { PartShape } from './part.ts';
+
+/** More shapes than this are not all named: the line at the foot is short. */
+const MOST_NAMES = 8;
+/**
+ * Up to here a part is easy: no change weighs more than three fingers that go a step together within a second and a
+ * half, and there are no more shapes than one picture strip holds. Ours, on the scale of `Difficulty.ofMove`.
+ */
+export const EASY = { change: 6, shapes: MOST_NAMES } as const;
+
+/** Changes of a part, and those of the song itself from the hardest down. */
+export interface Weighed {
+  readonly changes: readonly Change[];
+  readonly hardest: readonly RankedMove[];
+}
+
+/**
+ * What is new, and how far it is enough: `four shapes: F, B♭, C, Dm; at most two notes move at once; easy: all of it
+ * enough for Sunday`; where a change is hard, which, and what to do instead that is still right.
+ * @param score with its introduction
+ */
+export function sumUp(score: Score, shapes: readonly PartShape[], weighed: Weighed): string {
+  const most = Math.max(0, ...weighed.changes.map(({ move }) => notesMoving(move)));
+  const moves =
+    most === 0
+      ? 'the right hand never moves'
+      : most === 1
+        ? 'one note moves at a time'
+        : `at most ${counted(most, 'note moves', 'notes move')} at once`;
+  const groups = groupShapes(shapes);
+  return [nameShapes(score, groups), moves, sayEnough(score, groups.length, weighed)].join('; ');
+}
+
+/** One shape can serve chords of several names: G and a written G/B. */
+function groupShapes(shapes: readonly PartShape[]): Chord[][] {
+  const groups = new Map<string, Chord[]>();
+  for (const { chord, notes } of shapes) {
+    const keys = notes.map(midiOf).join(' ');
+    const others = groups.get(keys) ?? [];
+    groups.set(keys, chord.bass === null ? [chord, ...others] : [...others, chord]);
+  }
+  return [...groups.values()];
+}
+
+function nameShapes(score: Score, groups: readonly (readonly Chord[])[]): string {
+  const total = counted(groups.length, 'shape', 'shapes');
+  if (groups.length <= MOST_NAMES) return `${total}: ${groups.map(nameGroup).join(', ')}`;
+  const plain = groups.filter((group) => group.some((chord) => isPlain(score, chord)));
+  const others = groups.filter((group) => !plain.includes(group));
+  const names = others.slice(0, MOST_NAMES).map(nameGroup).join(', ');
+  const more = others.length > MOST_NAMES ? ` and ${others.length - MOST_NAMES} more` : '';
+  const beyond = plain.length > 0 ? `, beyond ${plain.map(nameGroup).join(', ')}` : '';
+  return `${total}${beyond}: ${names}${more}`;
+}
+
+function nameGroup([first, ...others]: readonly Chord[]): string {
+  const name = first ? sayChord(first) : '';
+  return others.length > 0 ? `${name} (also ${others.map(sayChord).join(', ')})` : name;
+}
+
+/** The triads on the first, fourth and fifth degree: what a beginner has met. */
+function isPlain(score: Score, chord: Chord): boolean {
+  const key = score.keys[0]?.key;
+  if (!key || !['major', 'minor'].includes(chord.kind) || chord.degrees.length > 0) return false;
+  const { degree, alter } = degreeOf(key, chord.root);
+  return [1, 4, 5].includes(degree) && alter === 0;
+}
+
+function notesMoving({ from, to }: PlannedMove): number {
+  const before = from.notes.map(midiOf);
+  return to.notes.filter((note) => !before.includes(midiOf(note))).length;
+}
+
+function sayEnough(score: Score, shapes: number, { changes, hardest }: Weighed): string {
+  const [first] = hardest;
+  if (!first || (first.total <= EASY.change && shapes <= EASY.shapes))
+    return 'easy: all of it enough for Sunday';
+  const { from, to, fromChord, toChord, bar } = first.move;
+  const here = changes.find(
+    ({ before, after }) =>
+      sayChord(before.chord) === fromChord &&
+      sayChord(after.chord) === toChord &&
+      before.right === from &&
+      after.right === to &&
+      barAt(score, after.from).number === bar,
+  );
+  const hard = `hardest: ${fromChord} to ${toChord} in bar ${bar}`;
+  if (!here) return hard;
+  return `${hard}; if it comes too fast, ${instead(score, here)}: still right`;
+}
+
+/**
+ * What may be played where a change comes too fast: the chord before goes on where every sung note over the new chord is
+ * a tone of it; else the right hand rests, as the left hand's root alone contradicts nothing (common practice).
+ */
+function instead(score: Score, { before, after }: Change): string {
+  const bar = barAt(score, after.from);
+  const tones = pitchClassesOf(before.chord);
+  const sung = soundingNotes(melodyOf(score)).filter(
+    ({ at, length }) => at < after.to && at + length > after.from,
+  );
+  const fits =
+    sung.length > 0 && sung.every(({ pitch }) => tones.includes(pitchClassOf(noteOf(pitch))));
+  if (fits) return `hold ${sayChord(before.chord)} on in bar ${bar.number}`;
+  return `leave ${sayChord(after.chord)} to the left hand`;
+}
