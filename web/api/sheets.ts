@@ -7,6 +7,8 @@ export interface SheetWish {
   readonly key: string | null;
   readonly player: string | null;
   readonly density: string | null;
+  /** The verse under the notes; null: the first. */
+  readonly verse: number | 'all' | null;
   /** CSS px of the view. */
   readonly width: number;
   /** Size of the words against the usual. */

@@ -17,18 +17,27 @@ function storedSize(): number {
   }
 }
 
+/** A verse as the address names it; what is none is left to the server's usual one. */
+function verseOf(text: string | null): number | 'all' | null {
+  if (text === 'all') return text;
+  const number = Number(text);
+  return Number.isInteger(number) && number >= 1 && number <= 99 ? number : null;
+}
+
 /** The sheet of one player, engraved for this view. */
 export class SheetPage extends Engraving<SheetAnswer> {
   text = $state(storedSize());
   width = $state(0);
   readonly id: string;
+  /** The verses that can stand under the notes, and which does. */
+  readonly #verses = $derived(this.current?.verses ?? { all: [], under: 1 as const });
 
   constructor(id: string) {
     super();
     this.id = id;
   }
 
-  /** @param query of the address: key, level, player, density */
+  /** @param query of the address: key, level, player, density, verse */
   fetch(query: URLSearchParams): void {
     if (this.width < 1) return;
     const wish: SheetWish = {
@@ -37,10 +46,26 @@ export class SheetPage extends Engraving<SheetAnswer> {
       key: query.get('key'),
       player: query.get('player'),
       density: query.get('density'),
+      verse: verseOf(query.get('verse')),
       width: Math.min(2560, Math.max(320, Math.floor(this.width / STEP) * STEP)),
       text: this.text,
     };
     void this.show((signal) => findSheet(this.id, wish, signal));
+  }
+
+  /** `verse 1 of 5`; empty where there is nothing to choose. */
+  get verseWords(): string {
+    const { all, under } = this.#verses;
+    if (all.length < 2) return '';
+    return under === 'all' ? 'all verses' : `verse ${under} of ${Math.max(...all)}`;
+  }
+
+  /** The verse before or after the one whose words stand under the notes, round and round. */
+  verseFrom(by: 1 | -1): number | null {
+    const { all, under } = this.#verses;
+    if (all.length < 2) return null;
+    const place = under === 'all' ? (by === 1 ? -1 : 0) : all.indexOf(under);
+    return all[(place + by + all.length) % all.length] ?? null;
   }
 
   /** The next size up or down; null where there is none. */
