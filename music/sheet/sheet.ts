@@ -7,7 +7,13 @@ import { QUARTER, type Section, type Span, type Tempo, type Ticks } from '../sco
 import { countedTempo } from '../score/time.ts';
 import type { Engraved, EngraveRequest } from './engrave.ts';
 import { stripsOf } from './strips.ts';
-import { textVerses, versesUnder, withWordsOf, type TextVerse } from './words-under.ts';
+import {
+  textVerses,
+  versePrinted,
+  versesUnder,
+  withWordsOf,
+  type TextVerse,
+} from './words-under.ts';
 import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
 
 /** What stands over a sheet, as a hymn is headed. */
@@ -118,7 +124,8 @@ export function headingOf(part: Part, player: { readonly name: string }): SheetH
 
 /** What a sheet's engraver is asked for. */
 export function request(part: Part, page: PageRequest): EngraveRequest {
-  return { score: withWordsOf(part.score, page.verse), page };
+  const verse = versePrinted(part.score, page.verse);
+  return { score: withWordsOf(part.score, verse), page: { ...page, verse } };
 }
 
 /** The section that begins in a stretch of the score, or null. */
@@ -182,19 +189,20 @@ export function of(
   warnings: readonly Problem[] = [],
 ): Sheet {
   const { facts } = part.score;
+  const verse = versePrinted(part.score, page.verse);
   return {
     heading: headingOf(part, player),
     summary: part.summary,
     introduction: part.introduction,
     order: part.order,
-    verses: { all: versesUnder(part.score), under: page.verse },
-    words: textVerses(part.score, page.verse),
+    verses: { all: versesUnder(part.score), under: verse },
+    words: textVerses(part.score, verse),
     practice: part.practice,
     remarks: [...new Set(warnings.map(({ message }) => message))],
     cautions: part.cautions,
     credits: [...facts.credits, ...(facts.rights ? [facts.rights] : [])],
     measures: measuresOf(page),
     glyphs: engraved.glyphs,
-    systems: systemsOf(part, page, engraved),
+    systems: systemsOf(part, { ...page, verse }, engraved),
   };
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { hymn } from '#test/support/hymn.ts';
 import { melodyOf } from '../score/time.ts';
-import { textVerses, versesUnder, withWordsOf } from './words-under.ts';
+import { textVerses, versePrinted, versesUnder, withWordsOf } from './words-under.ts';
 
 const veni = hymn('O_Come_O_Come_Emmanuel-Veni_Emmanuel.abc');
 const line = (verse: number) =>
@@ -26,6 +26,10 @@ describe('the words of a verse under the notes', () => {
     expect(textVerses(veni, 2).map(({ number }) => number)).toEqual([1, 3, 4, 5]);
     expect(textVerses(veni, 2)[1]?.lines.join(' ')).toMatch(/^O come, Thou Rod of Jesse, free/);
     expect(textVerses(veni, 'all')).toEqual([]);
+  });
+
+  it('are the first verse’s where the song has not got the one that is asked for', () => {
+    expect([9, 2, 'all' as const].map((verse) => versePrinted(veni, verse))).toEqual([1, 2, 'all']);
   });
 
   it('are all text where a verse has none under the notes', () => {

@@ -42,6 +42,12 @@ export function versesUnder(score: Score): number[] {
   return score.verses.filter((_, i) => isUnderNotes(score, i)).map(({ number }) => number);
 }
 
+/** The verse to print: the one that is asked for, or where the song has not got it under its notes the first that is. */
+export function versePrinted(score: Score, verse: PageRequest['verse']): PageRequest['verse'] {
+  const all = versesUnder(score);
+  return verse === 'all' || all.includes(verse) ? verse : (all[0] ?? verse);
+}
+
 /** The verses that do not stand under the notes on this page. */
 export function textVerses(score: Score, verse: PageRequest['verse']): TextVerse[] {
   return score.verses.flatMap(({ number }, index) => {
