@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { leadOf, playerOf, voicesOf } from './fit-voices.ts';
+import { leadOf, voicesOf } from './fit-voices.ts';
 
 const ruth = {
   id: 'ruth',
@@ -9,7 +9,6 @@ const ruth = {
   roles: ['lead voice'],
 };
 const joel = { id: 'joel', name: 'Joel', comfortable: null, limit: null, roles: ['keys'] };
-const ines = { ...joel, id: 'ines', name: 'Ines' };
 
 describe('whose voices a key must fit', () => {
   it('are those whose range is known, and the room after them', () => {
@@ -29,16 +28,5 @@ describe('whose voices a key must fit', () => {
 
   it('led by nobody where there is no voice', () => {
     expect(leadOf([], 'ruth')).toBeNull();
-  });
-});
-
-describe('who plays', () => {
-  it.each([
-    ['ines', 'ines'],
-    ['ruth', 'joel'],
-    [null, 'joel'],
-  ])('named %s: %s', (named, plays) => {
-    expect(playerOf([ruth, joel, ines], named)?.id).toBe(plays);
-    expect(playerOf([ruth], named)).toBeNull();
   });
 });

@@ -27,12 +27,3 @@ export function voicesOf(
 export function leadOf(voices: readonly Singer[], named: string | null): string | null {
   return (voices.find(({ id }) => id === named) ?? voices[0])?.id ?? null;
 }
-
-/** Who plays: the one named where they play keys, else the first who does; null where nobody does. */
-export function playerOf<T extends { readonly id: string; readonly roles: readonly string[] }>(
-  members: readonly T[],
-  named: string | null,
-): T | null {
-  const players = members.filter(({ roles }) => roles.includes('keys'));
-  return players.find(({ id }) => id === named) ?? players[0] ?? null;
-}

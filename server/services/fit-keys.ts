@@ -1,4 +1,4 @@
-import { KeyFit, Parts, REACH, type Key } from '#music';
+import { KeyFit, Parts, type Key } from '#music';
 import type { KeyFitAnswer, KeyFitQuery } from '../contract/key-fit.ts';
 import type { TeamStore } from '../store/store.ts';
 import { findArrangedSong } from './find-arranged-song.ts';
@@ -22,12 +22,7 @@ export async function fitKeys(
   const congregation = query.congregation === 'none' ? null : query.congregation;
   const voices = KeyFit.voicesOf(members, congregation);
   const table = KeyFit.table(score, voices);
-  const player = KeyFit.playerOf(everyone, arrangement.player);
-  const costIn = Parts.handCosts(
-    score,
-    arrangement,
-    player ?? { name: 'whoever plays', reach: REACH },
-  );
+  const costIn = Parts.handCosts(score, arrangement, Parts.playerFor(everyone, arrangement));
   const lead = KeyFit.leadOf(voices, arrangement.lead);
   const handCost = (key: Key) => {
     const cost = costIn(key);

@@ -1,14 +1,8 @@
-import { Congregation, Difficulty, KeyFit, Keys, Parts } from '#music';
+import { Difficulty, KeyFit, Keys, Parts } from '#music';
 import type { FitRow, FrontRow, Key, KeyFitFront, KeyFitTable, Singer } from '#music';
 import type { Member } from '#server/contract/members.ts';
 import type { People } from './people.svelte.ts';
 import type { SongPage } from './song.svelte.ts';
-
-function singerOf(member: Member): Singer[] {
-  if (!member.comfortable) return [];
-  const { id, name, comfortable, limit } = member;
-  return [{ id, name, comfortable, limit }];
-}
 
 /** Which key suits this week's voices and hands: all of it worked out here, nothing asked of the server. */
 export class KeyFitState {
@@ -26,10 +20,10 @@ export class KeyFitState {
     const ids = this.#page.arrangement?.singers ?? [];
     return this.#people.shown.filter((member) => ids.includes(member.id));
   });
-  readonly lead: string | null = $derived.by(() => {
-    const firstWithRange = this.chosen.find((member) => member.comfortable);
-    return this.#page.arrangement?.lead ?? firstWithRange?.id ?? null;
-  });
+  /** Who leads, as the page shows it: the one named, else the first whose range is known. */
+  readonly lead: string | null = $derived.by(
+    () => this.#page.arrangement?.lead ?? KeyFit.leadOf(KeyFit.voicesOf(this.chosen, null), null),
+  );
   /** Who can be chosen to play: those at the keys, and the one who was chosen whatever else they do now. */
   readonly players: readonly Member[] = $derived.by(() =>
     this.#people.shown.filter(
@@ -41,18 +35,16 @@ export class KeyFitState {
     const id = this.#page.arrangement?.player;
     return this.#people.shown.find((member) => member.id === id) ?? null;
   });
-  readonly singers: readonly Singer[] = $derived([
-    ...this.chosen.flatMap(singerOf),
-    ...(this.room ? [Congregation.voice()] : []),
-  ]);
+  readonly singers: readonly Singer[] = $derived.by(() =>
+    KeyFit.voicesOf(this.chosen, this.room ? undefined : null),
+  );
   readonly table: KeyFitTable | null = $derived.by(() => {
     const { score } = this.#page;
     return score && this.singers.length > 0 ? KeyFit.table(score, this.singers) : null;
   });
   readonly front: KeyFitFront | null = $derived.by(() => {
     if (!this.table) return null;
-    const known = this.singers.some((singer) => singer.id === this.lead);
-    const lead = known && this.lead ? this.lead : (this.singers[0]?.id ?? '');
+    const lead = KeyFit.leadOf(this.singers, this.#page.arrangement?.lead ?? null) ?? '';
     return KeyFit.front(this.table, { lead, handCost: (key) => this.#hands(key) });
   });
   /** The rows of the key on the screen, voice by voice. */
