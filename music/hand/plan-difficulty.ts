@@ -179,6 +179,11 @@ function sayPlan(facts: Pick<PlanDifficulty, 'key' | 'shapes' | 'widest' | 'left
   return `${where}${counted(shapes, 'shape', 'shapes')}, ${reach}${left}.`;
 }
 
+/** Points as a person reads them: whole, or with one decimal where they are few. */
+function inWhole(points: number): number {
+  return points < 10 ? Math.round(10 * points) / 10 : Math.round(points);
+}
+
 /**
  * Which of two keys is easier for the hands, and by what most: `F major is easier for the hands
  * than E major: thumb or little finger on a black key, 0 instead of 6.`
@@ -197,5 +202,5 @@ export function compare(one: PlanDifficulty, other: PlanDifficulty): string {
   const reason = most
     ? `: ${WORDS[most.what]}, ${costOf(easier, most.what)} instead of ${most.cost}`
     : '';
-  return `${name(easier)} is easier for the hands than ${name(harder)} (${easier.total} against ${harder.total})${reason}.`;
+  return `${name(easier)} is easier for the hands than ${name(harder)} (${inWhole(easier.total)} against ${inWhole(harder.total)})${reason}.`;
 }
