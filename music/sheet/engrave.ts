@@ -79,7 +79,9 @@ export function engrave(engraver: Engraver, request: EngraveRequest): Engraved {
   engraver.setOptions(settings(measures, 'measure'));
   load(engraver, musicXml(request, []));
   const breaks = breaksFor(request.score, engraver.renderToSVG(1), measures);
-  engraver.setOptions(settings(measures, 'engrave'));
+  // One line has no break to be looked for; the engraver would warn of it.
+  const oneLine = breaks.length === 0 ? { breaks: 'none' } : {};
+  engraver.setOptions({ ...settings(measures, 'engrave'), ...oneLine });
   load(engraver, musicXml(request, breaks));
   const pages = Array.from({ length: engraver.getPageCount() }, (_, page) =>
     engraver.renderToSVG(page + 1),
