@@ -39,9 +39,8 @@ export async function printBlocks(
   holds: string,
   format: 'A4' | 'Letter',
 ): Promise<Printed> {
-  const marked = await page.evaluate(mark, [blocks, holds] as const);
   try {
-    const pdf = (await page.pdf({ format, preferCSSPageSize: false })).toString('latin1');
+    const { marked, pdf } = await printMarked(page, blocks, holds, format);
     const kids = /\/Type \/Pages[\s\S]*?\/Kids \[([^\]]*)\]/.exec(pdf)?.[1] ?? '';
     const ids = [...kids.matchAll(/(\d+) 0 R/g)].map(([, id]) => id ?? '');
     const pageOf = (name: string): number => {
@@ -58,8 +57,27 @@ export async function printBlocks(
       })),
     };
   } finally {
-    await page.evaluate(() => document.querySelectorAll('[data-mark]').forEach((e) => e.remove()));
+    await page.evaluate(unmark);
   }
+}
+
+/** The first print of a page that has just been turned sometimes holds no place at all: it is printed again. */
+async function printMarked(
+  page: Page,
+  blocks: string,
+  holds: string,
+  format: 'A4' | 'Letter',
+): Promise<{ marked: Marked[]; pdf: string }> {
+  for (let attempt = 1; ; attempt += 1) {
+    await page.evaluate(unmark);
+    const marked = await page.evaluate(mark, [blocks, holds] as const);
+    const pdf = (await page.pdf({ format, preferCSSPageSize: false })).toString('latin1');
+    if (pdf.includes('/mark-0-first ') || attempt === 3) return { marked, pdf };
+  }
+}
+
+function unmark(): void {
+  document.querySelectorAll('[data-mark]').forEach((each) => each.remove());
 }
 
 function sizeOf(pdf: string, id: string): PaperSize {
