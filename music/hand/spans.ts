@@ -2,7 +2,7 @@
  * How far two fingers of one hand stand apart, in semitones, right hand ascending; the left hand
  * mirrors it. Source: Parncutt, Sloboda, Clarke, Raekallio & Desain 1997, "An Ergonomic Model of
  * Keyboard Fingering for Melodic Fragments", Music Perception 14(4), table of spans. `maxRelaxed`
- * of 1–5 is 10 in one transcription of the table and 11 in another; 10 is the careful one.
+ * of 1–5 is 10 in one copy of the table and 11 in another; 10 is the careful one.
  */
 export interface Span {
   readonly minPractical: number;

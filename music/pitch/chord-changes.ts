@@ -126,7 +126,7 @@ export class ChordChanges {
       /^(?:no|omit)\s*(?:the\s+)?(root|1[0-3]|[1-9])(?!\d)(?:st|nd|rd|th)?/i,
     );
     if (!match) return false;
-    const value = /root/i.test(match[1] ?? '') ? 1 : Number(match[1]);
+    const value = (match[1] ?? '').toLowerCase().includes('root') ? 1 : Number(match[1]);
     if (!this.has(value)) {
       const message = `“${match[0]}” leaves out a note that is not in the chord.`;
       this.symbol.refuse('chord-contradiction', message, at);
