@@ -6,7 +6,7 @@ import type { Score, Section, Span } from '../score/score.ts';
 import { barAt, barLength, meterAt } from '../score/time.ts';
 import type { HandsPlan, HeldChord } from './hands-plan.ts';
 import { INTRODUCTION, type Introduction } from './introduction.ts';
-import { counted, listed } from './number-words.ts';
+import { counted, listed } from '../score/number-words.ts';
 import type { PartDirection } from './part.ts';
 
 /** More bars than this are counted, not listed: the margin is narrow. */

@@ -9,7 +9,7 @@ import { noteOf, pitchClassOf } from '../pitch/pitch.ts';
 import type { ChordAt, Score } from '../score/score.ts';
 import { barAt } from '../score/time.ts';
 import type { Player } from './arrangement.ts';
-import { listed } from './number-words.ts';
+import { listed } from '../score/number-words.ts';
 
 /** How many notes of a chord the hand holds, one at least. */
 export function notesWithin(

@@ -1,7 +1,7 @@
 import { passesOf, unfold, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { INTRODUCTION } from './introduction.ts';
-import { listed } from './number-words.ts';
+import { listed } from '../score/number-words.ts';
 
 /**
  * The order in which everything is played, as a leader says it: `introduction once, then verses 1 to 5`,

@@ -7,7 +7,7 @@ import { midiOf, pitchClassOf, noteOf } from '../pitch/pitch.ts';
 import type { Score } from '../score/score.ts';
 import { barAt, melodyOf, soundingNotes } from '../score/time.ts';
 import type { Change } from './changes.ts';
-import { counted } from './number-words.ts';
+import { counted } from '../score/number-words.ts';
 import type { PartShape } from './part.ts';
 
 /** More shapes than this are not all named: the line at the foot is short. */

@@ -98,12 +98,6 @@ export function isPickup(bar: Bar): boolean {
   return bar.number === 0 && bar.copyOf === undefined;
 }
 
-/** A pickup bar: shorter than its meter and numbered 0. */
-export function pickupOf(score: Score): Ticks {
-  const first = score.bars[0];
-  return first && first.number === 0 ? first.length : 0;
-}
-
 /** A place as musicians say it; beats count the meter's lower figure from 1 and may be a fraction (2.5). */
 export interface Place {
   readonly bar: number;

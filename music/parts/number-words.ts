@@ -1,1 +1,0 @@
-export { counted, listed } from '../score/number-words.ts';
