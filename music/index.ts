@@ -84,3 +84,7 @@ export type { Engraved, EngraveRequest } from './sheet/engrave.ts';
 export type { Engraver, EngraverSettings } from './sheet/engraver.ts';
 export { measuresOf, PAGE_LIMITS } from './sheet/page.ts';
 export type { PageMeasures, PageRequest } from './sheet/page.ts';
+export type * from './sheet/words-sheet.ts';
+export type * from './sheet/order-sheet.ts';
+export type * from './hand/played-key.ts';
+export type * from './formats/words-and-chords.ts';

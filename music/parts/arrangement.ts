@@ -1,6 +1,36 @@
 import type { Key } from '../pitch/key.ts';
 import type { Pass, Tempo } from '../score/score.ts';
+import type { Range } from '../voice/range.ts';
 import type { Level, Role } from './part.ts';
+
+/**
+ * How a pass is played: chords held; held and the same chord again on the last felt beat, leading into the next;
+ * on every felt beat. From quiet to full.
+ */
+export type Texture = 'held' | 'leading' | 'every beat';
+
+/** One time through a section, as it is arranged. */
+export interface ArrangedPass extends Pass {
+  /** Missing: held. */
+  readonly texture?: Texture;
+}
+
+/** Where a hand or a role has another level than the usual one. */
+export type Levels = Readonly<
+  Partial<
+    Record<'right hand' | 'left hand' | 'pedal' | 'bass' | 'guitar' | 'drums' | 'voice', Level>
+  >
+>;
+
+/** What a person's instruments can do; what is missing is usual. */
+export interface Instruments {
+  /** The keyboard can sound in another key than it is played in. Missing: it cannot. */
+  readonly transposeButton?: boolean;
+  /** Missing: 4, the lowest E1; 5 goes down to B0. */
+  readonly bassStrings?: 4 | 5;
+  /** The highest fret for a capo; 0: none. Missing: 5. */
+  readonly capo?: 0 | 5 | 7;
+}
 
 /** A song made ready for a service: what the whole team plays, whoever plays it. */
 export interface Arrangement {
@@ -9,8 +39,8 @@ export interface Arrangement {
   readonly tempo: Tempo | null;
   /** How often a song without written chords changes its chord: at most once a bar, or once a beat. */
   readonly density: 'bar' | 'beat';
-  /** The passes in the order they are played; missing: as the song has them. */
-  readonly form?: readonly Pass[];
+  /** The passes in the order they are played; missing or null: as the song has them. */
+  readonly form?: readonly ArrangedPass[] | null;
 }
 
 /** The person who plays a part. */
@@ -21,9 +51,14 @@ export interface Player {
   readonly level: Level;
   /** The widest shape one hand takes, in semitones. */
   readonly reach: number;
+  readonly instruments?: Instruments;
+  /** For singers: this week's comfortable range, as it sounds; missing or null: not known. */
+  readonly voice?: Range | null;
 }
 
 /** Who else is there this week; it decides what a player may leave to others. */
 export interface Team {
   readonly roles: readonly Role[];
+  /** Who leads the singing, by name; missing or null: nobody is named. */
+  readonly lead?: string | null;
 }

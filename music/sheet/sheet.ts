@@ -32,6 +32,8 @@ export interface SheetHeading {
     readonly perMinute: number;
   } | null;
   readonly countIn: string;
+  /** Where it is read in another key than it sounds in: how, and what to put back after. */
+  readonly played?: { readonly words: string; readonly reminder: string };
 }
 
 /** A picture of the hand for a shape. */

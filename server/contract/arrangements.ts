@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Density, Id, KeyName, TempoMark, Version } from './music.ts';
+import { ArrangedForm, Density, Id, KeyName, TempoMark, Version } from './music.ts';
 
 /** How this team usually does the song. Made from the song itself when it is first asked for. */
 export const Arrangement = z
@@ -7,9 +7,14 @@ export const Arrangement = z
     id: Id,
     songId: Id,
     version: Version,
-    key: KeyName,
+    key: KeyName.meta({
+      description: 'The usual key of this team; the home key is the song’s own',
+    }),
     tempo: TempoMark.nullable().meta({ description: 'null: as the song has it' }),
     density: Density,
+    form: ArrangedForm.nullable().meta({
+      description: 'The passes and how each is played; null: as the song has them, held',
+    }),
     lead: Id.nullable().meta({ description: 'The member who leads the singing' }),
     singers: z
       .array(Id)
@@ -24,6 +29,7 @@ export const ArrangementChange = z
     key: KeyName.exactOptional(),
     tempo: TempoMark.nullable().exactOptional(),
     density: Density.exactOptional(),
+    form: ArrangedForm.nullable().exactOptional(),
     lead: Id.nullable().exactOptional(),
     singers: z.array(Id).max(40).exactOptional(),
     player: Id.nullable().exactOptional(),

@@ -1,5 +1,15 @@
 import { z } from 'zod';
-import { DeletedAt, Id, LevelName, Pitch, RoleName, Version } from './music.ts';
+import {
+  DeletedAt,
+  Id,
+  InstrumentsOfMember,
+  KeyName,
+  LevelName,
+  LevelsByHand,
+  Pitch,
+  RoleName,
+  Version,
+} from './music.ts';
 
 /** Pitches as they sound, low first. That low is below high is checked by the server (`invalid-input`). */
 export const VoiceRange = z.object({ low: Pitch, high: Pitch }).meta({ id: 'VoiceRange' });
@@ -8,7 +18,9 @@ export type VoiceRange = z.infer<typeof VoiceRange>;
 const fields = {
   name: z.string().trim().min(1).max(80),
   roles: z.array(RoleName).max(7),
-  level: LevelName,
+  level: LevelName.meta({ description: 'The usual level' }),
+  levels: LevelsByHand.meta({ description: 'Where a hand or a role has another' }),
+  instruments: InstrumentsOfMember,
   reach: z
     .int()
     .min(5)
@@ -39,6 +51,8 @@ export const NewMember = z
     name: fields.name,
     roles: fields.roles.default([]),
     level: fields.level.default('beginner'),
+    levels: fields.levels.default({}),
+    instruments: fields.instruments.default({}),
     reach: fields.reach.default(12),
     comfortable: fields.comfortable.default(null),
     limit: fields.limit.default(null),
@@ -52,6 +66,8 @@ export const MemberChange = z
     name: fields.name.exactOptional(),
     roles: fields.roles.exactOptional(),
     level: fields.level.exactOptional(),
+    levels: fields.levels.exactOptional(),
+    instruments: fields.instruments.exactOptional(),
     reach: fields.reach.exactOptional(),
     comfortable: fields.comfortable.exactOptional(),
     limit: fields.limit.exactOptional(),
@@ -60,3 +76,28 @@ export const MemberChange = z
   .refine((change) => Object.keys(change).length > 0, { message: 'changes nothing' })
   .meta({ id: 'MemberChange' });
 export type MemberChange = z.infer<typeof MemberChange>;
+
+/** What a person has met at the keys in the services that are over. */
+export const Known = z
+  .object({
+    member: Id,
+    songs: z.array(
+      z.object({
+        id: Id,
+        title: z.string(),
+        keys: z.array(KeyName).meta({ description: 'Those it was done in, the latest first' }),
+        times: z.int(),
+        last: z.iso.date(),
+      }),
+    ),
+    shapes: z.array(
+      z.object({
+        chord: z.string().meta({ description: '`B♭7/D`' }),
+        notes: z.array(Pitch),
+        fingers: z.array(z.int()),
+        songs: z.int().meta({ description: 'In how many songs' }),
+      }),
+    ),
+  })
+  .meta({ id: 'Known' });
+export type Known = z.infer<typeof Known>;

@@ -1,4 +1,13 @@
-import { QUARTER, type Key, type Level, type Role, type Score } from '#music';
+import {
+  QUARTER,
+  type Instruments,
+  type Key,
+  type Level,
+  type Levels,
+  type Role,
+  type Score,
+  type Texture,
+} from '#music';
 import { z } from 'zod';
 
 const ROLES = [
@@ -20,6 +29,8 @@ const MODES = [
   'mixolydian',
   'locrian',
 ] as const satisfies readonly Key['mode'][];
+
+const TEXTURES = ['held', 'leading', 'every beat'] as const satisfies readonly Texture[];
 
 export const RoleName = z.enum(ROLES).meta({ id: 'Role' });
 export const LevelName = z.enum(LEVELS).meta({ id: 'Level' });
@@ -59,6 +70,52 @@ export const TempoMark = z
     perMinute: z.number().min(10).max(400),
   })
   .meta({ id: 'Tempo' });
+
+/** One time through a section, as it is arranged. */
+export const ArrangedPass = z
+  .object({
+    section: z.string().min(1).max(80).meta({ description: 'Id of a section of the song' }),
+    verse: z.int().min(1).max(99).nullable(),
+    texture: z
+      .enum(TEXTURES)
+      .exactOptional()
+      .meta({ description: 'How the pass is played; missing: held' }),
+  })
+  .meta({ id: 'Pass' });
+export type ArrangedPass = z.infer<typeof ArrangedPass>;
+
+/** The passes in the order they are played. Repeats bloat a sheet and not a life: sixty are enough. */
+export const ArrangedForm = z.array(ArrangedPass).min(1).max(60);
+
+/** Where a hand or a role has another level than the usual one. */
+export const LevelsByHand = z
+  .object({
+    'right hand': LevelName.exactOptional(),
+    'left hand': LevelName.exactOptional(),
+    pedal: LevelName.exactOptional(),
+    bass: LevelName.exactOptional(),
+    guitar: LevelName.exactOptional(),
+    drums: LevelName.exactOptional(),
+    voice: LevelName.exactOptional(),
+  })
+  .meta({ id: 'Levels' }) satisfies z.ZodType<Levels>;
+
+export const InstrumentsOfMember = z
+  .object({
+    transposeButton: z
+      .boolean()
+      .exactOptional()
+      .meta({ description: 'The keyboard can sound in another key than it is played in' }),
+    bassStrings: z
+      .literal([4, 5])
+      .exactOptional()
+      .meta({ description: 'Strings of the bass; missing: 4, the lowest E1; 5 goes down to B0' }),
+    capo: z
+      .literal([0, 5, 7])
+      .exactOptional()
+      .meta({ description: 'The highest fret for a capo; missing: 5; 0: no capo' }),
+  })
+  .meta({ id: 'Instruments' }) satisfies z.ZodType<Instruments>;
 
 /** The music itself crosses as the music core has it: plain JSON, described in `music/score/score.ts`. */
 export const ScoreJson = z

@@ -8,20 +8,20 @@ const KeyText = z
   .max(20)
   .meta({ description: 'A key as people write it: F, Bb, F# minor, E dorian' });
 
-const Width = z.coerce
+export const Width = z.coerce
   .number()
   .int()
   .min(320)
   .max(2560)
   .meta({ description: 'Width of the page in CSS pixels' });
 
-const TextSize = z.coerce
+export const TextSize = z.coerce
   .number()
   .min(0.6)
   .max(2)
   .meta({ description: 'Size of the words and notes against the usual' });
 
-const Verse = z
+export const Verse = z
   .union([z.literal('all'), z.coerce.number().int().min(1).max(99)])
   .meta({ description: 'The verse under the notes, or all' });
 

@@ -1,6 +1,14 @@
+import type { TextReading } from '#music';
 import { z } from 'zod';
 import { DeletedAt, Id, KeyName, Place, ScoreJson, Version } from './music.ts';
 import { SentProblem } from './problems.ts';
+
+const TEXT_READINGS = [
+  'heading',
+  'chords',
+  'words',
+  'nothing',
+] as const satisfies readonly TextReading[];
 
 export const SongListItem = z
   .object({
@@ -42,7 +50,7 @@ export const Song = z
     deletedAt: DeletedAt,
     score: ScoreJson.meta({ description: 'With the answers and corrections worked in' }),
     source: z.object({
-      format: z.enum(['abc']),
+      format: z.enum(['abc', 'words']),
       text: z.string().meta({ description: 'As it was understood; /source has the bytes' }),
     }),
     warnings: z.array(SentProblem),
@@ -55,7 +63,7 @@ export type Song = z.infer<typeof Song>;
 /** A song as it is brought: text, or bytes in base64 where its encoding is not known to be UTF-8. */
 export const NewSong = z
   .object({
-    format: z.enum(['abc']),
+    format: z.enum(['abc', 'words']),
     text: z.string().min(1).exactOptional(),
     bytes: z.base64().min(1).exactOptional(),
     tune: z
@@ -63,6 +71,19 @@ export const NewSong = z
       .min(0)
       .exactOptional()
       .meta({ description: 'Which tune of the file, from 0; needed where there are several' }),
+    marks: z
+      .array(
+        z.object({
+          line: z.int().min(1).meta({ description: '1-based line of the text' }),
+          column: z.int().min(1).exactOptional().meta({
+            description: '1-based column of the first letter of one word; missing: the whole line',
+          }),
+          as: z.enum(TEXT_READINGS),
+        }),
+      )
+      .max(2000)
+      .exactOptional()
+      .meta({ description: 'Words with chords: what a person said a line or a word is' }),
     answers: z.object({ key: KeyName.exactOptional() }).exactOptional(),
   })
   .refine(({ text, bytes }) => (text === undefined) !== (bytes === undefined), {

@@ -10,7 +10,8 @@ import { Refusal } from './refusal.ts';
 import { staleVersion } from './stale-version.ts';
 
 function arrangementOf(stored: StoredArrangement): Arrangement {
-  return { ...stored, singers: [...stored.singers] };
+  const form = stored.form && [...stored.form];
+  return { ...stored, form, singers: [...stored.singers] };
 }
 
 async function require(rooms: TeamRooms, songId: string): Promise<StoredArrangement> {

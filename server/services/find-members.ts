@@ -15,6 +15,8 @@ function memberOf(stored: StoredMember): Member {
   return {
     ...stored,
     roles: [...stored.roles],
+    levels: { ...stored.levels },
+    instruments: { ...stored.instruments },
     deletedAt: stored.deletedAt?.toISOString() ?? null,
   };
 }

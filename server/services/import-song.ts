@@ -65,6 +65,7 @@ export async function importSong(store: TeamStore, input: NewSong): Promise<Song
       key,
       tempo: null,
       density: 'bar',
+      form: null,
       lead: null,
       singers: [],
       player: null,

@@ -1,4 +1,4 @@
-import type { Key, Tempo } from '#music';
+import type { ArrangedPass, Key, Tempo } from '#music';
 import { fromJson, fromJsonOrNull, type Scope } from './scope.ts';
 
 export interface ArrangementFacts {
@@ -6,6 +6,8 @@ export interface ArrangementFacts {
   /** null: as the song has it. */
   readonly tempo: Tempo | null;
   readonly density: 'bar' | 'beat';
+  /** null: as the song has it. */
+  readonly form: readonly ArrangedPass[] | null;
   /** Member ids. */
   readonly lead: string | null;
   readonly singers: readonly string[];
@@ -25,17 +27,19 @@ function columnsOf(facts: ArrangementFacts) {
     key: JSON.stringify(facts.key),
     tempo: facts.tempo && JSON.stringify(facts.tempo),
     density: facts.density,
+    form: facts.form && JSON.stringify(facts.form),
     leadId: facts.lead,
     playerId: facts.player,
   };
 }
 
 /** The columns of what is there; the others stay as they are. */
-function changedColumnsOf({ key, tempo, density, lead, player }: ArrangementUpdate) {
+function changedColumnsOf({ key, tempo, density, form, lead, player }: ArrangementUpdate) {
   return {
     ...(key && { key: JSON.stringify(key) }),
     ...(tempo !== undefined && { tempo: tempo && JSON.stringify(tempo) }),
     ...(density && { density }),
+    ...(form !== undefined && { form: form && JSON.stringify(form) }),
     ...(lead !== undefined && { leadId: lead }),
     ...(player !== undefined && { playerId: player }),
   };
@@ -71,6 +75,7 @@ export function arrangementsStore({ db, teamId, now, newId }: Scope) {
           key: true,
           tempo: true,
           density: true,
+          form: true,
           lead: { select: { id: true, deletedAt: true } },
           player: { select: { id: true, deletedAt: true } },
           singers: {
@@ -88,6 +93,7 @@ export function arrangementsStore({ db, teamId, now, newId }: Scope) {
         key: fromJson<Key>(row.key),
         tempo: fromJsonOrNull<Tempo>(row.tempo),
         density: row.density === 'beat' ? 'beat' : 'bar',
+        form: fromJsonOrNull<ArrangedPass[]>(row.form),
         lead: row.lead && !row.lead.deletedAt ? row.lead.id : null,
         player: row.player && !row.player.deletedAt ? row.player.id : null,
         singers: row.singers.map(({ memberId }) => memberId),

@@ -1,4 +1,4 @@
-import type { Level, PitchName, Role } from '#music';
+import type { Instruments, Level, Levels, PitchName, Role } from '#music';
 import { fromJson, presence, type Presence, type Scope } from './scope.ts';
 
 /** Pitches as they sound. */
@@ -10,7 +10,10 @@ export interface StoredRange {
 export interface MemberFacts {
   readonly name: string;
   readonly roles: readonly Role[];
+  /** The usual one; `levels` says where a hand or a role has another. */
   readonly level: Level;
+  readonly levels: Levels;
+  readonly instruments: Instruments;
   /** Semitones. */
   readonly reach: number;
   readonly comfortable: StoredRange | null;
@@ -29,6 +32,8 @@ const COLUMNS = {
   name: true,
   roles: true,
   level: true,
+  levels: true,
+  instruments: true,
   reach: true,
   comfortableLow: true,
   comfortableHigh: true,
@@ -44,6 +49,8 @@ interface Row {
   readonly name: string;
   readonly roles: string;
   readonly level: string;
+  readonly levels: string;
+  readonly instruments: string;
   readonly reach: number;
   readonly comfortableLow: string | null;
   readonly comfortableHigh: string | null;
@@ -64,6 +71,8 @@ function memberOf(row: Row): StoredMember {
     name: row.name,
     roles: fromJson<Role[]>(row.roles),
     level: row.level as Level,
+    levels: fromJson<Levels>(row.levels),
+    instruments: fromJson<Instruments>(row.instruments),
     reach: row.reach,
     comfortable: range(row.comfortableLow, row.comfortableHigh),
     limit: range(row.limitLow, row.limitHigh),
@@ -78,6 +87,8 @@ function columnsOf(facts: MemberFacts) {
     name: facts.name,
     roles: JSON.stringify(facts.roles),
     level: facts.level,
+    levels: JSON.stringify(facts.levels),
+    instruments: JSON.stringify(facts.instruments),
     reach: facts.reach,
     comfortableLow: facts.comfortable?.low ?? null,
     comfortableHigh: facts.comfortable?.high ?? null,

@@ -18,7 +18,7 @@ export interface WrittenChord {
 }
 
 export interface SongSource {
-  readonly format: 'abc';
+  readonly format: 'abc' | 'words';
   /** As given, byte for byte. */
   readonly bytes: Uint8Array;
   /** Which tune of the source, from 0. */
@@ -105,7 +105,8 @@ export function songsStore({ db, teamId, now, newId }: Scope) {
         where: { id, teamId, deletedAt: null },
         select: { sourceFormat: true, source: true, tuneIndex: true },
       });
-      return row && { format: 'abc', bytes: row.source, tuneIndex: row.tuneIndex };
+      const format = row?.sourceFormat === 'words' ? 'words' : 'abc';
+      return row && { format, bytes: row.source, tuneIndex: row.tuneIndex };
     },
 
     async add(song: NewStoredSong): Promise<string> {

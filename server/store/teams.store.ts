@@ -4,22 +4,33 @@ import type { Scope, Surroundings } from './scope.ts';
 export interface StoredTeam {
   readonly id: string;
   readonly name: string;
+  /** What became of the demo; null: this team began without one. */
+  readonly demo: DemoState | null;
   readonly version: number;
 }
 
-const COLUMNS = { id: true, name: true, version: true } as const;
+export type DemoState = 'offered' | 'kept' | 'cleared';
+
+const COLUMNS = { id: true, name: true, demo: true, version: true } as const;
+
+function teamOf(row: Omit<StoredTeam, 'demo'> & { readonly demo: string | null }): StoredTeam {
+  return { ...row, demo: row.demo as DemoState | null };
+}
 
 export function teamStore({ db, teamId }: Scope) {
   return {
     /** The team of this scope. */
-    find: (): Promise<StoredTeam | null> =>
-      db.team.findUnique({ where: { id: teamId }, select: COLUMNS }),
+    async find(): Promise<StoredTeam | null> {
+      const row = await db.team.findUnique({ where: { id: teamId }, select: COLUMNS });
+      return row && teamOf(row);
+    },
   };
 }
 
 /** The one question that is asked across teams: which there are, the oldest first. */
-export function findTeams(db: Connection): Promise<StoredTeam[]> {
-  return db.team.findMany({ orderBy: [{ createdAt: 'asc' }, { id: 'asc' }], select: COLUMNS });
+export async function findTeams(db: Connection): Promise<StoredTeam[]> {
+  const orderBy = [{ createdAt: 'asc' as const }, { id: 'asc' as const }];
+  return (await db.team.findMany({ orderBy, select: COLUMNS })).map(teamOf);
 }
 
 export async function addTeam(

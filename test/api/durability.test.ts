@@ -47,6 +47,8 @@ describe('what is written', () => {
     const facts = {
       roles: [],
       level: 'beginner' as const,
+      levels: {},
+      instruments: {},
       reach: 12,
       comfortable: null,
       limit: null,

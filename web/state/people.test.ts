@@ -7,6 +7,8 @@ const ruth: Member = {
   name: 'Ruth',
   roles: ['lead voice'],
   level: 'beginner',
+  levels: {},
+  instruments: {},
   reach: 12,
   comfortable: null,
   limit: null,

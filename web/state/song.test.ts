@@ -24,6 +24,7 @@ class Server {
     key: written,
     tempo: null,
     density: 'bar',
+    form: null,
     lead: null,
     singers: [],
     player: null,
