@@ -45,6 +45,59 @@ function changedColumnsOf({ key, tempo, density, form, lead, player }: Arrangeme
   };
 }
 
+const PERSON = { select: { id: true, deletedAt: true } } as const;
+const WHOLE = {
+  id: true,
+  songId: true,
+  version: true,
+  key: true,
+  tempo: true,
+  density: true,
+  form: true,
+  lead: PERSON,
+  player: PERSON,
+  singers: {
+    where: { member: { deletedAt: null } },
+    orderBy: { position: 'asc' },
+    select: { memberId: true },
+  },
+} as const;
+
+interface Person {
+  readonly id: string;
+  readonly deletedAt: Date | null;
+}
+
+interface Row {
+  readonly id: string;
+  readonly songId: string;
+  readonly version: number;
+  readonly key: string;
+  readonly tempo: string | null;
+  readonly density: string;
+  readonly form: string | null;
+  readonly lead: Person | null;
+  readonly player: Person | null;
+  readonly singers: readonly { readonly memberId: string }[];
+}
+
+const idOf = (person: Person | null) => (person && !person.deletedAt ? person.id : null);
+
+function arrangementOf(row: Row): StoredArrangement {
+  return {
+    id: row.id,
+    songId: row.songId,
+    version: row.version,
+    key: fromJson<Key>(row.key),
+    tempo: fromJsonOrNull<Tempo>(row.tempo),
+    density: row.density === 'beat' ? 'beat' : 'bar',
+    form: fromJsonOrNull<ArrangedPass[]>(row.form),
+    lead: idOf(row.lead),
+    player: idOf(row.player),
+    singers: row.singers.map(({ memberId }) => memberId),
+  };
+}
+
 export type ArrangementsStore = ReturnType<typeof arrangementsStore>;
 
 export function arrangementsStore({ db, teamId, now, newId }: Scope) {
@@ -68,36 +121,18 @@ export function arrangementsStore({ db, teamId, now, newId }: Scope) {
     async findOfSong(songId: string): Promise<StoredArrangement | null> {
       const row = await db.arrangement.findFirst({
         where: { teamId, songId, song: { deletedAt: null } },
-        select: {
-          id: true,
-          songId: true,
-          version: true,
-          key: true,
-          tempo: true,
-          density: true,
-          form: true,
-          lead: { select: { id: true, deletedAt: true } },
-          player: { select: { id: true, deletedAt: true } },
-          singers: {
-            where: { member: { deletedAt: null } },
-            orderBy: { position: 'asc' },
-            select: { memberId: true },
-          },
-        },
+        select: WHOLE,
       });
-      if (!row) return null;
-      return {
-        id: row.id,
-        songId: row.songId,
-        version: row.version,
-        key: fromJson<Key>(row.key),
-        tempo: fromJsonOrNull<Tempo>(row.tempo),
-        density: row.density === 'beat' ? 'beat' : 'bar',
-        form: fromJsonOrNull<ArrangedPass[]>(row.form),
-        lead: row.lead && !row.lead.deletedAt ? row.lead.id : null,
-        player: row.player && !row.player.deletedAt ? row.player.id : null,
-        singers: row.singers.map(({ memberId }) => memberId),
-      };
+      return row && arrangementOf(row);
+    },
+
+    /** Those of the songs, in no order; as many statements however many. Members who were deleted are left out. */
+    async findOfSongs(songIds: readonly string[]): Promise<StoredArrangement[]> {
+      const rows = await db.arrangement.findMany({
+        where: { teamId, songId: { in: [...songIds] }, song: { deletedAt: null } },
+        select: WHOLE,
+      });
+      return rows.map(arrangementOf);
     },
 
     async add(songId: string, facts: ArrangementFacts): Promise<void> {

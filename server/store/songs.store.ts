@@ -56,6 +56,25 @@ const WHOLE = {
   corrections: true,
 } as const;
 
+interface WholeRow extends Omit<SongHeading, 'key'> {
+  readonly key: string;
+  readonly score: string;
+  readonly warnings: string;
+  readonly answeredKey: string | null;
+  readonly corrections: string;
+}
+
+function songOf(row: WholeRow): StoredSong {
+  return {
+    ...row,
+    key: fromJson<Key>(row.key),
+    score: fromJson<Score>(row.score),
+    warnings: fromJson<Problem[]>(row.warnings),
+    answeredKey: fromJsonOrNull<Key>(row.answeredKey),
+    corrections: fromJson<WrittenChord[]>(row.corrections),
+  };
+}
+
 export type SongsStore = ReturnType<typeof songsStore>;
 
 export function songsStore({ db, teamId, now, newId }: Scope) {
@@ -89,15 +108,16 @@ export function songsStore({ db, teamId, now, newId }: Scope) {
         where: { id, teamId, deletedAt: presence(which) },
         select: WHOLE,
       });
-      if (!row) return null;
-      return {
-        ...row,
-        key: fromJson<Key>(row.key),
-        score: fromJson<Score>(row.score),
-        warnings: fromJson<Problem[]>(row.warnings),
-        answeredKey: fromJsonOrNull<Key>(row.answeredKey),
-        corrections: fromJson<WrittenChord[]>(row.corrections),
-      };
+      return row && songOf(row);
+    },
+
+    /** Those of the ids that are songs in use, in no order. One statement however many. */
+    async findAll(ids: readonly string[]): Promise<StoredSong[]> {
+      const rows = await db.song.findMany({
+        where: { teamId, deletedAt: null, id: { in: [...ids] } },
+        select: WHOLE,
+      });
+      return rows.map(songOf);
     },
 
     async findSource(id: string): Promise<SongSource | null> {

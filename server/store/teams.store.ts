@@ -24,6 +24,12 @@ export function teamStore({ db, teamId }: Scope) {
       const row = await db.team.findUnique({ where: { id: teamId }, select: COLUMNS });
       return row && teamOf(row);
     },
+
+    /** Counts every change of anything the team has; null where the team is gone. One statement. */
+    async stamp(): Promise<number | null> {
+      const row = await db.team.findUnique({ where: { id: teamId }, select: { stamp: true } });
+      return row && row.stamp;
+    },
   };
 }
 
