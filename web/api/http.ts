@@ -22,7 +22,7 @@ export type Answer<T> =
   | { readonly ok: false; readonly trouble: Trouble };
 
 export interface Ask {
-  readonly method?: 'GET' | 'POST' | 'PATCH' | 'DELETE';
+  readonly method?: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
   readonly body?: unknown;
   /** The version that a change builds on (RFC 9110, If-Match). */
   readonly version?: number;
@@ -65,6 +65,21 @@ function versionOf(response: Response): number | null {
   return match ? Number(match[1]) : null;
 }
 
+/** The answers that concern whoever asks and not the question: every page would get them. */
+const SHUT_OUT = new Set(['not-signed-in', 'only-this-machine']);
+let shutOut: (trouble: Trouble) => void = () => undefined;
+
+/** Who is told when the server lets this browser no further. */
+export function onShutOut(tell: (trouble: Trouble) => void): void {
+  shutOut = tell;
+}
+
+async function refusalOf(response: Response): Promise<Trouble> {
+  const trouble = await troubleOf(response);
+  if (SHUT_OUT.has(trouble.code)) shutOut(trouble);
+  return trouble;
+}
+
 /** Asks the server. Never throws for what a network or a server may do; an aborted question throws as usual. */
 export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>> {
   const headers: Record<string, string> = { accept: 'application/json' };
@@ -78,7 +93,7 @@ export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>
 
   try {
     const response = await fetch(`/api${path}`, init);
-    if (!response.ok) return { ok: false, trouble: await troubleOf(response) };
+    if (!response.ok) return { ok: false, trouble: await refusalOf(response) };
     const value = (response.status === 204 ? undefined : await response.json()) as T;
     return { ok: true, value, version: versionOf(response) };
   } catch (error) {

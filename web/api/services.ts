@@ -1,0 +1,31 @@
+import type { NewService, Service, ServiceChange, ServiceList } from '#server/contract/services.ts';
+import { ask, queryOf, type Answer } from './http.ts';
+
+/** @param which `deleted`: those that can be restored */
+export function listServices(which: 'kept' | 'deleted' = 'kept'): Promise<Answer<ServiceList>> {
+  return ask(`/services${queryOf({ deleted: which === 'deleted' ? '1' : null })}`);
+}
+
+export function findService(id: string): Promise<Answer<Service>> {
+  return ask(`/services/${id}`);
+}
+
+export function createService(service: NewService): Promise<Answer<Service>> {
+  return ask('/services', { method: 'POST', body: service });
+}
+
+export function changeService(
+  id: string,
+  version: number,
+  change: ServiceChange,
+): Promise<Answer<Service>> {
+  return ask(`/services/${id}`, { method: 'PATCH', body: change, version });
+}
+
+export function deleteService(id: string, version: number): Promise<Answer<void>> {
+  return ask(`/services/${id}`, { method: 'DELETE', version });
+}
+
+export function restoreService(id: string): Promise<Answer<Service>> {
+  return ask(`/services/${id}/restore`, { method: 'POST' });
+}
