@@ -53,6 +53,29 @@ describe('an introduction before a tune with repeats', () => {
   });
 });
 
+describe('the introduction of a song that ends in another key', () => {
+  const song = (sections: string) =>
+    songOf(sections.replace(/(?<!:)\b([A-G]m?)(?= |$)/g, (c) => `"${c}"c4`));
+  const proposed = (music: string) => {
+    const score = song(music);
+    return introductionOf(score).spans.map((span) => sayBars(score, span));
+  };
+
+  it('is the end of the section sung in the first key, so that the singers hear where they begin', () => {
+    expect(proposed('[P:Verse] C | F | G | C | [P:Ending] [K:Dmaj] D | G | A | D |]')).toEqual([
+      'bars 1 to 4',
+    ]);
+  });
+
+  it('is the end of the song as ever where that has come home again', () => {
+    expect(
+      proposed(
+        '[P:Verse] C | F | [P:Bridge] [K:Dmaj] D | A | [P:Ending] [K:Cmaj] C | F | G | C |]',
+      ),
+    ).toEqual(['bars 5 to 8']);
+  });
+});
+
 describe('the changes of a song with repeats', () => {
   const ways = (music: string) => {
     const part = partOf(music);

@@ -1,3 +1,4 @@
+import { sameKey } from '../pitch/key.ts';
 import type { Bar, ChordAt, Note, Score, Section, Span, Ticks, Voice } from '../score/score.ts';
 import { barAt, endOf, inForce } from '../score/time.ts';
 import { unfold } from '../score/form.ts';
@@ -33,16 +34,42 @@ function firstBarLine(score: Score, at: Ticks): Ticks {
 }
 
 function lastPhrase(score: Score): Span[] {
-  const played = lastRound(score);
+  const home = homeSection(score);
+  const played = home ? score.bars.filter((bar) => isIn(bar, home)) : lastRound(score);
   const ends = phraseEnds(score);
   let best: { index: number; cost: number } | null = null;
-  for (let index = Math.max(1, played.length - 2 * PHRASE); index < played.length; index++) {
+  // A whole section may be one phrase; a whole song would be no introduction.
+  const earliest = home ? 0 : 1;
+  for (let index = Math.max(earliest, played.length - 2 * PHRASE); index < played.length; index++) {
     const length = played.length - index;
-    const before = score.bars.indexOf(played[index - 1] as Bar);
-    const cost = Math.abs(length - PHRASE) + 2 * (1 - (ends[before] ?? 0));
+    const before = score.bars.indexOf(played[index] as Bar) - 1;
+    const cost = Math.abs(length - PHRASE) + 2 * (1 - (before < 0 ? 1 : (ends[before] ?? 0)));
     if (played[index]?.number !== 0 && (!best || cost < best.cost)) best = { index, cost };
   }
   return best ? spansOf(played.slice(best.index)) : [];
+}
+
+const isIn = (bar: Bar, { from, to }: Span): boolean => bar.at < to && bar.at + bar.length > from;
+
+/**
+ * Where a song ends in another key than it begins in, its end would lead the singers into the wrong one. Then the
+ * introduction is taken from the section that is sung most often in the first key, the later one of equals. Null: the
+ * song ends where it began, or no section lies in the first key alone.
+ */
+function homeSection(score: Score): Section | null {
+  const [first] = score.keys;
+  if (!first || sameKey(inForce(score.keys, endOf(score) - 1).key, first.key)) return null;
+  const passes = (section: Section): number =>
+    score.form.filter((pass) => pass.section === section.id).length;
+  return score.sections
+    .filter(({ from, to }) =>
+      score.keys.every(({ at, key }) => at >= to || sameKey(key, first.key) || at < from),
+    )
+    .filter(({ from }) => sameKey(inForce(score.keys, from).key, first.key))
+    .reduce<Section | null>(
+      (best, section) => (best && passes(best) > passes(section) ? best : section),
+      null,
+    );
 }
 
 /** The bars as they are played the last time, up to the end: without a jump back, only the last ending. */
@@ -53,9 +80,7 @@ function lastRound(score: Score): Bar[] {
     if (next && stretch.to > next.from) break;
     spans.unshift(stretch);
   }
-  return score.bars.filter((bar) =>
-    spans.some(({ from, to }) => bar.at < to && bar.at + bar.length > from),
-  );
+  return score.bars.filter((bar) => spans.some((span) => isIn(bar, span)));
 }
 
 function spansOf(bars: readonly Bar[]): Span[] {
