@@ -36,6 +36,8 @@ export interface Score {
   readonly form: readonly Pass[];
   /** What the source marks to be played before the singing, in order; empty where it marks nothing. */
   readonly introduction: readonly Span[];
+  /** The source gives words and chords but no time: places are an order, not a length. */
+  readonly untimed?: true;
 }
 
 export interface SongFacts {
