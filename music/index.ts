@@ -88,3 +88,10 @@ export type * from './sheet/words-sheet.ts';
 export type * from './sheet/order-sheet.ts';
 export type * from './hand/played-key.ts';
 export type * from './formats/words-and-chords.ts';
+
+export * as OrderSheets from './sheet/order-sheet.ts';
+export * as Lengths from './order/lengths.ts';
+export type { SongLength } from './order/lengths.ts';
+export * as MissingRoles from './order/missing-roles.ts';
+export * as Known from './order/known.ts';
+export type { KnownShape, PlayedPart } from './order/known.ts';

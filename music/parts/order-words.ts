@@ -15,7 +15,8 @@ export function sayOrder(score: Score): string {
   return `introduction once, then ${order}`;
 }
 
-function sayPasses(passes: readonly NamedPass[]): string {
+/** `verses 1 to 3`, `verse, refrain ×3`: passes in the order they are sung. */
+export function sayPasses(passes: readonly NamedPass[]): string {
   const period = periodOf(passes);
   const times = passes.length / period;
   const one = passes.slice(0, period);

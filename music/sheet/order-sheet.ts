@@ -1,3 +1,17 @@
+import { minutesOf, ofSong, sayMinutes } from '../order/lengths.ts';
+import { words as missingRoles } from '../order/missing-roles.ts';
+import { sayTextures } from '../order/texture-words.ts';
+import type { PlayedKey } from '../hand/played-key.ts';
+import type { Arrangement } from '../parts/arrangement.ts';
+import { introductionOf, withIntroduction } from '../parts/introduction.ts';
+import { sayOrder } from '../parts/order-words.ts';
+import type { Role } from '../parts/part.ts';
+import { sayKey } from '../pitch/key.ts';
+import { listed } from '../score/number-words.ts';
+import type { Score } from '../score/score.ts';
+import { countedTempo } from '../score/time.ts';
+import { tempoOf } from './sheet.ts';
+
 /** One line of the leader's order of service. */
 export interface OrderLine {
   readonly item: string;
@@ -32,4 +46,133 @@ export interface OrderSheet {
   readonly missing: readonly string[];
   /** `about 48 minutes; the length of the talk is not known`. */
   readonly length: string;
+}
+
+/** An item of the order with what is known of it. */
+export interface OrderItem {
+  readonly item: string;
+  readonly kind: OrderLine['kind'];
+  /** Empty: it is called by its kind. */
+  readonly title: string;
+  /** Whole minutes that a person gave it; null: a song's own length, of anything else not known. */
+  readonly minutes: number | null;
+  readonly note: string;
+  /** By name. */
+  readonly lead: string | null;
+  /** Null: not a song, or one that is not there. */
+  readonly song: { readonly score: Score; readonly arrangement: Arrangement } | null;
+  /** Who reads it in another key than it sounds in. */
+  readonly reads: readonly { readonly name: string; readonly played: PlayedKey }[];
+}
+
+export interface OrderInput {
+  readonly title: string;
+  /** The date in words, with its time. */
+  readonly when: string;
+  /** `10:30`, on the clocks there. */
+  readonly begins: string;
+  readonly place: string;
+  readonly items: readonly OrderItem[];
+  readonly people: readonly { readonly name: string; readonly roles: readonly Role[] }[];
+}
+
+const DAY = 24 * 60;
+
+/** `23:50` and 20 minutes: `00:10`. */
+function clock(begins: string, minutes: number): string {
+  const [hours = 0, rest = 0] = begins.split(':').map(Number);
+  const time = (hours * 60 + rest + minutes) % DAY;
+  const two = (figure: number) => String(figure).padStart(2, '0');
+  return `${two(Math.floor(time / 60))}:${two(time % 60)}`;
+}
+
+function minutesFor({ minutes, song }: OrderItem): number | null {
+  if (minutes !== null || !song) return minutes;
+  const { seconds } = ofSong(song.score, song.arrangement);
+  return seconds === null ? null : minutesOf(seconds);
+}
+
+function arrangedForm({ score, arrangement }: NonNullable<OrderItem['song']>): Score {
+  return { ...score, form: arrangement.form ?? score.form };
+}
+
+function sayTempo({ score, arrangement }: NonNullable<OrderItem['song']>): string {
+  const given = score.untimed ? null : (arrangement.tempo ?? score.tempo);
+  const meter = score.meters[0]?.meter;
+  const tempo = tempoOf(meter ? countedTempo(meter, given) : given);
+  return tempo ? `${tempo.dots > 0 ? 'dotted ' : ''}${tempo.note} = ${tempo.perMinute}` : '';
+}
+
+function songWords(song: NonNullable<OrderItem['song']>) {
+  const own = arrangedForm(song);
+  const played = own.untimed ? own : withIntroduction(own, introductionOf(own));
+  return {
+    key: sayKey(song.arrangement.key),
+    form: sayOrder(played),
+    tempo: sayTempo(song),
+    builds: sayTextures(own),
+  };
+}
+
+function lineOf(item: OrderItem, begins: string | null, minutes: number | null): OrderLine {
+  const song = item.song && songWords(item.song);
+  return {
+    item: item.item,
+    kind: item.kind,
+    begins,
+    minutes,
+    title: item.title,
+    key: song?.key ?? null,
+    lead: item.lead,
+    form: song?.form ?? '',
+    tempo: song?.tempo ?? '',
+    note: item.note,
+    directions: [
+      ...(song?.builds ? [song.builds] : []),
+      ...item.reads.map(({ name, played }) => `${name}: ${played.words}`),
+    ],
+  };
+}
+
+/** `about 48 minutes; the length of the talk is not known`. */
+function sayWhole(items: readonly OrderItem[], minutes: readonly (number | null)[]): string {
+  if (items.length === 0) return 'nothing stands in the order yet';
+  const known = minutes.reduce<number>((sum, each) => sum + (each ?? 0), 0);
+  const missing = items.filter((_, i) => minutes[i] === null).map(sayItem);
+  if (missing.length === items.length) return 'no length is known yet';
+  const said = `about ${sayMinutes(known)}`;
+  if (missing.length === 0) return said;
+  const [length, is] = missing.length === 1 ? ['length', 'is'] : ['lengths', 'are'];
+  return `${said}; the ${length} of ${listed(missing)} ${is} not known`;
+}
+
+/** `the talk`; where it has a name: `“Welcome”`. */
+function sayItem({ kind, title, song }: OrderItem): string {
+  const name = title || song?.score.facts.title;
+  if (name) return `“${name}”`;
+  return kind === 'other' ? 'an item' : `the ${kind}`;
+}
+
+/**
+ * The order of a service for whoever leads it: when each item begins, in which key, who leads, how it builds and who
+ * reads it in another key; then the people, and what a missing role means.
+ */
+export function of(input: OrderInput): OrderSheet {
+  const minutes = input.items.map(minutesFor);
+  let at: number | null = 0;
+  const lines = input.items.map((item, i) => {
+    const length = minutes[i] ?? null;
+    const begins = at === null ? null : clock(input.begins, at);
+    at = at === null || length === null ? null : at + length;
+    return lineOf(item, begins, length);
+  });
+  return {
+    title: input.title,
+    when: input.when,
+    place: input.place,
+    lines,
+    people: input.people,
+    missing: missingRoles([...new Set(input.people.flatMap(({ roles }) => roles))]),
+    length: sayWhole(input.items, minutes),
+  };
 }

@@ -99,7 +99,8 @@ const NOTE_NAMES: readonly (readonly [ticks: Ticks, note: string])[] = [
   [QUARTER / 4, '16th'],
 ];
 
-function tempoOf(tempo: Tempo | null): SheetHeading['tempo'] {
+/** A tempo by the note that is counted. */
+export function tempoOf(tempo: Tempo | null): SheetHeading['tempo'] {
   if (!tempo) return null;
   const perMinute = Math.round(tempo.perMinute);
   for (const [ticks, note] of NOTE_NAMES) {

@@ -1,0 +1,82 @@
+import type { Arrangement } from '../parts/arrangement.ts';
+import { introductionOf } from '../parts/introduction.ts';
+import { unfold } from '../score/form.ts';
+import { counted } from '../score/number-words.ts';
+import type { Score, Span, Tempo } from '../score/score.ts';
+import { melodyOf } from '../score/time.ts';
+
+/** How long a song takes as it is arranged. */
+export interface SongLength {
+  /** Introduction and every pass at the tempo; null: not known, and `words` says why. */
+  readonly seconds: number | null;
+  /** `about 3 minutes 20 seconds, the introduction included; two fermatas are not counted`. */
+  readonly words: string;
+  /** Whether nothing in the song takes longer than it is written: no fermata, no free meter. */
+  readonly sure: boolean;
+}
+
+const unknown = (words: string): SongLength => ({ seconds: null, words, sure: false });
+
+/**
+ * The passes of the form with their repeats and endings, the introduction before them, at the tempo of the arrangement,
+ * else of the song. The count before the song and what people take for breath between passes are not in it.
+ */
+export function ofSong(score: Score, arrangement: Pick<Arrangement, 'tempo' | 'form'>): SongLength {
+  if (score.untimed) return unknown('not known: the song has words and chords, and no time');
+  const tempo = arrangement.tempo ?? score.tempo;
+  if (!tempo) return unknown('not known: no tempo is given');
+  const song = { ...score, form: arrangement.form ?? score.form };
+  const spans: readonly Span[] = [...introductionOf(song).spans, ...unfold(song)];
+  const ticks = spans.reduce((sum, { from, to }) => sum + to - from, 0);
+  const seconds = secondsOf(ticks, tempo);
+  const fermatas = fermatasIn(song, unfold(song));
+  const free = score.meters.some(({ meter }) => meter.beats === null);
+  const doubts = [
+    ...(fermatas > 0 ? [`${counted(fermatas, 'fermata is', 'fermatas are')} not counted`] : []),
+    ...(free ? ['without a meter it takes as long as it is sung'] : []),
+  ];
+  return {
+    seconds,
+    words: [`about ${sayLength(seconds)}, the introduction included`, ...doubts].join('; '),
+    sure: doubts.length === 0,
+  };
+}
+
+/** Ticks at a tempo, in seconds. */
+function secondsOf(ticks: number, { beat, perMinute }: Tempo): number {
+  return (ticks / beat / perMinute) * 60;
+}
+
+/** Fermatas of the tune, each as often as it is sung. */
+function fermatasIn(song: Score, spans: readonly Span[]): number {
+  const held = melodyOf(song).notes.filter(({ fermata }) => fermata);
+  return spans.reduce(
+    (sum, { from, to }) => sum + held.filter(({ at }) => at >= from && at < to).length,
+    0,
+  );
+}
+
+/** Whole minutes that a length takes in an order of service: begun ones count. */
+export function minutesOf(seconds: number): number {
+  return Math.ceil(seconds / 60);
+}
+
+/** `3 minutes 20 seconds`, `50 seconds`, `1 minute`: to the nearest ten seconds, and at least ten. */
+export function sayLength(seconds: number): string {
+  const tens = Math.max(1, Math.round(seconds / 10));
+  const [minutes, rest] = [Math.floor(tens / 6), (tens % 6) * 10];
+  return [
+    ...(minutes > 0 ? [`${minutes} ${minutes === 1 ? 'minute' : 'minutes'}`] : []),
+    ...(rest > 0 ? [`${rest} seconds`] : []),
+  ].join(' ');
+}
+
+/** `48 minutes`, `1 hour 5 minutes`. */
+export function sayMinutes(minutes: number): string {
+  const [hours, rest] = [Math.floor(minutes / 60), minutes % 60];
+  const said = [
+    ...(hours > 0 ? [`${hours} ${hours === 1 ? 'hour' : 'hours'}`] : []),
+    ...(rest > 0 || hours === 0 ? [`${rest} ${rest === 1 ? 'minute' : 'minutes'}`] : []),
+  ];
+  return said.join(' ');
+}

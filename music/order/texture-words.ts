@@ -1,0 +1,31 @@
+import type { ArrangedPass, Texture } from '../parts/arrangement.ts';
+import { sayPasses } from '../parts/order-words.ts';
+import { passesOf, type NamedPass } from '../score/form.ts';
+import type { Score } from '../score/score.ts';
+
+const SAID: Readonly<Record<Texture, string>> = {
+  held: 'held',
+  leading: 'leading on',
+  'every beat': 'on every beat',
+};
+
+const textureOf = ({ pass }: NamedPass): Texture => (pass as ArrangedPass).texture ?? 'held';
+
+/**
+ * How a song builds, pass by pass, where it does: `verses 1 and 2 held, verse 3 leading on, verse 4 on every beat`.
+ * Empty where every pass is held, as is usual.
+ * @param song with its arranged passes as its form
+ */
+export function sayTextures(song: Score): string {
+  const runs: NamedPass[][] = [];
+  for (const pass of passesOf(song)) {
+    const last = runs.at(-1);
+    if (last?.[0] && textureOf(last[0]) === textureOf(pass)) last.push(pass);
+    else runs.push([pass]);
+  }
+  const textures = runs.map((run) => textureOf(run[0] as NamedPass));
+  if (textures.every((texture) => texture === 'held')) return '';
+  if (runs.length === 1) return `${SAID[textures[0] ?? 'held']} all through`;
+  const said = runs.map((run, i) => `${sayPasses(run)} ${SAID[textures[i] ?? 'held']}`);
+  return said.join(', ');
+}
