@@ -1,17 +1,31 @@
 import { Difficulty, KeyFit, Keys, Parts } from '#music';
-import type { FitRow, FrontRow, Key, KeyFitFront, KeyFitTable, Singer } from '#music';
+import type { FitRow, FrontRow, Key, KeyFitFront, KeyFitTable, Score, Singer } from '#music';
+import type { Arrangement, ArrangementChange } from '#server/contract/arrangements.ts';
 import type { Member } from '#server/contract/members.ts';
-import type { People } from './people.svelte.ts';
-import type { SongPage } from './song.svelte.ts';
+
+/** A song as it is done: usually, or in one service. */
+export interface FitSong {
+  readonly score: Score | null;
+  readonly writtenKey: Key | null;
+  readonly key: Key | null;
+  readonly density: Arrangement['density'];
+  readonly arrangement: Pick<Arrangement, 'singers' | 'lead' | 'player' | 'tempo'> | null;
+  arrange(change: ArrangementChange): void;
+}
+
+/** Whose voices and hands there are, in the order they are shown. */
+export interface FitPeople {
+  readonly shown: readonly Member[];
+}
 
 /** Which key suits this week's voices and hands: all of it worked out here, nothing asked of the server. */
 export class KeyFitState {
   /** Whether the room sings too, and counts. */
   room = $state(true);
-  readonly #page: SongPage;
-  readonly #people: People;
+  readonly #page: FitSong;
+  readonly #people: FitPeople;
 
-  constructor(page: SongPage, people: People) {
+  constructor(page: FitSong, people: FitPeople) {
     this.#page = page;
     this.#people = people;
   }

@@ -12,14 +12,27 @@ export interface SaverOptions<Value extends Versioned, Change extends object> {
   readonly onstale: () => void | Promise<void>;
 }
 
-/** Failures that pass: no network, a server that is busy, slow or broken for now (RFC 9110, 15.5.9 and 15.6; RFC 6585, 4). */
+/**
+ * Failures that pass: no network, a session that has ended, a server that is busy, slow or broken for now (RFC 9110,
+ * 15.5.2, 15.5.9 and 15.6; RFC 6585, 4).
+ */
 function passes({ status }: Trouble): boolean {
-  return status === 0 || status === 408 || status === 429 || status >= 500;
+  return status === 0 || status === 401 || status === 408 || status === 429 || status >= 500;
 }
 
 function keptWords({ message, status }: Trouble): string {
   if (status === 0) return message;
+  if (status === 401) return 'Not saved yet: the passphrase is asked for. The change is kept here.';
   return `The server could not save this just now (status ${status}). The change is kept here; try again in a moment.`;
+}
+
+const keeping = new Set<{ retry(): Promise<void> }>();
+
+/** Sends again whatever waits anywhere in the app; false: nothing waited. */
+export function retryKept(): boolean {
+  const kept = [...keeping];
+  for (const saver of kept) void saver.retry();
+  return kept.length > 0;
 }
 
 /**
@@ -66,6 +79,7 @@ export class Saver<Value extends Versioned, Change extends object> {
 
   async #run(): Promise<void> {
     this.trouble = null;
+    keeping.delete(this);
     let stale = false;
     while (this.#pending && !stale) {
       const change: Change = this.#pending;
@@ -90,6 +104,7 @@ export class Saver<Value extends Versioned, Change extends object> {
     this.#pending = { ...change, ...this.#pending };
     this.trouble = { ...trouble, message: keptWords(trouble) };
     this.state = 'kept';
+    keeping.add(this);
     this.#running = null;
   }
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Answer } from '#web/api/http.ts';
-import { Saver } from './saver.svelte.ts';
+import { retryKept, Saver } from './saver.svelte.ts';
 
 interface Thing {
   version: number;
@@ -62,6 +62,7 @@ describe('Saving by itself', () => {
     ['no network', 'offline', 0, /^offline$/],
     ['a broken server', 'internal', 500, /status 500.*kept here/],
     ['a busy server', 'engraver-busy', 503, /status 503.*kept here/],
+    ['a session that has ended', 'not-signed-in', 401, /passphrase.*kept here/],
     ['too many questions', 'unknown', 429, /status 429.*kept here/],
   ])('with %s it keeps the change, says so, and never calls it saved', async (...row) => {
     const [, code, status, words] = row;
@@ -76,6 +77,16 @@ describe('Saving by itself', () => {
     await saver.retry();
     expect(sent.at(-1)).toEqual([1, { name: 'Ruth', reach: 11 }]);
     expect([saver.state, saver.held, saver.trouble]).toEqual(['saved', null, null]);
+  });
+
+  it('sends what waits anywhere when the app is let in again', async () => {
+    const { saver, sent } = saving([refused('not-signed-in', 401)]);
+    await saver.change({ name: 'Ruth' });
+    expect(retryKept()).toBe(true);
+    await saver.retry();
+    expect(sent).toHaveLength(2);
+    expect(saver.state).toBe('saved');
+    expect(retryKept()).toBe(false);
   });
 
   it('puts back what the server has where it refuses the change, and says why', async () => {
