@@ -12,6 +12,15 @@ describe('Systems on pages', () => {
     expect(leavesOf(row.heights, row.room, row.gap)).toEqual(row.starts);
   });
 
+  it.each([
+    { begins: ['sheet', 'block', 'sheet'], heights: [90, 90, 90], starts: [0, 2] },
+    { begins: ['sheet', 'line', 'line'], heights: [100, 100, 100], starts: [0] },
+    { begins: ['sheet', 'block', 'line'], heights: [150, 100, 100], starts: [0, 1] },
+    { begins: ['sheet', 'block', 'line', 'line'], heights: [150, 150, 150, 50], starts: [0, 2] },
+  ] as const)('$begins of $heights on 300: pages start at $starts', (row) => {
+    expect(leavesOf(row.heights, 300, 10, row.begins)).toEqual(row.starts);
+  });
+
   it('never overfills a page that holds more than one block, and never leaves a block out', () => {
     fc.assert(
       fc.property(

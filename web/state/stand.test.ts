@@ -58,3 +58,52 @@ describe('Pages on the stand', () => {
     expect([made.count, made.page, made.shows(4)]).toEqual([2, 1, true]);
   });
 });
+
+/** Two songs: the first of four systems, the second of three. */
+function twoSongs(more: readonly number[] = [0, 10, 20, 30]): Stand {
+  const made = stand();
+  made.heights = [100, 100, 100, 100, 100, 100, 100];
+  made.lay([
+    ...more.map((at) => ({ begins: at === 0 ? 'sheet' : 'block', sheet: 'one', at }) as const),
+    ...[0, 10, 20].map(
+      (at) => ({ begins: at === 0 ? 'sheet' : 'block', sheet: 'two', at }) as const,
+    ),
+  ]);
+  return made;
+}
+
+describe('All sheets of a person on the stand', () => {
+  it('begins each song on a page of its own and goes on to the next after its last page', () => {
+    const made = twoSongs();
+    expect(made.starts).toEqual([0, 2, 4, 6]);
+    const seen: number[][] = [];
+    for (let i = 0; i < 4; i += 1) {
+      seen.push([made.sheet, made.ofSheet.page, made.ofSheet.count]);
+      made.turn(1);
+    }
+    expect(seen).toEqual([
+      [0, 1, 2],
+      [0, 2, 2],
+      [1, 1, 2],
+      [1, 2, 2],
+    ]);
+  });
+
+  it('opens a song from the list of songs', () => {
+    const made = twoSongs();
+    made.open(1);
+    expect([made.sheet, made.page]).toEqual([1, 2]);
+    made.open(9);
+    expect(made.sheet).toBe(1);
+  });
+
+  it('finds the place in the song again when larger words need more lines before it', () => {
+    const made = twoSongs();
+    made.turn(1);
+    expect(made.blocks[made.first]).toMatchObject({ sheet: 'one', at: 20 });
+    made.lay(twoSongs([0, 5, 10, 15, 20, 25, 30]).blocks);
+    expect(made.blocks[made.block]).toMatchObject({ sheet: 'one', at: 20 });
+    made.lay(twoSongs([0, 18]).blocks);
+    expect(made.blocks[made.block]).toMatchObject({ sheet: 'one', at: 18 });
+  });
+});
