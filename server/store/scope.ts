@@ -1,4 +1,4 @@
-import type { Connection } from './database.ts';
+import type { GuardedConnection } from './guarded.ts';
 
 /** Time and chance come from outside. */
 export interface Surroundings {
@@ -8,7 +8,8 @@ export interface Surroundings {
 
 /** What a store is made for: no store can be had without a team. */
 export interface Scope extends Surroundings {
-  readonly db: Connection;
+  /** It refuses every question that does not name the team. */
+  readonly db: GuardedConnection;
   readonly teamId: string;
 }
 

@@ -1,9 +1,15 @@
 import { arrangementsStore, type ArrangementsStore } from './arrangements.store.ts';
 import type { Connection, Database } from './database.ts';
+import { addTeam, findTeams } from './every-team.ts';
+import { guard } from './guarded.ts';
+import { linksStore, type LinksStore } from './links.store.ts';
 import { membersStore, type MembersStore } from './members.store.ts';
 import type { Scope, Surroundings } from './scope.ts';
+import { servicesStore, type ServicesStore } from './services.store.ts';
+import { sessionsStore, type SessionsStore } from './sessions.store.ts';
+import { setStore, type SetStore } from './set.store.ts';
 import { songsStore, type SongsStore } from './songs.store.ts';
-import { addTeam, findTeams, teamStore, type StoredTeam } from './teams.store.ts';
+import { teamStore, type StoredTeam } from './teams.store.ts';
 
 /** Everything one team has. */
 export interface TeamRooms {
@@ -11,6 +17,12 @@ export interface TeamRooms {
   readonly songs: SongsStore;
   readonly members: MembersStore;
   readonly arrangements: ArrangementsStore;
+  readonly services: ServicesStore;
+  readonly links: LinksStore;
+  readonly sessions: SessionsStore;
+  readonly set: SetStore;
+  /** Time and chance, for use cases too. */
+  readonly surroundings: Surroundings;
 }
 
 /** The only way to a team's rows. What it gives cannot reach another team's. */
@@ -33,21 +45,27 @@ export interface Store {
 /** Opens a transaction, or where one is open already goes on in it. */
 type Run = <T>(work: (db: Connection) => Promise<T>) => Promise<T>;
 
-function roomsOf(scope: Scope): TeamRooms {
+function roomsOf(connection: Connection, teamId: string, surroundings: Surroundings): TeamRooms {
+  const { now, newId } = surroundings;
+  const scope: Scope = { now, newId, teamId, db: guard(connection, teamId) };
   return {
     team: teamStore(scope),
     songs: songsStore(scope),
     members: membersStore(scope),
     arrangements: arrangementsStore(scope),
+    services: servicesStore(scope),
+    links: linksStore(scope),
+    sessions: sessionsStore(scope),
+    set: setStore(scope),
+    surroundings,
   };
 }
 
 function storeOn(connection: Connection, run: Run, surroundings: Surroundings): Store {
-  const rooms = (db: Connection, teamId: string) => roomsOf({ ...surroundings, db, teamId });
   return {
     forTeam: (teamId) => ({
-      ...rooms(connection, teamId),
-      together: (work) => run((db) => work(rooms(db, teamId))),
+      ...roomsOf(connection, teamId, surroundings),
+      together: (work) => run((db) => work(roomsOf(db, teamId, surroundings))),
     }),
     teams: () => findTeams(connection),
     addTeam: (name) => addTeam(connection, surroundings, name),

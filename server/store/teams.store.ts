@@ -1,27 +1,15 @@
-import type { Connection } from './database.ts';
-import type { Scope, Surroundings } from './scope.ts';
+import type { Scope } from './scope.ts';
+import { TEAM_COLUMNS, teamOf, type StoredTeam } from './team-row.ts';
 
-export interface StoredTeam {
-  readonly id: string;
-  readonly name: string;
-  /** What became of the demo; null: this team began without one. */
-  readonly demo: DemoState | null;
-  readonly version: number;
-}
+export type { DemoState, StoredTeam } from './team-row.ts';
 
-export type DemoState = 'offered' | 'kept' | 'cleared';
+export type TeamUpdate = Partial<Pick<StoredTeam, 'name' | 'demo'>>;
 
-const COLUMNS = { id: true, name: true, demo: true, version: true } as const;
-
-function teamOf(row: Omit<StoredTeam, 'demo'> & { readonly demo: string | null }): StoredTeam {
-  return { ...row, demo: row.demo as DemoState | null };
-}
-
-export function teamStore({ db, teamId }: Scope) {
+export function teamStore({ db, teamId, now }: Scope) {
   return {
     /** The team of this scope. */
     async find(): Promise<StoredTeam | null> {
-      const row = await db.team.findUnique({ where: { id: teamId }, select: COLUMNS });
+      const row = await db.team.findUnique({ where: { id: teamId }, select: TEAM_COLUMNS });
       return row && teamOf(row);
     },
 
@@ -30,22 +18,19 @@ export function teamStore({ db, teamId }: Scope) {
       const row = await db.team.findUnique({ where: { id: teamId }, select: { stamp: true } });
       return row && row.stamp;
     },
+
+    /** False where the team is at another version. The triggers count what a team has; this is the team itself. */
+    async update(version: number, change: TeamUpdate): Promise<boolean> {
+      const { count } = await db.team.updateMany({
+        where: { id: teamId, version },
+        data: {
+          ...change,
+          updatedAt: now(),
+          version: { increment: 1 },
+          stamp: { increment: 1 },
+        },
+      });
+      return count === 1;
+    },
   };
-}
-
-/** The one question that is asked across teams: which there are, the oldest first. */
-export async function findTeams(db: Connection): Promise<StoredTeam[]> {
-  const orderBy = [{ createdAt: 'asc' as const }, { id: 'asc' as const }];
-  return (await db.team.findMany({ orderBy, select: COLUMNS })).map(teamOf);
-}
-
-export async function addTeam(
-  db: Connection,
-  { now, newId }: Surroundings,
-  name: string,
-): Promise<string> {
-  const id = newId();
-  const at = now();
-  await db.team.create({ data: { id, name, createdAt: at, updatedAt: at }, select: { id: true } });
-  return id;
 }

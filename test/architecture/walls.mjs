@@ -11,6 +11,7 @@ const FASTIFY = packages('fastify', 'fastify-plugin', 'fastify-type-provider-zod
 const PRISMA = packages('@prisma', 'prisma', 'better-sqlite3');
 const ENGRAVER = packages('verovio');
 const ZOD = packages('zod');
+const DATE_FNS = packages('date-fns', '@date-fns');
 const SVELTE = packages('svelte');
 
 /** A room and everything it may import; Node's own modules only where `node` says so. */
@@ -84,6 +85,24 @@ const server = [
     { node: true, pathNot: ['^server/store/generated/'] },
   ),
   {
+    name: 'rooms-are-made-in-one-place',
+    severity: 'error',
+    comment:
+      'store.ts builds the rooms of a team, and builds them on a guarded connection; types may be read anywhere.',
+    from: { pathNot: [TEST, '^server/store/store\\.ts$'] },
+    to: {
+      path: '^server/store/([a-z-]+\\.store|guarded)\\.ts$',
+      dependencyTypesNot: ['type-only'],
+    },
+  },
+  {
+    name: 'rooms-never-see-the-bare-database',
+    severity: 'error',
+    comment: 'A room asks its guarded connection, which refuses a question that forgets the team.',
+    from: { path: '^server/store/([a-z-]+\\.store|scope)\\.ts$' },
+    to: { path: '^server/store/(database\\.ts$|every-team\\.ts$|generated/)' },
+  },
+  {
     name: 'only-the-store-knows-the-database',
     severity: 'error',
     comment:
@@ -94,8 +113,8 @@ const server = [
   room(
     'services-know-no-http',
     '^server/services/',
-    [MUSIC, '^server/(store|contract|render)/'],
-    'A use case is music and store; it answers a test as it answers a request.',
+    [MUSIC, '^server/(store|contract|render)/', DATE_FNS],
+    'A use case is music and store, and the clocks of a place; it answers a test as it answers a request.',
     { node: true },
   ),
   room(

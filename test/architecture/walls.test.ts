@@ -23,7 +23,10 @@ const HOUSE: Readonly<Record<string, string>> = {
   'server/contract/songs.ts': `import '#music'; import { z } from 'zod'; export const song = z.string();`,
   'server/store/songs.store.ts': `import '#music'; import '@prisma/client'; export const rows = 1;`,
   'server/render/engraver.ts': `import '#music'; import 'node:fs'; import 'verovio/esm'; export const draw = 1;`,
-  'server/services/find-songs.ts': `import '#music'; import '#server/store/songs.store.ts'; import '#server/render/engraver.ts'; export const find = 1;`,
+  'server/store/guarded.ts': `import '@prisma/client'; export const guard = 1;`,
+  'server/store/database.ts': `import '@prisma/client'; export const open = 1;`,
+  'server/store/store.ts': `import './songs.store.ts'; import './guarded.ts'; import './database.ts'; export const store = 1;`,
+  'server/services/find-songs.ts': `import '#music'; import type { rows } from '#server/store/songs.store.ts'; export type Rows = typeof rows; import '#server/render/engraver.ts'; export const find = 1;`,
   'server/routes/songs.routes.ts': `import 'fastify'; import '#server/contract/songs.ts'; import '#server/services/find-songs.ts'; export const routes = 1;`,
   'server/app.ts': `import '#server/routes/songs.routes.ts';`,
   'web/api/songs.ts': `import type { song } from '#server/contract/songs.ts'; import '#music'; export type Song = typeof song;`,
@@ -46,6 +49,16 @@ const PLANTED: readonly [wall: string, file: string, text: string][] = [
   ['sheet-is-the-top', 'music/parts/page.ts', `import '../sheet/sheet.ts';`],
   ['contract-knows-music-and-zod', 'server/contract/rows.ts', `import 'fastify';`],
   ['store-knows-its-rows', 'server/store/requests.ts', `import 'fastify';`],
+  [
+    'rooms-are-made-in-one-place',
+    'server/services/rows.ts',
+    `import '#server/store/songs.store.ts';`,
+  ],
+  [
+    'rooms-never-see-the-bare-database',
+    'server/store/members.store.ts',
+    `import type { open } from './database.ts'; export type Open = typeof open;`,
+  ],
   ['only-the-store-knows-the-database', 'server/plugins/rows.ts', `import '@prisma/client';`],
   [
     'services-know-no-http',
