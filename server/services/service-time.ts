@@ -1,0 +1,52 @@
+import { tzOffset } from '@date-fns/tz';
+
+/** When a service takes place: on the clocks of its zone (IANA). */
+export interface ServiceTime {
+  /** `2026-11-29` */
+  readonly date: string;
+  /** `10:30` */
+  readonly time: string;
+  readonly zone: string;
+}
+
+const MINUTE = 60_000;
+const DAY = 24 * 60 * MINUTE;
+
+/** Whether clocks are known there. An offset such as `+02:00` is no place: it knows no summer time. */
+export function isZone(zone: string): boolean {
+  if (!/^[A-Za-z]/.test(zone)) return false;
+  try {
+    return new Intl.DateTimeFormat('en', { timeZone: zone }).resolvedOptions().timeZone !== '';
+  } catch {
+    return false;
+  }
+}
+
+/** How far the clocks there are ahead of UTC, in ms. */
+function ahead(zone: string, instant: number): number {
+  return tzOffset(zone, new Date(instant)) * MINUTE;
+}
+
+/**
+ * The instant at which the clocks there show it. An hour that the clocks leave out is counted with the offset before
+ * the change, and of an hour that they show twice the first is meant (RFC 5545, 3.3.5, "Form #3").
+ */
+export function instantOf({ date, time, zone }: ServiceTime): Date {
+  const shown = Date.parse(`${date}T${time}:00Z`);
+  const before = ahead(zone, shown - DAY);
+  const after = ahead(zone, shown + DAY);
+  const offset =
+    ahead(zone, shown - before) !== before && ahead(zone, shown - after) === after ? after : before;
+  return new Date(shown - offset);
+}
+
+/** The date on the calendars there: `2026-11-29`. */
+export function dateThere(zone: string, instant: Date): string {
+  const at = instant.getTime();
+  return new Date(at + ahead(zone, at)).toISOString().slice(0, 10);
+}
+
+/** Its day has passed, where it takes place. */
+export function isOver({ date, zone }: Pick<ServiceTime, 'date' | 'zone'>, now: Date): boolean {
+  return dateThere(zone, now) > date;
+}
