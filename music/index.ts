@@ -85,8 +85,9 @@ export type { Engraver, EngraverSettings } from './sheet/engraver.ts';
 export { measuresOf, PAGE_LIMITS } from './sheet/page.ts';
 export type { PageMeasures, PageRequest } from './sheet/page.ts';
 export type * from './sheet/words-sheet.ts';
-export type * from './sheet/order-sheet.ts';
-export type * from './hand/played-key.ts';
+export type { OrderInput, OrderItem, OrderLine, OrderSheet } from './sheet/order-sheet.ts';
+export * as PlayedKeys from './hand/played-key.ts';
+export type { Ease, PlayedKey } from './hand/played-key.ts';
 export type * from './formats/words-and-chords.ts';
 
 export * as OrderSheets from './sheet/order-sheet.ts';
