@@ -113,7 +113,8 @@ export interface Voice {
   readonly group: string;
   /** 1-based, from the top of the whole score; two voices can share a staff. */
   readonly staff: number;
-  readonly clef: 'treble' | 'bass' | 'treble-8';
+  /** Pitches are what sounds: `-8` is a clef with an 8 below, whose notes stand an octave above their sound. */
+  readonly clef: 'treble' | 'bass' | 'treble-8' | 'bass-8';
   /** In order, without gaps or overlaps, from 0 to the end of the last bar (rests are notes without pitches). */
   readonly notes: readonly Note[];
 }
@@ -140,6 +141,8 @@ export interface Note {
   readonly beam?: true;
   /** Fingers of `pitches`, same order, 1–5. */
   readonly fingers?: readonly number[];
+  /** What stands above it, in rubric: `high`. */
+  readonly above?: string;
   /** Other signs of the source by their name there: `trill`, `breath`. */
   readonly signs?: readonly string[];
 }
@@ -167,6 +170,8 @@ export interface Section extends Span {
   readonly kind: SectionKind;
   /** `Verse`, `Refrain`, or as the source has it. */
   readonly name: string;
+  /** Where a sheet writes a section out more than once: its id in the song; the name says for which passes. */
+  readonly copyOf?: string;
 }
 
 export interface Pass {
