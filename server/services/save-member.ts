@@ -20,7 +20,7 @@ function checkRange(field: RangeField, range: VoiceRange | null): void {
 }
 
 /** A range is a range, and the furthest notes enclose the comfortable ones. */
-function check({ comfortable, limit }: MemberFacts): void {
+export function checkRanges({ comfortable, limit }: MemberFacts): void {
   checkRange('comfortable', comfortable);
   checkRange('limit', limit);
   if (!comfortable || !limit) return;
@@ -35,7 +35,7 @@ function check({ comfortable, limit }: MemberFacts): void {
 }
 
 export async function addMember(store: TeamStore, facts: MemberFacts): Promise<Member> {
-  check(facts);
+  checkRanges(facts);
   return store.together(async (rooms) => requireMember(rooms, await rooms.members.add(facts)));
 }
 
@@ -49,7 +49,7 @@ export async function changeMember(
     const before = await rooms.members.find(id);
     if (!before) throw noSuchMember();
     const facts: MemberFacts = { ...before, ...change };
-    check(facts);
+    checkRanges(facts);
     if (!(await rooms.members.update(id, version, facts))) throw staleVersion(before.name);
     return requireMember(rooms, id);
   });

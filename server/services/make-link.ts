@@ -1,0 +1,23 @@
+import type { MadeSetLink, NewSetLink } from '../contract/links.ts';
+import type { TeamStore } from '../store/store.ts';
+import { requireDay, requireLink } from './find-links.ts';
+import { usualEnd } from './link-end.ts';
+import { hashOf, newSecret } from './secrets.ts';
+
+/** The secret is said this once; what is kept is its hash. */
+export async function makeLink(
+  store: TeamStore,
+  serviceId: string,
+  { marksRanges = true, endsAt }: NewSetLink,
+): Promise<MadeSetLink> {
+  const secret = newSecret();
+  return store.together(async (rooms) => {
+    const day = await requireDay(rooms, serviceId);
+    const id = await rooms.links.add(serviceId, hashOf(secret), {
+      marksRanges,
+      endsAt: endsAt === undefined ? usualEnd(day) : new Date(endsAt),
+    });
+    // A fragment is not sent to any server, so it is in no log and no Referer (RFC 9110, 4.2.3 and 10.1.3).
+    return { link: await requireLink(rooms, id), secret, path: `/s/${id}#${secret}` };
+  });
+}

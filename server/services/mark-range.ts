@@ -1,0 +1,49 @@
+import { Pitches } from '#music';
+import type { VoiceRange } from '../contract/members.ts';
+import type { SetPerson } from '../contract/set.ts';
+import type { TeamStore } from '../store/store.ts';
+import { marks, requireSet, setPeople } from './find-set-view.ts';
+import { requireInSet } from './names-in-set.ts';
+import type { OpenedLink } from './open-link.ts';
+import { Refusal } from './refusal.ts';
+import { checkRanges } from './save-member.ts';
+
+const lower = (one: string, other: string) =>
+  Pitches.midiOf(one) <= Pitches.midiOf(other) ? one : other;
+const higher = (one: string, other: string) =>
+  Pitches.midiOf(one) >= Pitches.midiOf(other) ? one : other;
+
+/** What sits comfortably can be sung: the furthest notes reach at least as far. */
+function enclosing(limit: VoiceRange | null, { low, high }: VoiceRange): VoiceRange | null {
+  return limit && { low: lower(limit.low, low), high: higher(limit.high, high) };
+}
+
+function notAllowed(): Refusal {
+  return new Refusal(
+    'not-allowed',
+    'With this link the comfortable range of this person cannot be marked. Tell your leader the lowest and the highest note instead. Nothing was changed.',
+  );
+}
+
+/**
+ * Someone who holds the link marks where a singer's voice sits comfortably: their usual range, which the leader sees
+ * and can set back. Furthest notes that no longer enclose it are widened, since a comfortable note is one they have.
+ */
+export async function markRange(
+  store: TeamStore,
+  link: OpenedLink,
+  memberId: string,
+  comfortable: VoiceRange,
+): Promise<SetPerson> {
+  return store.together(async (rooms) => {
+    const set = await requireSet(rooms, link);
+    if (!marks(link, requireInSet(set.people, memberId))) throw notAllowed();
+    // The rows are read in the same transaction, so the member cannot be gone or changed in between.
+    const member = requireInSet(await rooms.members.findAll([memberId]), memberId);
+    checkRanges({ ...member, comfortable, limit: null });
+    const facts = { ...member, comfortable, limit: enclosing(member.limit, comfortable) };
+    checkRanges(facts);
+    await rooms.members.update(memberId, member.version, facts);
+    return requireInSet(setPeople(await requireSet(rooms, link), link), memberId);
+  });
+}
