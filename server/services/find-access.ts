@@ -1,0 +1,29 @@
+import type { Access } from '../contract/access.ts';
+import type { TeamRooms } from '../store/store.ts';
+import { Refusal } from './refusal.ts';
+import { hashOf } from './secrets.ts';
+
+/** How the leader's side stands to a browser. `secret`: of its session; `here`: it runs on the server's own machine. */
+export async function findAccess(
+  rooms: TeamRooms,
+  secret: string | null,
+  here: boolean,
+): Promise<Access> {
+  const { locked, signedIn } = await rooms.sessions.standing(
+    secret === null ? null : hashOf(secret),
+  );
+  return { passphrase: locked, may: locked ? signedIn : here, here };
+}
+
+/** Why the leader's side is shut, and what opens it. */
+export function shutOut({ passphrase }: Access): Refusal {
+  return passphrase
+    ? new Refusal(
+        'not-signed-in',
+        'The leader’s side asks for the passphrase. Nothing was changed; say it and try again.',
+      )
+    : new Refusal(
+        'only-this-machine',
+        'The leader’s side is open only on the machine that Partbook runs on, since it has no passphrase yet. Open it there and set one; then it opens here too, for whoever knows it.',
+      );
+}
