@@ -55,16 +55,13 @@ export function withSettings(
       const found = /^(treble|bass)?(\d)?([+-]8)?$/.exec(
         value === 'G' ? 'treble' : value === 'F' ? 'bass' : value,
       );
-      if (
-        !found ||
-        (found[3] === '+8' && found[1] !== undefined) ||
-        (found[3] && found[1] === 'bass')
-      ) {
+      if (!found || (found[3] === '+8' && found[1] !== undefined)) {
         const words = `The clef ${quoted(value)} is not among those that can be printed; the treble clef is taken. The notes are not touched.`;
         report.warn('clef-replaced', words, { line });
         clef = 'treble';
       } else {
-        clef = found[1] === 'bass' ? 'bass' : found[3] === '-8' ? 'treble-8' : 'treble';
+        const sign = found[1] === 'bass' ? 'bass' : 'treble';
+        clef = found[3] === '-8' ? `${sign}-8` : sign;
         octaves = found[3] === '-8' ? -1 : 0;
       }
     } else if (key === 'octave' && /^-?[0-4]$/.test(value)) octaves += Number(value);

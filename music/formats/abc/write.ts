@@ -95,7 +95,7 @@ class VoiceWriter {
     this.#score = score;
     this.#pieces = pieces;
     this.#marks = marks;
-    this.#notes = new NoteWriter(score.keys[0]?.signature ?? 0, voice.clef === 'treble-8' ? 1 : 0);
+    this.#notes = new NoteWriter(score.keys[0]?.signature ?? 0, voice.clef.endsWith('-8') ? 1 : 0);
   }
 
   bar(index: number, over: readonly Mark[]): string {

@@ -76,9 +76,9 @@ function clefXml(part: PartContext, staff: number, index: number): Xml {
   return el(
     'clef',
     part.staves.length > 1 ? { number: index + 1 } : {},
-    text('sign', clef === 'bass' ? 'F' : 'G'),
-    text('line', clef === 'bass' ? 4 : 2),
-    clef === 'treble-8' && text('clef-octave-change', -1),
+    text('sign', clef.startsWith('bass') ? 'F' : 'G'),
+    text('line', clef.startsWith('bass') ? 4 : 2),
+    clef.endsWith('-8') && text('clef-octave-change', -1),
   );
 }
 
@@ -112,6 +112,16 @@ function tempoXml(tempo: Tempo, printed: boolean): Xml {
     text('per-minute', tempo.perMinute),
   );
   return el('direction', { placement: 'above' }, el('direction-type', {}, metronome), sound);
+}
+
+/** Words above the note that follows. */
+function aboveXml(words: string, staff: number | null): Xml {
+  return el(
+    'direction',
+    { placement: 'above' },
+    el('direction-type', {}, text('words', words, { 'font-style': 'italic' })),
+    staff !== null && text('staff', staff),
+  );
 }
 
 /** Chord symbols of a bar by the written note of the first voice that they stand at or in. */
@@ -163,6 +173,7 @@ export function measureXml(part: PartContext, index: number): Xml {
         ...due.map(({ chord, at }) =>
           harmony(chord, part.chordStaff, (at - starts) / part.perDivision, part.chords || 'apart'),
         ),
+        piece.first && piece.note.above !== undefined && aboveXml(piece.note.above, context.staff),
         ...noteXml(piece, signs?.get(piece) ?? new Map(), context),
       ];
     });
