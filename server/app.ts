@@ -11,6 +11,7 @@ import { contentTags } from './plugins/versions.ts';
 import { arrangementsRoutes } from './routes/arrangements.routes.ts';
 import { membersRoutes } from './routes/members.routes.ts';
 import type { Renderer } from './render/renderer.ts';
+import { servicesRoutes } from './routes/services.routes.ts';
 import { sheetsRoutes } from './routes/sheets.routes.ts';
 import { songsRoutes } from './routes/songs.routes.ts';
 import { teamRoutes } from './routes/team.routes.ts';
@@ -44,6 +45,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(songsRoutes);
   await app.register(membersRoutes);
   await app.register(arrangementsRoutes);
+  await app.register(servicesRoutes);
   await app.register(sheetsRoutes, parts);
   await app.register(staticFiles, { webRoot: config.webRoot });
   return app;

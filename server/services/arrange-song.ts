@@ -7,6 +7,7 @@ import type {
 import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { noSuchSong, requireStored } from './find-songs.ts';
 import { Refusal } from './refusal.ts';
+import { requireForm, requireMode } from './require-form.ts';
 import { staleVersion } from './stale-version.ts';
 
 function arrangementOf(stored: StoredArrangement): Arrangement {
@@ -72,12 +73,8 @@ export async function arrangeSong(
     const before = await require(rooms, songId);
     const song = await requireStored(rooms, songId);
     const update = newIn(before, change);
-    if (update.key && update.key.mode !== song.key.mode) {
-      throw new Refusal(
-        'not-possible',
-        `“${song.title}” is ${song.key.mode}; another key moves it up or down but keeps it so. Nothing was changed.`,
-      );
-    }
+    if (update.key) requireMode(song, update.key);
+    requireForm('form', song, update.form);
     await check(rooms, { ...before, ...update });
     if (!(await rooms.arrangements.update(before.id, version, update))) {
       throw staleVersion(`The arrangement of “${song.title}”`);

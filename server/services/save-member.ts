@@ -1,28 +1,15 @@
-import { Pitches, Ranges } from '#music';
-import type { Member, MemberChange, VoiceRange } from '../contract/members.ts';
+import { Pitches } from '#music';
+import type { Member, MemberChange } from '../contract/members.ts';
 import type { MemberFacts } from '../store/members.store.ts';
 import type { TeamStore } from '../store/store.ts';
 import { noSuchMember, requireMember } from './find-members.ts';
-import { Refusal } from './refusal.ts';
+import { badRange, requireRange } from './require-range.ts';
 import { staleVersion } from './stale-version.ts';
-
-type RangeField = 'comfortable' | 'limit';
-
-function badRange(field: RangeField, message: string): Refusal {
-  const problems = [{ code: 'bad-range', field, message }];
-  return new Refusal('invalid-input', `${message} Nothing was changed.`, { problems });
-}
-
-function checkRange(field: RangeField, range: VoiceRange | null): void {
-  if (!range) return;
-  const read = Ranges.read(range.low, range.high);
-  if (!read.ok) throw badRange(field, read.problems[0]?.message ?? 'That is not a range.');
-}
 
 /** A range is a range, and the furthest notes enclose the comfortable ones. */
 export function checkRanges({ comfortable, limit }: MemberFacts): void {
-  checkRange('comfortable', comfortable);
-  checkRange('limit', limit);
+  requireRange('comfortable', comfortable);
+  requireRange('limit', limit);
   if (!comfortable || !limit) return;
   const within =
     Pitches.midiOf(limit.low) <= Pitches.midiOf(comfortable.low) &&

@@ -1,0 +1,86 @@
+import type { z } from 'zod';
+import type { NewService, Service, ServiceChange } from '../contract/services.ts';
+import type { ServiceFacts, StoredPerson, StoredService } from '../store/services.store.ts';
+import type { TeamRooms, TeamStore } from '../store/store.ts';
+import { checkService } from './check-service.ts';
+import { noSuchService, requireService } from './find-services.ts';
+import { moveUsualEnds } from './link-end.ts';
+import { staleVersion } from './stale-version.ts';
+
+export type ServiceToAdd = z.output<typeof NewService>;
+export type ServiceToChange = z.output<typeof ServiceChange>;
+
+/** When most services of the week begin, until a team says otherwise. */
+const USUAL_TIME = '10:30';
+
+/** `Sunday service` */
+function usualTitle(date: string): string {
+  const day = new Intl.DateTimeFormat('en', { weekday: 'long', timeZone: 'UTC' });
+  return `${day.format(new Date(`${date}T00:00:00Z`))} service`;
+}
+
+/** The order and the people of a service, to begin another with: lines of their own, no voices, nobody who left. */
+async function beginningFrom(rooms: TeamRooms, id: string): Promise<Omit<StoredService, 'id'>> {
+  const from = await rooms.services.find(id);
+  if (!from) throw noSuchService();
+  const named = [
+    ...from.people.map(({ member }) => member),
+    ...from.items.flatMap(({ lead, playedIn }) => [lead ?? [], Object.keys(playedIn)].flat()),
+  ];
+  const there = new Set((await rooms.members.findAll([...new Set(named)])).map((each) => each.id));
+  return {
+    ...from,
+    items: from.items.map((item) => ({
+      ...item,
+      id: rooms.surroundings.newId(),
+      lead: item.lead !== null && there.has(item.lead) ? item.lead : null,
+      playedIn: Object.fromEntries(
+        Object.entries(item.playedIn).filter(([member]) => there.has(member)),
+      ),
+    })),
+    people: from.people
+      .filter(({ member }) => there.has(member))
+      .map((person) => ({ ...person, voice: null })),
+  };
+}
+
+/** A role once. */
+const tidied = (people: readonly StoredPerson[]): StoredPerson[] =>
+  people.map((person) => ({ ...person, roles: [...new Set(person.roles)] }));
+
+export async function addService(store: TeamStore, input: ServiceToAdd): Promise<Service> {
+  return store.together(async (rooms) => {
+    const from = input.from === undefined ? null : await beginningFrom(rooms, input.from);
+    const facts: ServiceFacts = {
+      title: input.title ?? from?.title ?? usualTitle(input.date),
+      date: input.date,
+      time: input.time ?? from?.time ?? USUAL_TIME,
+      zone: input.zone ?? from?.zone ?? (await rooms.services.lastZone()) ?? 'UTC',
+      place: input.place ?? from?.place ?? '',
+      items: input.items ?? from?.items ?? [],
+      people: tidied(input.people ?? from?.people ?? []),
+    };
+    await checkService(rooms, facts, from ?? {});
+    return requireService(rooms, await rooms.services.add(facts));
+  });
+}
+
+/** Writes what is in the change; items and people whole. To undo, send the earlier ones. */
+export async function changeService(
+  store: TeamStore,
+  id: string,
+  version: number,
+  { people, ...change }: ServiceToChange,
+): Promise<Service> {
+  return store.together(async (rooms) => {
+    const before = await rooms.services.find(id);
+    if (!before) throw noSuchService();
+    const stale = () => staleVersion(`The service “${before.title}” of ${before.date}`);
+    if (before.version !== version) throw stale();
+    const update = { ...change, ...(people && { people: tidied(people) }) };
+    await checkService(rooms, update, before);
+    if (!(await rooms.services.update(id, version, update))) throw stale();
+    await moveUsualEnds(rooms, id, before, { ...before, ...update });
+    return requireService(rooms, id);
+  });
+}
