@@ -16,6 +16,7 @@ describe('GET /api/songs/:id/arrangement', () => {
       key: { tonic: 'G', mode: 'major' },
       tempo: null,
       density: 'bar',
+      form: null,
       lead: null,
       singers: [],
       player: null,

@@ -18,6 +18,8 @@ describe('POST /api/members', () => {
       name: 'Ruth',
       roles: [],
       level: 'beginner',
+      levels: {},
+      instruments: {},
       reach: 12,
       comfortable: null,
       limit: null,
