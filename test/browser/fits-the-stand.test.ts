@@ -36,7 +36,7 @@ describe('A sheet on a tablet', () => {
     await page.evaluate(() => document.fonts.ready.then(() => undefined));
     const { room, blocks, lines } = await page.evaluate(() => ({
       room: document.querySelector('.inner')?.clientHeight ?? 0,
-      blocks: [...document.querySelectorAll<HTMLElement>('.inner > section')].map(
+      blocks: [...document.querySelectorAll<HTMLElement>('.inner section')].map(
         (each) => each.offsetHeight,
       ),
       lines: [...document.querySelectorAll<HTMLElement>('.music')].map((each) => each.offsetHeight),
