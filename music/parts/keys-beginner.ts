@@ -1,17 +1,15 @@
-import { failure, success, type Result } from '../result.ts';
+import { success, type Result } from '../result.ts';
 import { ofMove } from '../hand/difficulty.ts';
 import { isSameShape, sayFrom, sayStart } from '../hand/move-words.ts';
 import { sameChord, say as sayChord } from '../pitch/chord-symbol.ts';
 import type { Score, Voice } from '../score/score.ts';
-import { endOf, feltBeat, melodyOf, meterAt } from '../score/time.ts';
+import { feltBeat, melodyOf, meterAt } from '../score/time.ts';
 import type { Arrangement, Player } from './arrangement.ts';
-import { arranged } from './arranged.ts';
 import { changesOf, type Change } from './changes.ts';
-import { countOf } from './count-words.ts';
 import { directions } from './directions.ts';
 import { planHands, type HandsPlan, type HeldChord } from './hands-plan.ts';
 import { heldNotes } from './held-notes.ts';
-import { introductionOf, withIntroduction } from './introduction.ts';
+import { layOut } from './laid-out.ts';
 import { sayOrder } from './order-words.ts';
 import type { Part, PartMove, PartShape } from './part.ts';
 import { hardestFirst, practice } from './practice-words.ts';
@@ -93,19 +91,14 @@ function voicesOf(score: Score, plan: HandsPlan): Voice[] {
  * written out before bar 1; the singers rest in it, and the hands rest in the singers' pickup.
  */
 export function keysBeginner(score: Score, arrangement: Arrangement, player: Player): Result<Part> {
-  const song = arranged(score, arrangement);
-  if (song.bars.length === 0) {
-    return failure({ code: 'no-music', message: `“${song.facts.title}” has no bars to play.` });
-  }
-  const introduction = introductionOf(song);
-  const whole = withIntroduction(song, introduction);
-  const length = endOf(whole) - endOf(song);
+  const laidOut = layOut(score, arrangement);
+  if (!laidOut.ok) return laidOut;
+  const { song, introduction, whole, length, count } = laidOut.value;
   const plan = planHands(whole, player);
   if (!plan.ok) return plan;
   const shapes = shapesOf(plan);
   const changes = changesOf(whole, plan);
   const hardest = hardestFirst(whole, changes, length);
-  const count = countOf(song, whole, length);
   const part: Part = {
     role: 'keys',
     level: 'beginner',

@@ -1,0 +1,38 @@
+import { failure, success, type Result } from '../result.ts';
+import type { Score, Ticks } from '../score/score.ts';
+import { endOf } from '../score/time.ts';
+import { arranged } from './arranged.ts';
+import type { Arrangement } from './arrangement.ts';
+import { countOf, type PartCount } from './count-words.ts';
+import { introductionOf, withIntroduction, type Introduction } from './introduction.ts';
+
+/** A song as all parts of it begin: arranged, with its introduction before it. */
+export interface LaidOut {
+  /** Without the introduction. */
+  readonly song: Score;
+  readonly introduction: Introduction;
+  /** With it, written out before bar 1. */
+  readonly whole: Score;
+  /** How long it is. */
+  readonly length: Ticks;
+  readonly count: PartCount;
+}
+
+/** Fails where there is nothing to write out as notes: no bars (`no-music`), or words without time (`no-rhythm`). */
+export function layOut(score: Score, arrangement: Arrangement): Result<LaidOut> {
+  const { title } = score.facts;
+  if (score.bars.length === 0) {
+    return failure({ code: 'no-music', message: `“${title}” has no bars to play.` });
+  }
+  if (score.untimed) {
+    return failure({
+      code: 'no-rhythm',
+      message: `“${title}” has words and chords but no rhythm, so it cannot be written as notes: play it from the words.`,
+    });
+  }
+  const song = arranged(score, arrangement);
+  const introduction = introductionOf(song);
+  const whole = withIntroduction(song, introduction);
+  const length = endOf(whole) - endOf(song);
+  return success({ song, introduction, whole, length, count: countOf(song, whole, length) });
+}
