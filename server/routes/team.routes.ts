@@ -1,11 +1,12 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PROBLEMS, ProblemKind, type ProblemCode } from '../contract/problems.ts';
-import { Health, Team } from '../contract/team.ts';
-import { tag } from '../plugins/versions.ts';
+import { Health, Team, TeamChange } from '../contract/team.ts';
+import { tag, versionOf } from '../plugins/versions.ts';
 import { Refusal } from '../services/refusal.ts';
+import { changeTeam } from '../services/change-team.ts';
 import { requireTeam } from '../services/find-team.ts';
-import { problems } from './answers.ts';
+import { changeProblems, IfMatch, problems } from './answers.ts';
 
 const isCode = (text: string): text is ProblemCode => Object.hasOwn(PROBLEMS, text);
 
@@ -24,6 +25,24 @@ export const teamRoutes: FastifyPluginAsyncZod = async (app) => {
       const found = await requireTeam(team);
       tag(reply, found.version);
       return found;
+    },
+  );
+
+  app.patch(
+    '/api/team',
+    {
+      schema: {
+        tags: ['team'],
+        summary: 'Names the team; keeps its demo, clears it or brings it back',
+        headers: IfMatch,
+        body: TeamChange,
+        response: { 200: Team, ...changeProblems('no-demo') },
+      },
+    },
+    async (request, reply) => {
+      const changed = await changeTeam(request.team, versionOf(request), request.body);
+      tag(reply, changed.version);
+      return changed;
     },
   );
 

@@ -1,5 +1,6 @@
 import { arrangementsStore, type ArrangementsStore } from './arrangements.store.ts';
 import type { Connection, Database } from './database.ts';
+import { demoStore, type DemoStore } from './demo.store.ts';
 import { addTeam, findTeams } from './every-team.ts';
 import { guard } from './guarded.ts';
 import { linksStore, type LinksStore } from './links.store.ts';
@@ -18,6 +19,7 @@ export interface TeamRooms {
   readonly members: MembersStore;
   readonly arrangements: ArrangementsStore;
   readonly services: ServicesStore;
+  readonly demo: DemoStore;
   readonly links: LinksStore;
   readonly sessions: SessionsStore;
   readonly set: SetStore;
@@ -54,6 +56,7 @@ function roomsOf(connection: Connection, teamId: string, surroundings: Surroundi
     members: membersStore(scope),
     arrangements: arrangementsStore(scope),
     services: servicesStore(scope),
+    demo: demoStore(scope),
     links: linksStore(scope),
     sessions: sessionsStore(scope),
     set: setStore(scope),
