@@ -16,11 +16,12 @@ function playerOf({ members, arrangement }: ArrangedSong, query: SheetQuery): Pl
 }
 
 function arrangementOf({ arrangement, song }: ArrangedSong, query: SheetQuery): Arrangement {
-  const { key, tempo, density } = arrangement;
+  const { key, tempo, density, form } = arrangement;
   return {
     key: query.key === undefined ? key : requireKey(query.key, song.key.mode),
     tempo,
     density: query.density ?? density,
+    form,
   };
 }
 
