@@ -1,20 +1,31 @@
+import { networkInterfaces } from 'node:os';
 import Fastify, { type FastifyInstance } from 'fastify';
 import type { Config } from './config.ts';
+import { access } from './plugins/access.ts';
+import { attempts } from './plugins/attempts.ts';
 import { compression } from './plugins/compression.ts';
+import { cookies } from './plugins/cookies.ts';
 import { openApi } from './plugins/openapi.ts';
+import { openedLinks } from './plugins/opened-link.ts';
 import { ownSite } from './plugins/own-site.ts';
 import { problemDetails } from './plugins/problem-details.ts';
 import { securityHeaders } from './plugins/security-headers.ts';
 import { staticFiles } from './plugins/static-files.ts';
 import { teamScope } from './plugins/team-scope.ts';
 import { contentTags } from './plugins/versions.ts';
+import { accessRoutes } from './routes/access.routes.ts';
 import { arrangementsRoutes } from './routes/arrangements.routes.ts';
+import { linksRoutes } from './routes/links.routes.ts';
 import { membersRoutes } from './routes/members.routes.ts';
 import type { Renderer } from './render/renderer.ts';
+import { pagesRoutes } from './routes/pages.routes.ts';
 import { servicesRoutes } from './routes/services.routes.ts';
+import { setRoutes } from './routes/set.routes.ts';
 import { sheetsRoutes } from './routes/sheets.routes.ts';
 import { songsRoutes } from './routes/songs.routes.ts';
 import { teamRoutes } from './routes/team.routes.ts';
+import type { Interfaces } from './services/find-addresses.ts';
+import { KeptAnswers } from './services/kept-answers.ts';
 import type { Store } from './store/store.ts';
 
 export interface Parts {
@@ -22,6 +33,15 @@ export interface Parts {
   /** Whose rows are shown. */
   readonly teamId: string;
   readonly renderer: Renderer;
+  /** The network addresses of this machine; missing: as the system says. */
+  readonly interfaces?: () => Interfaces;
+}
+
+/** Names that the app answers to, beside localhost and addresses in figures. */
+function namesOf({ allowedHosts, publicAddress }: Config): string[] {
+  return publicAddress === null
+    ? [...allowedHosts]
+    : [...allowedHosts, new URL(publicAddress).hostname];
 }
 
 /** Builds the app from its parts. It listens to nothing and owns nothing that must be closed but itself. */
@@ -35,18 +55,29 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   app.removeContentTypeParser('text/plain');
 
   await app.register(problemDetails);
-  await app.register(ownSite, { allowedHosts: config.allowedHosts });
+  await app.register(ownSite, { allowedHosts: namesOf(config) });
   await app.register(securityHeaders);
   await app.register(contentTags);
   await app.register(compression);
   await app.register(openApi);
   await app.register(teamScope, parts);
+  await app.register(cookies, config);
+  await app.register(access);
+  await app.register(attempts);
+  await app.register(openedLinks);
+  await app.register(accessRoutes);
   await app.register(teamRoutes);
   await app.register(songsRoutes);
   await app.register(membersRoutes);
   await app.register(arrangementsRoutes);
   await app.register(servicesRoutes);
   await app.register(sheetsRoutes, parts);
+  await app.register(pagesRoutes, { ...parts, kept: new KeptAnswers() });
+  await app.register(linksRoutes, {
+    listening: config,
+    interfaces: parts.interfaces ?? networkInterfaces,
+  });
+  await app.register(setRoutes);
   await app.register(staticFiles, { webRoot: config.webRoot });
   return app;
 }

@@ -14,10 +14,20 @@ const path = (fallback: string) =>
     .default(fallback)
     .transform((value) => (isAbsolute(value) ? value : join(ROOT, value)));
 
+/** Scheme and name, with a port where it has one, and nothing behind. */
+function isOrigin(text: string): boolean {
+  if (!URL.canParse(text)) return false;
+  const { protocol, href, origin } = new URL(text);
+  return /^https?:$/.test(protocol) && href === `${origin}/`;
+}
+
 /** Every variable has a default that works: none must be set. */
 const Environment = z.object({
-  /** The leader's side has no password: leave it on this machine unless something in front guards it. */
-  HOST: z.string().min(1).default('127.0.0.1'),
+  /**
+   * All addresses, so that telephones in the same network can open set links. It is safe to: the leader's side is shut to
+   * other machines until it has a passphrase, and asks for it from then on (`server/plugins/access.ts`).
+   */
+  HOST: z.string().min(1).default('0.0.0.0'),
   PORT: z.coerce.number().int().min(0).max(65535).default(3000),
   DATABASE_URL: z
     .string()
@@ -33,6 +43,12 @@ const Environment = z.object({
         .map((name) => name.trim().toLowerCase())
         .filter((name) => name !== ''),
     ),
+  /** Where the app is found from elsewhere, if something in front of it passes requests on: `https://team.example`. */
+  PUBLIC_ADDRESS: z
+    .string()
+    .optional()
+    .refine((text) => text === undefined || isOrigin(text), 'must be like https://team.example')
+    .transform((text) => (text === undefined ? null : new URL(text).origin)),
   WEB_ROOT: path('dist/web'),
   SEED_DATA: path('seed-data'),
 });
@@ -42,6 +58,8 @@ export interface Config {
   readonly port: number;
   readonly databaseUrl: string;
   readonly allowedHosts: readonly string[];
+  /** Origin; null: found only under the addresses of this machine. */
+  readonly publicAddress: string | null;
   /** Folder of the built web app; null: serve only the API. */
   readonly webRoot: string | null;
   readonly seedData: string;
@@ -59,12 +77,14 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     const name = issue?.path.join('.') ?? 'A setting';
     throw new Error(`${name} does not fit (${issue?.message ?? 'unreadable'}).`);
   }
-  const { HOST, PORT, DATABASE_URL, ALLOWED_HOSTS, WEB_ROOT, SEED_DATA } = read.data;
+  const { HOST, PORT, DATABASE_URL, ALLOWED_HOSTS, PUBLIC_ADDRESS, WEB_ROOT, SEED_DATA } =
+    read.data;
   return {
     host: HOST,
     port: PORT,
     databaseUrl: fileUrl(DATABASE_URL),
     allowedHosts: ALLOWED_HOSTS,
+    publicAddress: PUBLIC_ADDRESS,
     webRoot: WEB_ROOT,
     seedData: SEED_DATA,
     bodyLimit: BODY_LIMIT,

@@ -1,10 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import type { AddressInfo } from 'node:net';
+import { networkInterfaces } from 'node:os';
 import { buildApp } from './app.ts';
 import { readConfig, type Config } from './config.ts';
 import { requireTeamId } from './launch/seed.ts';
 import { createRenderer } from './render/renderer.ts';
 import { warmUp } from './render/warm-up.ts';
+import { findAddresses } from './services/find-addresses.ts';
 import { openDatabase } from './store/database.ts';
 import { createStore } from './store/store.ts';
 
@@ -28,6 +30,13 @@ function addressOf({ address, family, port }: AddressInfo): string {
     address === '127.0.0.1' || address === '::1' || /^(0\.0\.0\.0|::)$/.test(address);
   if (everywhere) return `http://localhost:${port}`;
   return `http://${family === 'IPv6' ? `[${address}]` : address}:${port}`;
+}
+
+/** A line of its own, where there is something to say. */
+function forTelephones(config: Config, { port }: AddressInfo): string {
+  const origins = findAddresses({ ...config, port }, networkInterfaces());
+  if (origins.length === 0) return '';
+  return `For set links on telephones in the same network: ${origins.join(' or ')}\n`;
 }
 
 async function run(config: Config): Promise<void> {
@@ -57,7 +66,7 @@ async function run(config: Config): Promise<void> {
   const address = app.server.address();
   if (address && typeof address === 'object') {
     process.stdout.write(
-      `Partbook is open at ${addressOf(address)}\nTo close it, press Ctrl+C here.\n`,
+      `Partbook is open at ${addressOf(address)}\n${forTelephones(config, address)}To close it, press Ctrl+C here.\n`,
     );
   }
   void warmUp(renderer, (line) => process.stderr.write(`${line}\n`));

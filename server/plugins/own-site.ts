@@ -35,7 +35,7 @@ function isForeign({ headers }: FastifyRequest): boolean {
   return !URL.canParse(origin) || new URL(origin).host !== host?.toLowerCase();
 }
 
-/** The leader's side has no password on this machine, so no other web page may write here or read under a false name. */
+/** A browser on this machine needs no passphrase at first, so no other web page may write here or read under a false name. */
 export const ownSite = plugin(
   async (app: FastifyInstance, { allowedHosts }: OwnSiteOptions) => {
     app.addHook('onRequest', async (request: FastifyRequest, reply: FastifyReply) => {

@@ -33,6 +33,8 @@ export const securityHeaders = plugin(
     });
     app.addHook('onSend', async (_request, reply) => {
       reply.header('permissions-policy', PERMISSIONS);
+      // A team's songs and set links are nobody's search result, should the app ever be found from outside.
+      reply.header('x-robots-tag', 'noindex, nofollow');
     });
   },
   { name: 'security-headers' },

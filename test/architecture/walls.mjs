@@ -12,6 +12,7 @@ const PRISMA = packages('@prisma', 'prisma', 'better-sqlite3');
 const ENGRAVER = packages('verovio');
 const ZOD = packages('zod');
 const DATE_FNS = packages('date-fns', '@date-fns');
+const ARGON2 = packages('@node-rs/argon2');
 const SVELTE = packages('svelte');
 
 /** A room and everything it may import; Node's own modules only where `node` says so. */
@@ -113,8 +114,8 @@ const server = [
   room(
     'services-know-no-http',
     '^server/services/',
-    [MUSIC, '^server/(store|contract|render)/', DATE_FNS],
-    'A use case is music and store, and the clocks of a place; it answers a test as it answers a request.',
+    [MUSIC, '^server/(store|contract|render)/', DATE_FNS, ARGON2],
+    'A use case is music and store, the clocks of a place and the hash of a passphrase; it answers a test as it answers a request.',
     { node: true },
   ),
   room(

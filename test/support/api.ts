@@ -20,6 +20,7 @@ export const CONFIG: Config = {
   port: 0,
   databaseUrl: '',
   allowedHosts: [],
+  publicAddress: null,
   webRoot: null,
   seedData: 'seed-data',
   bodyLimit: BODY_LIMIT,
