@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import plugin from 'fastify-plugin';
+import { contentTag } from '../services/kept-answers.ts';
 import { Refusal } from '../services/refusal.ts';
 
 /** The ETag of a stored thing. */
@@ -33,7 +33,8 @@ export function namedVersionOf(request: FastifyRequest): number | null {
   return request.headers['if-match'] === undefined ? null : versionOf(request);
 }
 
-function matches(header: string | undefined, etag: string): boolean {
+/** Whether who asks has this already (RFC 9110, 13.1.2). */
+export function matches(header: string | undefined, etag: string): boolean {
   if (header === undefined) return false;
   const opaque = (text: string) => text.trim().replace(/^W\//, '');
   return header.trim() === '*' || header.split(',').some((each) => opaque(each) === opaque(etag));
@@ -47,9 +48,7 @@ export const contentTags = plugin(
       if (!readable || reply.statusCode !== 200 || typeof payload !== 'string') return payload;
       if (!reply.hasHeader('cache-control')) reply.header('cache-control', 'private, no-cache');
       if (reply.hasHeader('etag')) return payload;
-      const digest = createHash('sha256').update(payload).digest('base64url').slice(0, 27);
-      // Weak: the same content may travel compressed or not.
-      const etag = `W/"${digest}"`;
+      const etag = contentTag(payload);
       reply.header('etag', etag);
       if (!matches(request.headers['if-none-match'], etag)) return payload;
       reply.code(304).removeHeader('content-length');

@@ -111,10 +111,10 @@ export function songsStore({ db, teamId, now, newId }: Scope) {
       return row && songOf(row);
     },
 
-    /** Those of the ids that are songs in use, in no order. One statement however many. */
-    async findAll(ids: readonly string[]): Promise<StoredSong[]> {
+    /** Those of the ids that are songs, in no order; deleted ones only where they are wanted. One statement. */
+    async findAll(ids: readonly string[], { deletedToo = false } = {}): Promise<StoredSong[]> {
       const rows = await db.song.findMany({
-        where: { teamId, deletedAt: null, id: { in: [...ids] } },
+        where: { teamId, id: { in: [...ids] }, ...(deletedToo ? {} : { deletedAt: null }) },
         select: WHOLE,
       });
       return rows.map(songOf);

@@ -1,0 +1,86 @@
+import type { FastifyRequest } from 'fastify';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { Id } from '../contract/music.ts';
+import { PagesQuery, PersonPages } from '../contract/pages.ts';
+import { byLink, linkOf } from '../plugins/opened-link.ts';
+import type { Renderer } from '../services/engrave.ts';
+import { findPages, type PagesWish } from '../services/find-pages.ts';
+import type { KeptAnswers } from '../services/kept-answers.ts';
+import { IfNoneMatch, NotModified, problems } from './answers.ts';
+import { encodingFor, sendKept } from './send-kept.ts';
+
+const tags = ['pages'];
+const headers = IfNoneMatch;
+
+export interface PagesOptions {
+  readonly teamId: string;
+  readonly renderer: Renderer;
+  readonly kept: KeptAnswers;
+}
+
+/** Everything that one person opens or prints for a service, in one request. */
+export const pagesRoutes: FastifyPluginAsyncZod<PagesOptions> = async (app, options) => {
+  const { teamId, renderer, kept } = options;
+  const find = (request: FastifyRequest, wish: Omit<PagesWish, 'encoding'>) =>
+    findPages(
+      { team: request.team, teamId, renderer, kept },
+      { ...wish, encoding: encodingFor(request) },
+    );
+
+  app.get(
+    '/api/services/:id/pages/:member',
+    {
+      schema: {
+        tags,
+        summary: 'All pages of one person for a service, in order',
+        params: z.object({ id: Id, member: Id }),
+        headers,
+        querystring: PagesQuery,
+        response: {
+          200: PersonPages,
+          304: NotModified,
+          ...problems('no-such-service', 'no-such-person', 'engraver-busy'),
+        },
+      },
+    },
+    async (request, reply) => {
+      const { params, query } = request;
+      const { id: service, member } = params;
+      return sendKept(request, reply, await find(request, { service, member, query, see: 'all' }));
+    },
+  );
+
+  app.get(
+    '/api/set/:link/pages/:member',
+    {
+      onRequest: byLink,
+      schema: {
+        tags: ['set'],
+        summary: 'All pages of one person for the service that a set link opens, in order',
+        params: z.object({ link: Id, member: Id }),
+        headers,
+        querystring: PagesQuery,
+        response: {
+          200: PersonPages,
+          304: NotModified,
+          ...problems(
+            'wrong-link',
+            'link-ended',
+            'link-revoked',
+            'no-such-service',
+            'no-such-person',
+            'engraver-busy',
+          ),
+        },
+      },
+    },
+    async (request, reply) => {
+      const { params, query } = request;
+      const { serviceId: service } = linkOf(request);
+      const { member } = params;
+      const see = 'by link' as const;
+      return sendKept(request, reply, await find(request, { service, member, query, see }));
+    },
+  );
+};

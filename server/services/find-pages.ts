@@ -1,0 +1,73 @@
+import type { PagesQuery } from '../contract/pages.ts';
+import type { Renderer } from '../render/renderer.ts';
+import type { TeamRooms, TeamStore } from '../store/store.ts';
+import { findSongbook } from './find-plan.ts';
+import { noSuchService } from './find-services.ts';
+import type { Encoding, KeptAnswer, KeptAnswers } from './kept-answers.ts';
+import { makePages, type PersonPlan } from './make-pages.ts';
+import { Refusal } from './refusal.ts';
+import type { See } from './shown-names.ts';
+
+/** What answers with kept pages works with. */
+export interface PagesRooms {
+  readonly team: TeamStore;
+  readonly teamId: string;
+  readonly renderer: Renderer;
+  readonly kept: KeptAnswers;
+}
+
+export interface PagesWish {
+  readonly service: string;
+  readonly member: string;
+  readonly query: PagesQuery;
+  readonly see: See;
+  readonly encoding: Encoding;
+}
+
+function noSuchPerson(): Refusal {
+  return new Refusal(
+    'no-such-person',
+    'Nobody of that name serves there this week. Whoever leads adds them to the people of the service.',
+  );
+}
+
+/** One moment of everything that a person's pages are made of. As many statements however long the order is. */
+async function findPersonPlan(rooms: TeamRooms, id: string, member: string): Promise<PersonPlan> {
+  const service = await rooms.services.find(id);
+  if (!service) throw noSuchService();
+  const person = service.people.find((each) => each.member === member);
+  if (!person) throw noSuchPerson();
+  const book = await findSongbook(rooms, [service]);
+  const found = book.members.get(member);
+  if (!found) throw noSuchPerson();
+  return { service, book, person, member: found };
+}
+
+/**
+ * Everything that one person opens for a service, ready to be sent. One small statement where nothing was written since
+ * it was last asked for: the team's count of changes is read anew each time, so what was made before a change is never
+ * sent after it.
+ */
+export async function findPages(
+  { team, teamId, renderer, kept }: PagesRooms,
+  { service, member, query, see, encoding }: PagesWish,
+): Promise<KeptAnswer> {
+  const stamp = await team.team.stamp();
+  const { width, text, verse, played = '' } = query;
+  const key = JSON.stringify([
+    'pages',
+    teamId,
+    stamp,
+    service,
+    member,
+    see,
+    width,
+    text,
+    verse,
+    played,
+  ]);
+  return kept.answer(key, encoding, async () => {
+    const plan = await team.together((rooms) => findPersonPlan(rooms, service, member));
+    return makePages(plan, renderer, query, see);
+  });
+}

@@ -1,0 +1,80 @@
+import type { ArrangedPass, Arrangement, Score } from '#music';
+import type { StoredArrangement } from '../store/arrangements.store.ts';
+import type { StoredMember } from '../store/members.store.ts';
+import type { StoredItem, StoredService } from '../store/services.store.ts';
+import type { TeamRooms } from '../store/store.ts';
+import { answeredScore } from './answered-score.ts';
+
+/** A song of a service with how the team usually does it. */
+export interface PlannedSong {
+  readonly title: string;
+  /** With answers and corrections, in the song's own key. */
+  readonly score: Score;
+  readonly arrangement: StoredArrangement;
+}
+
+/** What is needed to write everybody's pages. */
+export interface Songbook {
+  readonly songs: ReadonlyMap<string, PlannedSong>;
+  /** Titles of the songs that were deleted. */
+  readonly deleted: ReadonlyMap<string, string>;
+  /** Without those who were deleted. */
+  readonly members: ReadonlyMap<string, StoredMember>;
+}
+
+type Ordered = Pick<StoredService, 'items' | 'people'>;
+
+const distinct = (ids: readonly (string | null)[]): string[] => [
+  ...new Set(ids.filter((id) => id !== null)),
+];
+
+/** Songs and members that the services name. As many statements however many there are. */
+export async function findSongbook(
+  rooms: TeamRooms,
+  services: readonly Ordered[],
+): Promise<Songbook> {
+  const items = services.flatMap((service) => service.items);
+  const ids = distinct(items.map(({ song }) => song));
+  const stored = await rooms.songs.findAll(ids, { deletedToo: true });
+  const arrangements = await rooms.arrangements.findOfSongs(ids);
+  const members = await rooms.members.findAll(
+    distinct([
+      ...services.flatMap(({ people }) => people.map(({ member }) => member)),
+      ...items.map(({ lead }) => lead),
+      ...arrangements.map(({ lead }) => lead),
+    ]),
+  );
+  const songs = stored.flatMap((song): [string, PlannedSong][] => {
+    const arrangement = arrangements.find(({ songId }) => songId === song.id);
+    return arrangement && !song.deletedAt
+      ? [[song.id, { title: song.title, score: answeredScore(song), arrangement }]]
+      : [];
+  });
+  return {
+    songs: new Map(songs),
+    deleted: new Map(stored.flatMap((song) => (song.deletedAt ? [[song.id, song.title]] : []))),
+    members: new Map(members.map((member) => [member.id, member])),
+  };
+}
+
+/** Passes that name a section of the song; what an earlier reading of it had is left out. */
+function knownForm(
+  form: readonly ArrangedPass[] | null,
+  score: Score,
+): readonly ArrangedPass[] | null {
+  const known = form?.filter(({ section }) => score.sections.some(({ id }) => id === section));
+  return known && known.length > 0 ? known : null;
+}
+
+/** How a song is done in this service: what the item says, else what is usual. */
+export function arrangementOf(
+  item: Pick<StoredItem, 'key' | 'form'>,
+  { score, arrangement }: PlannedSong,
+): Arrangement {
+  return {
+    key: item.key ?? arrangement.key,
+    tempo: arrangement.tempo,
+    density: arrangement.density,
+    form: knownForm(item.form ?? arrangement.form, score),
+  };
+}

@@ -1,0 +1,115 @@
+import { PlayedKeys, type PageRequest } from '#music';
+import type { Page, PagesQuery, PersonPages } from '../contract/pages.ts';
+import type { Renderer } from '../render/renderer.ts';
+import type { StoredMember } from '../store/members.store.ts';
+import type { StoredItem, StoredPerson, StoredService } from '../store/services.store.ts';
+import { arrangementOf, type Songbook } from './find-plan.ts';
+import { makeOrderPage } from './make-order-page.ts';
+import { makeSongPages } from './make-song-pages.ts';
+import { playerOf, rolesWithPages } from './person-parts.ts';
+import { namesFor, type NameOf, type See } from './shown-names.ts';
+
+/** A person of a service with everything their pages are made of. */
+export interface PersonPlan {
+  readonly service: StoredService;
+  readonly book: Songbook;
+  readonly person: StoredPerson;
+  readonly member: StoredMember;
+}
+
+type Wish = Pick<PagesQuery, 'width' | 'text' | 'verse' | 'played'>;
+
+/** `item.C,item.G` → by item. */
+function tonicsOf(played: string | undefined): Map<string, string> {
+  const pairs = (played?.split(',') ?? []).map((pair): [string, string] => {
+    const dot = pair.lastIndexOf('.');
+    return [pair.slice(0, dot), pair.slice(dot + 1)];
+  });
+  return new Map(pairs);
+}
+
+/** The tonics this person can read an item in, the sounding one first; none where there is no choice. */
+function readsOf({ book, person, member }: PersonPlan, item: StoredItem): string[] {
+  const song = item.song === null ? undefined : book.songs.get(item.song);
+  if (!song) return [];
+  const { key } = arrangementOf(item, song);
+  const others = person.roles.flatMap((role) =>
+    PlayedKeys.choices(key, member.instruments, role).map(({ plays }) => plays.tonic),
+  );
+  return others.length === 0 ? [] : [...new Set([key.tonic, ...others])];
+}
+
+/** Why there is no page of an item that is to be sung. */
+function noSong({ book, person }: PersonPlan, { id, song, title }: StoredItem): Page[] {
+  const [role] = person.roles;
+  if (!role) return [];
+  const deleted = song === null ? undefined : book.deleted.get(song);
+  const name = title || deleted || 'A song';
+  const reason =
+    song === null
+      ? 'No song is chosen here yet.'
+      : `“${name}” was deleted from the songs. Restored there, it stands here again.`;
+  return [{ kind: 'none', item: id, title: name, role, reason }];
+}
+
+async function pagesOfItem(
+  plan: PersonPlan,
+  item: StoredItem,
+  renderer: Renderer,
+  nameOf: NameOf,
+  page: PageRequest,
+  wished: string | undefined,
+): Promise<Page[]> {
+  const { service, book, person, member } = plan;
+  const song = item.song === null ? undefined : book.songs.get(item.song);
+  if (!song) return noSong(plan, item);
+  const lead = item.lead ?? song.arrangement.lead;
+  const name = nameOf(member.id) ?? '';
+  return makeSongPages(
+    {
+      item: item.id,
+      title: song.title,
+      score: song.score,
+      arrangement: arrangementOf(item, song),
+      players: rolesWithPages(person.roles, lead === member.id).map((role) =>
+        playerOf(member, person, role, name),
+      ),
+      team: {
+        roles: [...new Set(service.people.flatMap(({ roles }) => roles))],
+        lead: nameOf(lead),
+      },
+      tonic: wished ?? item.playedIn[member.id],
+      page,
+    },
+    renderer,
+  );
+}
+
+/** Everything that one person opens or prints for a service, in order: the order of service first for who leads it. */
+export async function makePages(
+  plan: PersonPlan,
+  renderer: Renderer,
+  wish: Wish,
+  see: See,
+): Promise<PersonPages> {
+  const { service, book, person, member } = plan;
+  const nameOf = namesFor(see, book.members, service.people);
+  const page: PageRequest = { width: wish.width, textScale: wish.text, verse: wish.verse };
+  const tonics = tonicsOf(wish.played);
+  const songs = service.items.filter(({ kind }) => kind === 'song');
+  const pages: Page[] = person.roles.includes('leader')
+    ? [makeOrderPage(service, book, nameOf, see)]
+    : [];
+  for (const item of songs)
+    pages.push(...(await pagesOfItem(plan, item, renderer, nameOf, page, tonics.get(item.id))));
+  const reads = songs
+    .map((item): [string, string[]] => [item.id, readsOf(plan, item)])
+    .filter(([, keys]) => keys.length > 0);
+  const { title, date, time, zone, place } = service;
+  return {
+    service: { title, date, time, zone, place },
+    person: { id: member.id, name: nameOf(member.id) ?? '', roles: [...person.roles] },
+    reads: Object.fromEntries(reads),
+    pages,
+  };
+}

@@ -1,0 +1,110 @@
+import {
+  Parts,
+  PlayedKeys,
+  Sheets,
+  type Arrangement,
+  type Part,
+  type PageRequest,
+  type PlayedKey,
+  type Player,
+  type Result,
+  type Role,
+  type Score,
+  type Sheet,
+  type Team,
+} from '#music';
+import type { Page } from '../contract/pages.ts';
+import type { Renderer } from '../render/renderer.ts';
+import { engrave } from './engrave.ts';
+import { writeWords } from './write-words.ts';
+
+/** A song of the order, for one person. */
+export interface SongPages {
+  readonly item: string;
+  readonly title: string;
+  readonly score: Score;
+  /** In the key that sounds. */
+  readonly arrangement: Arrangement;
+  /** A player for each page, in order. */
+  readonly players: readonly Player[];
+  readonly team: Team;
+  /** The tonic it is read in where that is another; it counts for the roles whose instrument can do it. */
+  readonly tonic: string | undefined;
+  readonly page: PageRequest;
+}
+
+/** Who follows the words with the chords over them, and not notes. */
+const BY_WORDS: readonly Role[] = ['guitar', 'drums', 'leader'];
+
+/** The part at the player's level, or where that is not written the beginner's, with a remark that says so. */
+function buildPart(song: SongPages, player: Player, arrangement: Arrangement): Result<Part> {
+  const built = Parts.build(song.score, arrangement, player, song.team);
+  const [problem] = built.ok ? [] : built.problems;
+  if (built.ok || problem?.code !== 'level-without-part') return built;
+  const first = { ...player, level: 'beginner' } as const;
+  const instead = Parts.build(song.score, arrangement, first, song.team);
+  return instead.ok ? { ...instead, warnings: [problem, ...instead.warnings] } : instead;
+}
+
+/** A line in the heading says how it is read in another key than it sounds in, and what to put back. */
+function withPlayed(sheet: Sheet, played: PlayedKey | null): Sheet {
+  if (!played) return sheet;
+  const { words, reminder } = played;
+  return { ...sheet, heading: { ...sheet.heading, played: { words, reminder } } };
+}
+
+function wordsPage(
+  song: SongPages,
+  player: Player,
+  played: PlayedKey | null,
+  remarks: readonly string[],
+): Page {
+  const place = { item: song.item, title: song.title, role: player.role };
+  const written = writeWords(song, player, played);
+  if (!written.ok) {
+    const reason = remarks[0] ?? written.problems[0]?.message ?? 'There is no sheet for this song.';
+    return { kind: 'none', ...place, reason };
+  }
+  const sheet = { ...written.value, remarks: [...remarks, ...written.value.remarks] };
+  return { kind: 'words', ...place, played, sheet };
+}
+
+/** One page; where the notes cannot be written out, the words with a remark that says why. */
+async function makePage(song: SongPages, player: Player, renderer: Renderer): Promise<Page> {
+  const { arrangement, page, tonic } = song;
+  const played =
+    tonic === undefined
+      ? null
+      : PlayedKeys.of(arrangement.key, tonic, player.instruments ?? {}, player.role);
+  if (BY_WORDS.includes(player.role)) return wordsPage(song, player, played, []);
+  const key = played?.plays ?? arrangement.key;
+  const built = buildPart(song, player, { ...arrangement, key });
+  if (!built.ok)
+    return wordsPage(
+      song,
+      player,
+      played,
+      built.problems.slice(0, 1).map(({ message }) => message),
+    );
+  const engraved = await engrave(renderer, Sheets.request(built.value, page));
+  const sheet = Sheets.of(built.value, player, page, engraved, built.warnings);
+  const place = { item: song.item, title: song.title, role: player.role };
+  return { kind: 'staff', ...place, played, sheet: withPlayed(sheet, played) };
+}
+
+/** Words in the same key once are enough, for whatever they were asked. */
+function isSaid(pages: readonly Page[], page: Page): boolean {
+  if (page.kind !== 'words') return false;
+  const tonic = page.played?.plays.tonic;
+  return pages.some((each) => each.kind === 'words' && each.played?.plays.tonic === tonic);
+}
+
+/** The pages of one person for one song, in order, engraved one after another. */
+export async function makeSongPages(song: SongPages, renderer: Renderer): Promise<Page[]> {
+  const pages: Page[] = [];
+  for (const player of song.players) {
+    const page = await makePage(song, player, renderer);
+    if (!isSaid(pages, page)) pages.push(page);
+  }
+  return pages;
+}

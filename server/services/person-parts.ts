@@ -1,0 +1,57 @@
+import type { Level, Player, Role } from '#music';
+import type { StoredMember } from '../store/members.store.ts';
+import type { StoredPerson } from '../store/services.store.ts';
+
+const RUNGS: readonly Level[] = ['beginner', 'intermediate', 'advanced'];
+const lower = (a: Level, b: Level): Level => (RUNGS.indexOf(a) < RUNGS.indexOf(b) ? a : b);
+
+/** At which level somebody does something: at the keys one part holds both hands, so the lower of theirs. */
+export function levelFor({ level, levels }: StoredMember, role: Role): Level {
+  switch (role) {
+    case 'keys':
+      return lower(levels['right hand'] ?? level, levels['left hand'] ?? level);
+    case 'bass':
+    case 'guitar':
+    case 'drums':
+      return levels[role] ?? level;
+    case 'lead voice':
+    case 'harmony voice':
+      return levels.voice ?? level;
+    case 'leader':
+      return level;
+  }
+}
+
+/** Somebody with a part of this week: with this week's voice where they have one. */
+export function playerOf(
+  member: StoredMember,
+  { voice }: Pick<StoredPerson, 'voice'>,
+  role: Role,
+  name: string,
+): Player {
+  return {
+    id: member.id,
+    name,
+    role,
+    level: levelFor(member, role),
+    reach: member.reach,
+    instruments: member.instruments,
+    voice: voice ?? member.comfortable,
+  };
+}
+
+/** In the order in which the pages of one song lie. */
+const PLAYED: readonly Role[] = ['keys', 'bass', 'guitar', 'drums'];
+
+/**
+ * As what somebody needs a page of a song: one for each thing they play, and one for singing; who only leads the
+ * service follows the words.
+ * @param leads whether they lead the singing of this song
+ */
+export function rolesWithPages(roles: readonly Role[], leads: boolean): Role[] {
+  const played = PLAYED.filter((role) => roles.includes(role));
+  const sung = (['lead voice', 'harmony voice'] as const).filter((role) => roles.includes(role));
+  const sings = leads ? sung[0] : sung.at(-1);
+  const all = [...played, ...(sings ? [sings] : [])];
+  return all.length === 0 && roles.includes('leader') ? ['leader'] : all;
+}
