@@ -1,5 +1,6 @@
 import { sameKey } from '../pitch/key.ts';
 import type { Bar, ChordAt, Note, Score, Section, Span, Ticks, Voice } from '../score/score.ts';
+import { changingKeys, changingMeters, cut, inForceOver } from '../score/cuts.ts';
 import { barAt, endOf, inForce } from '../score/time.ts';
 import { unfold } from '../score/form.ts';
 import { phraseEnds } from '../score/phrase-ends.ts';
@@ -93,39 +94,6 @@ function spansOf(bars: readonly Bar[]): Span[] {
   return spans;
 }
 
-/** What lies in a span, cut to it and moved. */
-function cut<T extends { readonly at: Ticks; readonly length: Ticks }>(
-  list: readonly T[],
-  { from, to }: Span,
-  moved: Ticks,
-): T[] {
-  return list
-    .filter(({ at, length }) => at < to && at + length > from)
-    .map((each) => {
-      const at = Math.max(each.at, from);
-      return { ...each, at: at + moved, length: Math.min(each.at + each.length, to) - at };
-    });
-}
-
-/** What is in force at the start of a span and changes in it, moved. */
-function inForceOver<T extends { readonly at: Ticks }>(
-  list: readonly T[],
-  { from, to }: Span,
-  moved: Ticks,
-): T[] {
-  const first = inForce(list, from);
-  const later = list.filter(({ at }) => at > from && at < to);
-  return [
-    { ...first, at: from + moved },
-    ...later.map((each) => ({ ...each, at: each.at + moved })),
-  ];
-}
-
-/** Entries that change nothing are dropped. */
-function withoutRepeats<T>(list: readonly T[], sign: (entry: T) => string): T[] {
-  return list.filter((entry, index) => index === 0 || sign(entry) !== sign(list[index - 1] as T));
-}
-
 function restsFor(bars: readonly Bar[]): Note[] {
   return bars.map(({ at, length }) => ({ at, length, pitches: [] }));
 }
@@ -186,12 +154,8 @@ export function withIntroduction(score: Score, { spans }: Introduction): Score {
   };
   return {
     ...score,
-    keys: withoutRepeats([...lead.keys, ...later(score.keys)], ({ key, signature }) =>
-      [key.tonic, key.mode, signature].join(),
-    ),
-    meters: withoutRepeats([...lead.meters, ...later(score.meters)], ({ meter }) =>
-      [meter.beats, meter.unit].join(),
-    ),
+    keys: changingKeys([...lead.keys, ...later(score.keys)]),
+    meters: changingMeters([...lead.meters, ...later(score.meters)]),
     bars: [...lead.bars, ...later(fromHere(score.bars))],
     voices: score.voices.map((voice): Voice => ({
       ...voice,
@@ -217,4 +181,11 @@ export function sayBars(score: Score, { from, to }: Span): string {
   const last = barAt(score, to - 1).number;
   if (first === last) return `bar ${first}`;
   return `bars ${first} ${last === first + 1 ? 'and' : 'to'} ${last}`;
+}
+
+/** `introduction, the last phrase, a proposal: bars 13 to 16`; without one `no introduction`. */
+export function sayIntroductionBars(score: Score, { spans, marked }: Introduction): string {
+  if (spans.length === 0) return 'no introduction';
+  const from = marked ? 'as the source marks it' : 'the last phrase, a proposal';
+  return `introduction, ${from}: ${spans.map((span) => sayBars(score, span)).join(', then ')}`;
 }

@@ -7,7 +7,7 @@ import { sayNote } from '../pitch/key.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
 import type { HandsPlan, HeldChord } from './hands-plan.ts';
-import { INTRODUCTION, sayBars, type Introduction } from './introduction.ts';
+import { INTRODUCTION, sayIntroductionBars, type Introduction } from './introduction.ts';
 
 /** A place in the song; bars of the introduction are told apart. */
 function sayPlaceIn(score: Score, at: number): string {
@@ -75,10 +75,10 @@ export function sayIntroduction(
     sung && shape && chord
       ? `the singers start on ${sayNote(sung.pitch)}, ${sayAgainstShape(sung.pitch, shape)} in ${sayChord(chord)}`
       : 'nobody sings in this song';
-  if (introduction.spans.length === 0) return `no introduction; ${start}`;
-  const bars = introduction.spans.map((span) => sayBars(song, span)).join(', then ');
-  const from = introduction.marked ? 'as the source marks it' : 'the last phrase, a proposal';
-  return `introduction, ${from}: ${bars}; ${[entry, start].filter((words) => words !== '').join('; ')}`;
+  const words = introduction.spans.length === 0 ? [start] : [entry, start];
+  return [sayIntroductionBars(song, introduction), ...words]
+    .filter((each) => each !== '')
+    .join('; ');
 }
 
 /** For the hands: the widest shape with its place, then the cautions that any player needs. */
