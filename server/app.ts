@@ -54,6 +54,8 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   // Only JSON is taken: a form or plain text of another page's making never gets as far as a handler.
   app.removeContentTypeParser('text/plain');
 
+  const kept = new KeptAnswers();
+
   await app.register(problemDetails);
   await app.register(ownSite, { allowedHosts: namesOf(config) });
   await app.register(securityHeaders);
@@ -68,11 +70,11 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(accessRoutes);
   await app.register(teamRoutes);
   await app.register(songsRoutes);
-  await app.register(membersRoutes);
+  await app.register(membersRoutes, { ...parts, kept });
   await app.register(arrangementsRoutes);
   await app.register(servicesRoutes);
   await app.register(sheetsRoutes, parts);
-  await app.register(pagesRoutes, { ...parts, kept: new KeptAnswers() });
+  await app.register(pagesRoutes, { ...parts, kept });
   await app.register(linksRoutes, {
     listening: config,
     interfaces: parts.interfaces ?? networkInterfaces,

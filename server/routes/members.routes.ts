@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import {
+  Known,
   Member,
   MemberChange,
   MemberList,
@@ -9,21 +10,33 @@ import {
 } from '../contract/members.ts';
 import { Id } from '../contract/music.ts';
 import { namedVersionOf, tag, versionOf } from '../plugins/versions.ts';
+import { findKnown } from '../services/find-known.ts';
 import { listMembers, requireMember } from '../services/find-members.ts';
+import type { KeptAnswers } from '../services/kept-answers.ts';
 import { addMember, changeMember, deleteMember, restoreMember } from '../services/save-member.ts';
 import {
   bodyProblems,
   changeProblems,
   IfMatch,
+  IfNoneMatch,
   Nothing,
+  NotModified,
   problems,
   versionProblems,
 } from './answers.ts';
+import { encodingFor, sendKept } from './send-kept.ts';
 
 const tags = ['members'];
 const params = z.object({ id: Id });
 
-export const membersRoutes: FastifyPluginAsyncZod = async (app) => {
+export interface MembersOptions {
+  readonly teamId: string;
+  readonly kept: KeptAnswers;
+}
+
+export const membersRoutes: FastifyPluginAsyncZod<MembersOptions> = async (app, options) => {
+  const { teamId, kept } = options;
+
   app.get(
     '/api/members',
     {
@@ -70,6 +83,28 @@ export const membersRoutes: FastifyPluginAsyncZod = async (app) => {
       const member = await requireMember(team, id);
       tag(reply, member.version);
       return member;
+    },
+  );
+
+  app.get(
+    '/api/members/:id/known',
+    {
+      schema: {
+        tags,
+        summary: 'What a member has met at the keys in the services that are over',
+        params,
+        headers: IfNoneMatch,
+        response: { 200: Known, 304: NotModified, ...problems('no-such-member') },
+      },
+    },
+    async (request, reply) => {
+      const { team, params: where } = request;
+      const encoding = encodingFor(request);
+      return sendKept(
+        request,
+        reply,
+        await findKnown({ team, teamId, kept }, { member: where.id, encoding }),
+      );
     },
   );
 

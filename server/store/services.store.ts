@@ -199,6 +199,24 @@ export function servicesStore({ db, teamId, now, newId }: Scope) {
       return row && { ...row, items: row.items.map(itemOf), people: row.people.map(personOf) };
     },
 
+    /** Services in which somebody does something, that one alone among their people; the latest first. Three statements. */
+    async listOf(member: string): Promise<StoredService[]> {
+      const rows = await db.service.findMany({
+        where: { teamId, deletedAt: null, people: { some: { teamId, memberId: member } } },
+        orderBy: [{ date: 'desc' }, { time: 'desc' }, { id: 'desc' }],
+        select: {
+          ...HEADING,
+          items: { orderBy: IN_ORDER, select: ITEM },
+          people: { where: { memberId: member }, select: PERSON },
+        },
+      });
+      return rows.map((row) => ({
+        ...row,
+        items: row.items.map(itemOf),
+        people: row.people.map(personOf),
+      }));
+    },
+
     /** The zone of the service that was made last; null: there was none yet. */
     async lastZone(): Promise<string | null> {
       const row = await db.service.findFirst({

@@ -1,0 +1,119 @@
+import { setImmediate } from 'node:timers/promises';
+import { Known, Parts, PlayedKeys, type Key, type PlayedPart } from '#music';
+import type { Known as KnownAnswer } from '../contract/members.ts';
+import type { StoredMember } from '../store/members.store.ts';
+import type { StoredItem, StoredService } from '../store/services.store.ts';
+import type { TeamRooms, TeamStore } from '../store/store.ts';
+import { noSuchMember } from './find-members.ts';
+import { arrangementOf, findSongbook, type PlannedSong, type Songbook } from './find-plan.ts';
+import type { Encoding, KeptAnswer, KeptAnswers } from './kept-answers.ts';
+import { isOver } from './service-time.ts';
+
+/** What somebody has played at the keys: each song of each service that is over, the latest first. */
+interface Past {
+  readonly member: StoredMember;
+  readonly services: readonly StoredService[];
+  readonly book: Songbook;
+}
+
+async function findPast(rooms: TeamRooms, id: string, now: Date): Promise<Past> {
+  const member = await rooms.members.find(id);
+  if (!member) throw noSuchMember();
+  const all = await rooms.services.listOf(id);
+  const services = all.filter(
+    (service) => isOver(service, now) && service.people.some(({ roles }) => roles.includes('keys')),
+  );
+  return { member, services, book: await findSongbook(rooms, services) };
+}
+
+interface Played {
+  readonly id: string;
+  readonly song: PlannedSong;
+  readonly item: StoredItem;
+  readonly date: string;
+  /** As it sounded. */
+  readonly key: Key;
+  /** As it lay under the hands. */
+  readonly plays: Key;
+}
+
+function playedIn({ member, services, book }: Past): Played[] {
+  return services.flatMap(({ date, items }) =>
+    items.flatMap((item): Played[] => {
+      const song = item.song === null ? undefined : book.songs.get(item.song);
+      if (!song || item.song === null) return [];
+      const { key } = arrangementOf(item, song);
+      const tonic = item.playedIn[member.id];
+      const other =
+        tonic === undefined ? null : PlayedKeys.of(key, tonic, member.instruments, 'keys');
+      return [{ id: item.song, song, item, date, key, plays: other?.plays ?? key }];
+    }),
+  );
+}
+
+const sayKey = ({ tonic, mode }: Key) => `${tonic} ${mode}`;
+
+/** Each once, in the order they come. */
+function distinctBy<T>(list: readonly T[], sign: (entry: T) => string): T[] {
+  const signs = new Set<string>();
+  return list.filter((entry) => {
+    const fresh = !signs.has(sign(entry));
+    signs.add(sign(entry));
+    return fresh;
+  });
+}
+
+function songsOf(played: readonly Played[]): KnownAnswer['songs'] {
+  return distinctBy(played, ({ id }) => id).map(({ id, song, date }) => {
+    const own = played.filter((each) => each.id === id);
+    return {
+      id,
+      title: song.title,
+      keys: distinctBy(own, ({ key }) => sayKey(key)).map(({ key }) => ({
+        tonic: key.tonic,
+        mode: key.mode,
+      })),
+      times: own.length,
+      last: date,
+    };
+  });
+}
+
+/** The parts that were played, each song once in each key; other requests may come in between. */
+async function partsOf(member: StoredMember, played: readonly Played[]): Promise<PlayedPart[]> {
+  const parts: PlayedPart[] = [];
+  for (const each of distinctBy(played, ({ id, plays }) => `${id} ${sayKey(plays)}`)) {
+    const { id, song, item, plays } = each;
+    const { name, reach } = member;
+    const player = { id: member.id, name, role: 'keys', level: 'beginner', reach } as const;
+    const arrangement = { ...arrangementOf(item, song), key: plays };
+    const built = Parts.build(song.score, arrangement, player, { roles: ['keys'] });
+    if (built.ok) parts.push({ song: id, part: built.value });
+    await setImmediate();
+  }
+  return parts;
+}
+
+/** Days begin on a quarter of an hour of UTC in every zone, so what is over is the same until the next. */
+const QUARTER_HOUR = 15 * 60_000;
+
+/** The songs and the shapes that somebody has met at the keys, ready to be sent. */
+export async function findKnown(
+  { team, teamId, kept }: { team: TeamStore; teamId: string; kept: KeptAnswers },
+  { member: id, encoding }: { member: string; encoding: Encoding },
+): Promise<KeptAnswer> {
+  const stamp = await team.team.stamp();
+  const now = team.surroundings.now();
+  const moment = Math.floor(now.getTime() / QUARTER_HOUR);
+  const key = JSON.stringify(['known', teamId, stamp, id, moment]);
+  return kept.answer(key, encoding, async (): Promise<KnownAnswer> => {
+    const past = await team.together((rooms) => findPast(rooms, id, now));
+    const played = playedIn(past);
+    const shapes = Known.of(await partsOf(past.member, played)).map((shape) => ({
+      ...shape,
+      notes: [...shape.notes],
+      fingers: [...shape.fingers],
+    }));
+    return { member: id, songs: songsOf(played), shapes };
+  });
+}
