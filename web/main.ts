@@ -1,3 +1,4 @@
+import './state/set-secret.ts';
 import './style/fonts.css';
 import './style/tokens.css';
 import './style/base.css';

@@ -1,21 +1,7 @@
 import type { SheetAnswer } from '#server/contract/sheets.ts';
 import { findSheet, type SheetWish } from '#web/api/sheets.ts';
 import { Engraving } from './engraving.svelte.ts';
-
-/** Sizes of the words against the usual, smallest first. */
-export const TEXT_SIZES = [0.75, 0.85, 1, 1.2, 1.4, 1.7] as const;
-const STORED = 'partbook.text';
-/** Widths are asked for in steps, so that turning a tablet or dragging a window does not engrave at every pixel. */
-const STEP = 10;
-
-function storedSize(): number {
-  try {
-    const value = Number(localStorage.getItem(STORED));
-    return TEXT_SIZES.find((size) => size === value) ?? 1;
-  } catch {
-    return 1;
-  }
-}
+import { askedWidth, sizeFrom, storedSize, storeSize } from './text-size.ts';
 
 /** A verse as the address names it; what is none is left to the server's usual one. */
 function verseOf(text: string | null): number | 'all' | null {
@@ -47,7 +33,7 @@ export class SheetPage extends Engraving<SheetAnswer> {
       player: query.get('player'),
       density: query.get('density'),
       verse: verseOf(query.get('verse')),
-      width: Math.min(2560, Math.max(320, Math.floor(this.width / STEP) * STEP)),
+      width: askedWidth(this.width),
       text: this.text,
     };
     void this.show((signal) => findSheet(this.id, wish, signal));
@@ -70,17 +56,13 @@ export class SheetPage extends Engraving<SheetAnswer> {
 
   /** The next size up or down; null where there is none. */
   sizeFrom(by: 1 | -1): number | null {
-    return TEXT_SIZES[TEXT_SIZES.findIndex((size) => size === this.text) + by] ?? null;
+    return sizeFrom(this.text, by);
   }
 
   resize(by: 1 | -1): void {
     const size = this.sizeFrom(by);
     if (size === null) return;
     this.text = size;
-    try {
-      localStorage.setItem(STORED, String(size));
-    } catch {
-      // The size lasts as long as the page.
-    }
+    storeSize(size);
   }
 }

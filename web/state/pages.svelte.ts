@@ -1,0 +1,102 @@
+import type { PersonPages } from '#server/contract/pages.ts';
+import { findPages, type PagesOf } from '#web/api/pages.ts';
+import { Engraving } from './engraving.svelte.ts';
+import { sayDate } from './dates.ts';
+import { askedReads, putBack, readKeysOf, storedReads, storeRead } from './read-keys.ts';
+import { askedWidth, sizeFrom, storedSize, storeSize } from './text-size.ts';
+
+/** All sheets of a person for a service. */
+export class Packet extends Engraving<PersonPages> {
+  text = $state(storedSize());
+  /** CSS px of the view. */
+  width = $state(0);
+  verse = $state<number | 'all'>(1);
+  /** By item: the tonic that this person reads it in, as chosen on this device. */
+  reads = $state.raw<Readonly<Record<string, string>>>({});
+  readonly of: PagesOf;
+  readonly member: string;
+
+  constructor(of: PagesOf, member: string) {
+    super();
+    this.of = of;
+    this.member = member;
+    this.reads = storedReads(member);
+  }
+
+  readonly pages = $derived(this.current?.pages ?? []);
+  /** Rubric before each page. */
+  readonly before = $derived(putBack(this.pages));
+  /** `Sunday, 29 November 2026`. */
+  readonly date = $derived(this.current ? sayDate(this.current.service.date) : '');
+  /** For paper: what stands above every page. */
+  readonly running = $derived(
+    this.pages.map((page) => ({
+      left: `${page.title}, for ${this.current?.person.name ?? ''}`,
+      right: this.date,
+    })),
+  );
+
+  fetch(): void {
+    if (this.width < 1) return;
+    const wish = {
+      width: askedWidth(this.width),
+      text: this.text,
+      verse: this.verse,
+      played: askedReads(this.reads),
+    };
+    void this.show((signal) => findPages(this.of, this.member, wish, signal));
+  }
+
+  readKeys(sheet: number): ReturnType<typeof readKeysOf> {
+    return readKeysOf(this.pages[sheet], this.current?.reads ?? {});
+  }
+
+  /** Reads the item of a sheet in another key from now on, on this device. */
+  readIn(sheet: number, tonic: string): void {
+    const item = this.pages[sheet]?.item;
+    if (!item) return;
+    this.reads = { ...this.reads, [item]: tonic };
+    storeRead(this.member, item, tonic);
+  }
+
+  /** The verses that can stand under the notes of a sheet; none where there is no choice. */
+  versesOf(sheet: number): readonly number[] {
+    const page = this.pages[sheet];
+    const all = page?.kind === 'staff' ? page.sheet.verses.all : [];
+    return all.length > 1 ? all : [];
+  }
+
+  /** The key that a sheet is headed with; empty: it has none. */
+  keyOf(sheet: number): string {
+    const page = this.pages[sheet];
+    return page?.kind === 'staff' || page?.kind === 'words' ? page.sheet.heading.key : '';
+  }
+
+  /** Which of the sheets of one song it is, where there are several: `bass`; else empty. */
+  roleOf(sheet: number): string {
+    const page = this.pages[sheet];
+    if (!page?.item) return '';
+    const alike = this.pages.filter(({ item }) => item === page.item);
+    return alike.length > 1 ? page.role : '';
+  }
+
+  /** `next: O for a thousand tongues, in G`; empty after the last. */
+  nextAfter(sheet: number): string {
+    const next = this.pages[sheet + 1];
+    if (!next) return '';
+    const key = this.keyOf(sheet + 1);
+    const role = this.roleOf(sheet + 1);
+    return `next: ${next.title}${role ? ` (${role})` : ''}${key ? `, in ${key.replace(/ major$/, '')}` : ''}`;
+  }
+
+  sizeFrom(by: 1 | -1): number | null {
+    return sizeFrom(this.text, by);
+  }
+
+  resize(by: 1 | -1): void {
+    const size = this.sizeFrom(by);
+    if (size === null) return;
+    this.text = size;
+    storeSize(size);
+  }
+}

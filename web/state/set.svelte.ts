@@ -1,0 +1,133 @@
+import type { VoiceRange } from '#server/contract/members.ts';
+import type { SetPerson, SetView } from '#server/contract/set.ts';
+import type { Trouble } from '#web/api/http.ts';
+import { closeSet, findSet, markRange, openSet } from '#web/api/set.ts';
+import { notices } from './notice.svelte.ts';
+import { takeSecret } from './set-secret.ts';
+
+const STORED = 'partbook.set.';
+
+/** What happened where a link does not open, and what to do. Nothing of the service is said. */
+const SHUT: Readonly<Record<string, { title: string; words: string }>> = {
+  'wrong-link': {
+    title: 'This link does not open',
+    words:
+      'Perhaps a part of it was lost when it was copied. Open the whole link from the message again, or ask your leader to send it once more.',
+  },
+  'link-ended': {
+    title: 'This link has ended',
+    words:
+      'Links end by themselves after the service. Ask your leader for the one of the next service.',
+  },
+  'link-revoked': {
+    title: 'This link was taken back',
+    words: 'Nothing is wrong with your device. Ask your leader for a new link.',
+  },
+  'too-many-attempts': {
+    title: 'Too many tries',
+    words: 'Wait a minute, then open the link from the message again.',
+  },
+  offline: {
+    title: 'No answer',
+    words:
+      'The device has no network, or the machine with the music does not answer just now. Nothing is lost: try again in the room where the music is.',
+  },
+};
+
+/** What a set link opens: the service, and whose pages there are. */
+export class OpenSet {
+  readonly link: string;
+  view = $state.raw<SetView | null>(null);
+  trouble = $state.raw<Trouble | null>(null);
+  /** Id of who was chosen on this device. */
+  mine = $state<string | null>(null);
+  /** Whose range is being marked. */
+  marking = $state<string | null>(null);
+  /** Whose range has just been kept. */
+  thanked = $state<string | null>(null);
+  /** A range that is on the screen and not known to be kept. */
+  #held: { id: string; range: VoiceRange } | null = $state.raw(null);
+
+  constructor(link: string) {
+    this.link = link;
+    try {
+      this.mine = localStorage.getItem(STORED + link);
+    } catch {
+      // Everyone chooses again.
+    }
+  }
+
+  readonly shut = $derived(
+    this.trouble && {
+      title: 'The link does not open just now',
+      words: this.trouble.message,
+      ...SHUT[this.trouble.code],
+    },
+  );
+  /** Who opened this link here before. */
+  readonly me = $derived(this.view?.people.find(({ id }) => id === this.mine) ?? null);
+  readonly others = $derived(this.view?.people.filter(({ id }) => id !== this.me?.id) ?? []);
+
+  async open(): Promise<void> {
+    this.trouble = null;
+    const secret = takeSecret(this.link);
+    const opened = secret === null ? null : await openSet(this.link, secret);
+    const answer = opened && !opened.ok ? opened : await findSet(this.link);
+    if (answer.ok) this.view = answer.value as SetView;
+    else {
+      this.trouble = answer.trouble;
+      // What is on the screen stays where only the network is missing.
+      if (answer.trouble.status !== 0) this.view = null;
+    }
+  }
+
+  choose(id: string): void {
+    this.mine = id;
+    try {
+      localStorage.setItem(STORED + this.link, id);
+    } catch {
+      // Chosen for this time.
+    }
+  }
+
+  rangeOf(person: SetPerson): VoiceRange | null {
+    return this.#held?.id === person.id ? this.#held.range : person.comfortable;
+  }
+
+  async mark(person: SetPerson, range: VoiceRange): Promise<void> {
+    const before = person.comfortable;
+    this.#held = { id: person.id, range };
+    this.thanked = null;
+    const answer = await markRange(this.link, person.id, { comfortable: range });
+    if (!answer.ok) {
+      if (answer.trouble.status !== 0) this.#held = null;
+      notices.say(answer.trouble.message, () => this.mark(person, range));
+      return;
+    }
+    if (this.#held?.range === range) this.#held = null;
+    this.#replace(answer.value);
+    this.thanked = person.id;
+    notices.say(
+      `The range of ${person.name} is kept.`,
+      before && (() => this.mark(answer.value, before)),
+    );
+  }
+
+  /** Forgets the link and who was chosen, on this device. */
+  async forget(): Promise<void> {
+    await closeSet(this.link);
+    this.mine = null;
+    try {
+      localStorage.removeItem(STORED + this.link);
+    } catch {
+      // Nothing was kept.
+    }
+    await this.open();
+  }
+
+  #replace(person: SetPerson): void {
+    if (!this.view) return;
+    const people = this.view.people.map((each) => (each.id === person.id ? person : each));
+    this.view = { ...this.view, people };
+  }
+}
