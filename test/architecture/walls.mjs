@@ -62,6 +62,21 @@ const music = [
     to: { path: '^music/(voice|hand|parts|sheet|order|practice)/' },
   },
   {
+    name: 'order-stands-on-parts',
+    severity: 'error',
+    comment:
+      'Lengths, roles and what is known are read from songs and parts; text formats and the fit of voices are not asked again.',
+    from: { path: '^music/order/', pathNot: TEST },
+    to: { path: '^music/(formats|voice|practice|sheet)/' },
+  },
+  {
+    name: 'parts-know-no-order',
+    severity: 'error',
+    comment: 'A part is of one song; what a whole service is made of stands above it.',
+    from: { path: '^music/(pitch|score|formats|voice|hand|parts)/', pathNot: TEST },
+    to: { path: '^music/order/' },
+  },
+  {
     name: 'sheet-is-the-top',
     severity: 'error',
     comment:
@@ -171,13 +186,15 @@ const web = [
   room(
     'parts-know-no-app',
     '^web/parts/',
-    [CONTRACT, MUSIC, SVELTE, '^web/style/'],
+    // A QR code is drawn from its modules, which this package works out.
+    [CONTRACT, MUSIC, SVELTE, '^web/style/', packages('qrcode')],
     'A component takes props and gives callbacks: no network, no state of the app.',
   ),
   room(
     'pages-reach-the-network-through-state',
     '^web/pages/',
-    ['^web/(state|parts|engrave|style)/', CONTRACT, MUSIC, SVELTE],
+    // Lines that follow a finger need more than markup: the package is an action on an element.
+    ['^web/(state|parts|engrave|style)/', CONTRACT, MUSIC, SVELTE, packages('svelte-dnd-action')],
     'A page is thin markup over state; the network is behind state.',
   ),
   {
