@@ -13,15 +13,28 @@ function page(load: () => Promise<{ default: unknown }>): LoadPage {
 
 /** Each page is fetched when it is first opened, so that a sheet carries nothing of the workshop. */
 export const PAGES: Readonly<Record<string, LoadPage>> = {
-  '/': page(() => import('./songs/Songs.svelte')),
+  '/': page(() => import('./services/Services.svelte')),
+  '/services/:id': page(() => import('./service/Service.svelte')),
+  '/songs': page(() => import('./songs/Songs.svelte')),
   '/songs/new': page(() => import('./import/Import.svelte')),
   '/songs/:id': page(() => import('./song/Song.svelte')),
   '/songs/:id/sheet': page(() => import('./sheet/Sheet.svelte')),
   '/people': page(() => import('./people/People.svelte')),
+  '/team': page(() => import('./team/Team.svelte')),
+  '/services/:id/people/:member': page(() => import('./stand/Stand.svelte')),
+  '/s/:link': page(() => import('./set/Set.svelte')),
+  '/s/:link/:member': page(() => import('./stand/Stand.svelte')),
   '/about': page(() => import('./about/About.svelte')),
 };
 
 export const MISSING = page(() => import('./missing/Missing.svelte'));
 
 /** Pages that have the whole screen to themselves. */
-export const ON_THE_STAND: readonly string[] = ['/songs/:id/sheet'];
+export const ON_THE_STAND: readonly string[] = [
+  '/songs/:id/sheet',
+  '/services/:id/people/:member',
+  '/s/:link/:member',
+];
+
+/** Pages of those who hold a set link: nothing of the leader's side stands round them. */
+export const BY_LINK: readonly string[] = ['/s/:link', '/s/:link/:member'];

@@ -1,0 +1,39 @@
+import { describe, expect, it } from 'vitest';
+import { addDays, sayDate, sayDay, sayNear, sundayAfter, today } from './dates.ts';
+
+describe('A day', () => {
+  it.each([
+    // By the calendar of 2026 and 2027: 29 November 2026 is the first Sunday of Advent.
+    ['2026-11-25', '2026-11-29'],
+    ['2026-11-28', '2026-11-29'],
+    ['2026-11-29', '2026-12-06'],
+    ['2026-12-31', '2027-01-03'],
+  ])('after %s the next Sunday is %s', (day, sunday) => {
+    expect(sundayAfter(day)).toBe(sunday);
+  });
+
+  it.each([
+    ['2026-11-29', 7, '2026-12-06'],
+    ['2027-02-26', 7, '2027-03-05'],
+    ['2028-02-26', 7, '2028-03-04'],
+    // Clocks go back on 25 October 2026 in Europe: a week is a week.
+    ['2026-10-24', 7, '2026-10-31'],
+    ['2026-03-01', -1, '2026-02-28'],
+  ])('%s and %i days are %s', (day, days, then) => {
+    expect(addDays(day, days)).toBe(then);
+  });
+
+  it('is said as people say it, with the year where it is another', () => {
+    expect(sayDate('2026-11-29')).toBe('Sunday, 29 November 2026');
+    expect(sayDay('2026-11-29', '2026-11-25')).toBe('29 November');
+    expect(sayDay('2027-01-03', '2026-11-25')).toBe('3 January 2027');
+    expect(sayNear('2026-11-29', '2026-11-25')).toBe('in 4 days');
+    expect(sayNear('2026-11-25', '2026-11-25')).toBe('today');
+    expect(sayNear('2026-12-29', '2026-11-25')).toBe('');
+  });
+
+  it('is the one of the clocks here, late at night too', () => {
+    expect(today(new Date(2026, 10, 25, 23, 59))).toBe('2026-11-25');
+    expect(today(new Date(2026, 10, 26, 0, 1))).toBe('2026-11-26');
+  });
+});

@@ -1,0 +1,279 @@
+import { Keys, OrderSheets, PlayedKeys, type Key, type OrderSheet, type Role } from '#music';
+import type { Service, ServiceChange, ServiceItem } from '#server/contract/services.ts';
+import type { Trouble } from '#web/api/http.ts';
+import { changeService, deleteService, findService, restoreService } from '#web/api/services.ts';
+import { sayDate } from './dates.ts';
+import { notices } from './notice.svelte.ts';
+import { People } from './people.svelte.ts';
+import { Saver } from './saver.svelte.ts';
+import {
+  changedItem,
+  changedPerson,
+  KIND_NAMES,
+  moved,
+  newItem,
+  withItem,
+  withoutItem,
+  type ItemKind,
+} from './service-order.ts';
+import { SongShelf } from './service-songs.svelte.ts';
+import { leadOf, readingRole, weekOf, type PersonThisWeek } from './service-week.ts';
+import { Songs } from './songs.svelte.ts';
+
+interface Step {
+  readonly back: ServiceChange;
+  readonly words: string;
+}
+
+/** How many changes can be taken back, one after another. */
+const STEPS_KEPT = 50;
+
+/** One service: its order and its people. Every change is on the screen at once; saving follows. */
+export class ServicePage {
+  readonly id: string;
+  service = $state.raw<Service | null>(null);
+  trouble = $state.raw<Trouble | null>(null);
+  saver = $state.raw<Saver<Service, ServiceChange> | null>(null);
+  /** Id of the line whose side page is open. */
+  inHand = $state<string | null>(null);
+  /** What a screen reader is told of a move. */
+  said = $state('');
+  readonly shelf = new SongShelf();
+  readonly book = new Songs();
+  readonly people = new People();
+  readonly #steps: Step[] = [];
+
+  constructor(id: string) {
+    this.id = id;
+  }
+
+  readonly items: readonly ServiceItem[] = $derived(this.service?.items ?? []);
+  readonly week: readonly PersonThisWeek[] = $derived(
+    weekOf(this.service?.people ?? [], this.people.shown),
+  );
+  readonly members = $derived(this.week.flatMap(({ member }) => member ?? []));
+  /** Who could be asked, by name. */
+  readonly others = $derived(
+    this.people.shown.filter(({ id }) => !this.week.some(({ person }) => person.member === id)),
+  );
+  readonly line: ServiceItem | null = $derived(
+    this.items.find(({ id }) => id === this.inHand) ?? null,
+  );
+  /** As the leader's page prints it: times, keys, leads, and what a missing role means. */
+  readonly sheet: OrderSheet | null = $derived.by(() => this.service && this.#sheet(this.service));
+
+  async load(): Promise<void> {
+    const [found] = await Promise.all([findService(this.id), this.people.load(), this.book.load()]);
+    this.trouble = found.ok ? null : found.trouble;
+    if (!found.ok) return;
+    const held = this.saver?.held;
+    if (held) this.service = { ...found.value, ...held } as Service;
+    else this.#beginWith(found.value);
+    await this.#fetchSongs();
+  }
+
+  /** What a line is called: a song by its title. */
+  titleOf({ kind, song, title }: ServiceItem): string {
+    if (kind !== 'song' || song === null) return title || KIND_NAMES[kind];
+    const listed = this.book.list?.find(({ id }) => id === song)?.title;
+    return this.shelf.find(song)?.song.score.facts.title ?? listed ?? (title || 'a song');
+  }
+
+  /** The key a song sounds in. */
+  keyOf({ song, key }: ServiceItem): Key | null {
+    return key ?? this.shelf.find(song)?.arrangement.key ?? null;
+  }
+
+  /** Who leads it, by id; null: nobody. */
+  leadOf({ song, lead }: ServiceItem): string | null {
+    return leadOf(lead, this.shelf.find(song)?.arrangement.lead ?? null, this.members);
+  }
+
+  nameOf(member: string | null): string | null {
+    return this.people.shown.find(({ id }) => id === member)?.name ?? null;
+  }
+
+  addSong(song: string): void {
+    this.#add(newItem('song', song));
+    void this.shelf.fetch([song]);
+  }
+
+  add(kind: Exclude<ItemKind, 'song'>): void {
+    this.#add(newItem(kind));
+  }
+
+  takeOut(item: ServiceItem): void {
+    const items = withoutItem(this.items, item.id);
+    this.change({ items }, `${this.titleOf(item)} is out of the order.`);
+    if (this.inHand === item.id) this.inHand = null;
+  }
+
+  move(item: ServiceItem, by: number): void {
+    const items = moved(this.items, item.id, by);
+    const at = items.findIndex(({ id }) => id === item.id);
+    const before = this.items.findIndex(({ id }) => id === item.id);
+    const words = `${this.titleOf(item)}: line ${at + 1} of ${items.length}.`;
+    this.said = at === before ? `${words} It stands at the end.` : words;
+    if (at !== before) this.change({ items }, `${this.titleOf(item)} is moved.`);
+  }
+
+  /** After a drag: the ids as they lie now. */
+  reorder(ids: readonly string[], dragged: string): void {
+    const items = ids.flatMap((id) => this.items.find((item) => item.id === id) ?? []);
+    if (items.length !== this.items.length) return;
+    if (items.every(({ id }, i) => id === this.items[i]?.id)) return;
+    const item = items.find(({ id }) => id === dragged);
+    this.change({ items }, `${item ? this.titleOf(item) : 'The line'} is moved.`);
+  }
+
+  changeItem(id: string, change: Partial<ServiceItem>, words: string): void {
+    this.change({ items: changedItem(this.items, id, change) }, words);
+  }
+
+  /** @param member with what they usually do */
+  addPerson(member: { id: string; name: string; roles: readonly Role[] }): void {
+    const person = { member: member.id, roles: [...member.roles], voice: null };
+    const people = [...(this.service?.people ?? []), person];
+    this.change({ people }, `${member.name} serves this week.`);
+  }
+
+  async addNewPerson(): Promise<void> {
+    const member = await this.people.add([]);
+    if (member) this.addPerson(member);
+  }
+
+  takeOutPerson({ person, member }: PersonThisWeek): void {
+    const people = (this.service?.people ?? []).filter((each) => each !== person);
+    this.change({ people }, `${member?.name ?? 'Someone'} does not serve this week.`);
+  }
+
+  changePerson(
+    { person }: PersonThisWeek,
+    change: Partial<Service['people'][number]>,
+    words: string,
+  ): void {
+    const people = changedPerson(this.service?.people ?? [], person.member, change);
+    this.change({ people }, words);
+  }
+
+  /** On the screen at once, saved after; the foot of the page and Ctrl+Z lead back. */
+  change(change: ServiceChange, words: string): void {
+    const before = this.service;
+    if (!before) return;
+    const back = Object.fromEntries(
+      Object.keys(change).map((field) => [field, before[field as keyof ServiceChange]]),
+    ) as ServiceChange;
+    this.#steps.push({ back, words });
+    if (this.#steps.length > STEPS_KEPT) this.#steps.shift();
+    this.#put(change);
+    notices.say(words, () => this.undo());
+  }
+
+  undo(): void {
+    const step = this.#steps.pop();
+    if (!step) return;
+    this.#put(step.back);
+    this.said = `Taken back: ${step.words}`;
+    void this.#fetchSongs();
+    const next = this.#steps.at(-1);
+    if (next) notices.say(`Taken back. Before that: ${next.words}`, () => this.undo());
+    else notices.say('Taken back.');
+  }
+
+  /** @returns whether it is gone */
+  async delete(): Promise<boolean> {
+    const service = this.service;
+    if (!service) return false;
+    await this.saver?.retry();
+    const answer = await deleteService(this.id, this.saver?.version ?? service.version);
+    if (!answer.ok) notices.say(answer.trouble.message);
+    else
+      notices.say(`${service.title} is taken out.`, async () => {
+        const back = await restoreService(this.id);
+        if (!back.ok) notices.say(back.trouble.message);
+        else notices.say(`${service.title} is back among the services.`);
+      });
+    return answer.ok;
+  }
+
+  #add(item: ServiceItem): void {
+    const items = withItem(this.items, item, this.inHand);
+    this.change({ items }, `${this.titleOf(item)} is in the order.`);
+    this.inHand = item.id;
+  }
+
+  #put(change: ServiceChange): void {
+    if (!this.service) return;
+    this.service = { ...this.service, ...change } as Service;
+    void this.saver?.change(change);
+  }
+
+  async #fetchSongs(): Promise<void> {
+    await this.shelf.fetch(this.items.flatMap(({ song }) => song ?? []));
+  }
+
+  #beginWith(service: Service): void {
+    this.service = service;
+    const saver = new Saver<Service, ServiceChange>(service, {
+      send: (version, change) => changeService(this.id, version, change),
+      onsaved: (saved) => {
+        if (saver === this.saver) this.service = saved;
+      },
+      onstale: async () => {
+        if (saver !== this.saver) return;
+        // What would be taken back is not what stands there now.
+        this.#steps.length = 0;
+        notices.say('Someone else changed this service in between; here is how it stands now.');
+        await this.load();
+      },
+    });
+    this.saver = saver;
+  }
+
+  #sheet({ title, date, time, place, items }: Service): OrderSheet {
+    return OrderSheets.of({
+      title,
+      when: `${sayDate(date)}, ${time}`,
+      begins: time,
+      place,
+      items: items.map((item) => ({
+        item: item.id,
+        kind: item.kind,
+        title: this.titleOf(item),
+        minutes: item.minutes,
+        note: item.note,
+        lead: this.nameOf(this.leadOf(item)),
+        song: this.#songOf(item),
+        reads: this.#readsOf(item),
+      })),
+      people: this.members.map(({ name, roles }) => ({ name, roles })),
+    });
+  }
+
+  #readsOf(item: ServiceItem) {
+    const key = this.keyOf(item);
+    return this.members.flatMap((member) => {
+      const [role, tonic] = [readingRole(member), item.playedIn[member.id]];
+      const played =
+        key && role && tonic ? PlayedKeys.of(key, tonic, member.instruments, role) : null;
+      return played ? [{ name: member.name, played }] : [];
+    });
+  }
+
+  #songOf(item: ServiceItem) {
+    const shelved = this.shelf.find(item.song);
+    const key = this.keyOf(item);
+    if (!shelved || !key) return null;
+    const { score } = shelved.song;
+    const known = new Set(score.sections.map(({ id }) => id));
+    const form = (item.form ?? shelved.arrangement.form)?.filter(({ section }) =>
+      known.has(section),
+    );
+    const { tempo, density } = shelved.arrangement;
+    const arrangement = { key, tempo, density, form: form?.length ? form : null };
+    return { score, arrangement };
+  }
+}
+
+/** `Amazing grace in E♭ major`. */
+export const sayIn = (title: string, key: Key): string => `${title} in ${Keys.sayKey(key)}`;
