@@ -1,0 +1,153 @@
+import { describe, expect, it } from 'vitest';
+import { hymn } from '#test/support/hymn.ts';
+import type { PlayedKey } from '../hand/played-key.ts';
+import { ofSong } from '../order/lengths.ts';
+import type { Texture } from '../parts/arrangement.ts';
+import { of, type OrderInput, type OrderItem } from './order-sheet.ts';
+
+const GRACE = hymn('Amazing_Grace-New_Britain.abc');
+const VERSE = GRACE.sections[0]?.id ?? '';
+
+const item = (facts: Partial<OrderItem>): OrderItem => ({
+  item: 'i',
+  kind: 'other',
+  title: '',
+  minutes: null,
+  note: '',
+  lead: null,
+  song: null,
+  reads: [],
+  ...facts,
+});
+
+const songItem = (
+  facts: Partial<OrderItem> = {},
+  textures: readonly (Texture | null)[] = [null, null, null],
+): OrderItem => {
+  const form = textures.map((texture, i) => ({
+    section: VERSE,
+    verse: i + 1,
+    ...(texture ? { texture } : {}),
+  }));
+  const arrangement = {
+    key: { tonic: 'F', mode: 'major' },
+    tempo: null,
+    density: 'bar',
+    form,
+  } as const;
+  return item({
+    kind: 'song',
+    title: 'Amazing Grace',
+    song: { score: GRACE, arrangement },
+    ...facts,
+  });
+};
+
+const sheet = (items: readonly OrderItem[], facts: Partial<OrderInput> = {}) =>
+  of({
+    title: 'Advent',
+    when: 'Sunday, 29 November 2026, 10:30',
+    begins: '10:30',
+    place: 'The mill',
+    items,
+    people: [],
+    ...facts,
+  });
+
+describe('the order of service', () => {
+  it('begins each item when the one before is over', () => {
+    const { lines, length } = sheet([
+      item({ kind: 'talk', title: 'Welcome', minutes: 4 }),
+      item({ kind: 'reading', title: 'Isaiah 40', minutes: 3 }),
+      item({ kind: 'prayer', minutes: 0 }),
+      item({ kind: 'other', minutes: 60 }),
+    ]);
+    expect(lines.map(({ begins }) => begins)).toEqual(['10:30', '10:34', '10:37', '10:37']);
+    expect(length).toBe('about 1 hour 7 minutes');
+  });
+
+  it('gives a song the length it has, a begun minute counted, unless a person gave it one', () => {
+    const own = songItem();
+    const { seconds } = ofSong(GRACE, own.song?.arrangement ?? { tempo: null, form: null });
+    const { lines } = sheet([own, songItem({ minutes: 9 }), item({ minutes: 1 })]);
+    expect(lines[0]?.minutes).toBe(Math.ceil((seconds ?? 0) / 60));
+    expect(lines[1]?.minutes).toBe(9);
+    const least = lines[0]?.minutes ?? 0;
+    expect(lines[2]?.begins).toBe(`10:${30 + least + 9}`);
+  });
+
+  it('knows no time after a length that is not known, and names what is missing', () => {
+    const { lines, length } = sheet([
+      item({ kind: 'reading', minutes: 2 }),
+      item({ kind: 'talk' }),
+      item({ kind: 'prayer', title: 'The Lord’s prayer' }),
+      songItem({ minutes: 3 }),
+    ]);
+    expect(lines.map(({ begins }) => begins)).toEqual(['10:30', '10:32', null, null]);
+    expect(length).toBe(
+      'about 5 minutes; the lengths of the talk and “The Lord’s prayer” are not known',
+    );
+    expect(sheet([item({ kind: 'talk' })]).length).toBe('no length is known yet');
+    expect(sheet([]).length).toBe('nothing stands in the order yet');
+  });
+
+  it('goes on past midnight', () => {
+    const { lines } = sheet([item({ minutes: 40 }), item({ minutes: 5 })], { begins: '23:40' });
+    expect(lines.map(({ begins }) => begins)).toEqual(['23:40', '00:20']);
+  });
+
+  it('says key, lead, passes and tempo of a song, and nothing of the kind of a reading', () => {
+    const { lines } = sheet([songItem({ lead: 'Ada' }), item({ kind: 'reading' })]);
+    expect(lines[0]).toMatchObject({
+      key: 'F major',
+      lead: 'Ada',
+      form: 'introduction once, then verses 1 to 3',
+      tempo: 'quarter = 100',
+      directions: [],
+    });
+    expect(lines[1]).toMatchObject({ key: null, lead: null, form: '', tempo: '' });
+  });
+
+  it.each<[readonly (Texture | null)[], string[]]>([
+    [[null, 'held', null], []],
+    [
+      [null, 'held', 'leading', 'every beat'],
+      ['verses 1 and 2 held, verse 3 leading on, verse 4 on every beat'],
+    ],
+    [['every beat', 'every beat', 'every beat'], ['on every beat all through']],
+    [['every beat', null], ['verse 1 on every beat, verse 2 held']],
+  ])('says how a song builds: %j', (textures, directions) => {
+    expect(sheet([songItem({}, textures)]).lines[0]?.directions).toEqual(directions);
+  });
+
+  it('says who reads a song in another key, and how', () => {
+    const played: PlayedKey = {
+      by: 'capo',
+      plays: { tonic: 'D', mode: 'major' },
+      sounds: { tonic: 'F', mode: 'major' },
+      amount: 3,
+      words: 'capo 3: shapes of D, it sounds in F',
+      reminder: '',
+    };
+    const { lines } = sheet([songItem({ reads: [{ name: 'Joel', played }] })]);
+    expect(lines[0]?.directions).toEqual(['Joel: capo 3: shapes of D, it sounds in F']);
+  });
+
+  it('names the people and what a missing role means for them', () => {
+    const { people, missing } = sheet([], {
+      people: [
+        { name: 'Ines', roles: ['keys', 'leader'] },
+        { name: 'Ada', roles: ['lead voice'] },
+      ],
+    });
+    expect(people.map(({ name }) => name)).toEqual(['Ines', 'Ada']);
+    expect(missing[0]).toMatch(/^No bass this week/);
+  });
+
+  it('gives a song without time no length and no tempo, and its passes all the same', () => {
+    const base = songItem();
+    const song = base.song && { ...base.song, score: { ...GRACE, untimed: true as const } };
+    const [line] = sheet([{ ...base, song }]).lines;
+    expect(line).toMatchObject({ minutes: null, tempo: '', form: 'verses 1 to 3' });
+  });
+});
