@@ -48,7 +48,19 @@ const SENT: Readonly<Record<string, FieldWords>> = {
   singers: ['The singers', 'a list of at most 40 members'],
   'singers.*': ['A singer', 'a member'],
   player: ['Who plays the keys', 'a member or nobody'],
+  passphrase: [
+    'The passphrase',
+    'of 15 to 200 characters, such as a sentence only you would write',
+  ],
+  current: ['The passphrase until now', 'of at most 200 characters'],
+  secret: ['The secret of the link', 'what stands behind the # of its address, whole'],
+  marksRanges: ['Whether comfortable ranges may be marked', 'yes or no (true or false)'],
+  endsAt: ['When the link ends', 'a date and a time in UTC, such as 2026-11-30T23:00:00Z'],
+  revoked: ['Whether the link is taken back', 'yes or no (true or false)'],
 };
+
+/** What is secret is never said again. */
+const SECRET = new Set(['passphrase', 'current', 'secret']);
 
 const ASKED: Readonly<Record<string, FieldWords>> = {
   role: ['The role', ROLES],
@@ -94,7 +106,7 @@ export function sayField(where: string, path: readonly string[], sent: unknown):
   }
   const pattern = path.map((step) => (/^\d+$/.test(step) ? '*' : step)).join('.');
   const words = (where === 'querystring' ? ASKED : SENT)[pattern];
-  const value = valueAt(sent, path);
+  const value = SECRET.has(pattern) ? undefined : valueAt(sent, path);
   if (!words) return `What was sent as “${path.join('.')}” does not fit here${instead(value)}.`;
   const [name, must] = words;
   return `${name} must be ${must}${instead(value)}.`;
