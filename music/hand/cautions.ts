@@ -1,6 +1,6 @@
 /** A caution for hands, with where it comes from: shown where a part is practised. */
 export interface HandCaution {
-  readonly id: 'pain' | 'breaks' | 'force' | 'stretch';
+  readonly id: 'pain' | 'breaks' | 'force' | 'stretch' | 'loudness';
   readonly text: string;
   readonly source: string;
 }
@@ -28,3 +28,11 @@ export const HAND_CAUTIONS: readonly HandCaution[] = [
     source: 'common practice',
   },
 ];
+
+/** Where an instrument is amplified or struck. */
+export const LOUDNESS: HandCaution = {
+  id: 'loudness',
+  text: 'No louder than the singing needs. At work 85 dBA over eight hours is the limit that NIOSH recommends, and half the time for each 3 dB more; local rules may ask for less.',
+  source:
+    'US National Institute for Occupational Safety and Health (NIOSH), publication 98-126, 1998',
+};

@@ -9,8 +9,13 @@ export type Level = 'beginner' | 'intermediate' | 'advanced';
 export interface Part {
   readonly role: Role;
   readonly level: Level;
-  /** The staves to print: for keys `melody` (group `Singer`), `right` and `left` (group `Keyboard`), with chords. */
+  /**
+   * The staves to print: for keys `melody` (group `Singer`), `right` and `left` (group `Keyboard`), with chords; for
+   * the bass `bass`, whose words are those of `melody`; for singers `melody` without chords. Pitches are what sounds.
+   */
   readonly score: Score;
+  /** Ids of the voices that are printed; missing: all. The first of them has the words. */
+  readonly printed?: readonly string[];
   /** The right hand's shapes, chord by chord, in the order they first appear. */
   readonly shapes: readonly PartShape[];
   /** Each change of shape, in order. */

@@ -22,6 +22,13 @@ export function playerFor(
   { player }: { readonly player: string | null },
 ): PlayingPerson {
   const member = members.find(({ id }) => id === player) ?? ANYBODY;
-  const { id, name, level, reach } = member;
-  return { id, name, level, reach };
+  const { id, name, level, reach, instruments, voice } = member;
+  return {
+    id,
+    name,
+    level,
+    reach,
+    ...(instruments ? { instruments } : {}),
+    ...(voice ? { voice } : {}),
+  };
 }

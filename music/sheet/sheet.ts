@@ -1,3 +1,4 @@
+import type { PlayedKey } from '../hand/played-key.ts';
 import { say as sayChord } from '../pitch/chord-symbol.ts';
 import { sayKey } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
@@ -12,6 +13,7 @@ import {
   versePrinted,
   versesUnder,
   withWordsOf,
+  wordsUnderVoice,
   type TextVerse,
 } from './words-under.ts';
 import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
@@ -111,24 +113,41 @@ export function tempoOf(tempo: Tempo | null): SheetHeading['tempo'] {
   return { note: 'quarter', dots: 0, perMinute: quarters };
 }
 
-export function headingOf(part: Part, player: { readonly name: string }): SheetHeading {
+/** A voice is a voice: its part has no rungs. */
+const sayRole = ({ role, level }: Part): string =>
+  role.endsWith('voice') ? role : `${role}, ${RUNG[level]}`;
+
+/** @param played where the part is written in another key than it sounds in */
+export function headingOf(
+  part: Part,
+  player: { readonly name: string },
+  played: PlayedKey | null = null,
+): SheetHeading {
   const { score } = part;
   const meter = score.meters[0]?.meter;
   const key = score.keys[0]?.key;
   return {
     title: score.facts.title,
-    rubric: `${part.role}, ${RUNG[part.level]}, for ${player.name}`,
+    rubric: `${sayRole(part)}, for ${player.name}`,
     key: key ? sayKey(key) : '',
     meter: !meter || meter.beats === null ? '' : `${meter.beats}/${meter.unit}`,
     tempo: tempoOf(meter ? countedTempo(meter, score.tempo) : score.tempo),
     countIn: part.countIn,
+    ...(played ? { played: { words: played.words, reminder: played.reminder } } : {}),
   };
 }
 
 /** What a sheet's engraver is asked for. */
 export function request(part: Part, page: PageRequest): EngraveRequest {
   const verse = versePrinted(part.score, page.verse);
-  return { score: withWordsOf(part.score, verse), page: { ...page, verse } };
+  const score = withWordsOf(part.score, verse);
+  const [first] = part.printed ?? [];
+  const shown = first === undefined ? score : wordsUnderVoice(score, first);
+  return {
+    score: shown,
+    page: { ...page, verse },
+    ...(part.printed ? { voices: part.printed } : {}),
+  };
 }
 
 /** The section that begins in a stretch of the score, or null. */
@@ -137,7 +156,8 @@ function beginsIn(sections: readonly Section[], from: Ticks, to: Ticks): Section
 }
 
 function sectionName(part: Part, section: Section, verse: PageRequest['verse']): string {
-  if (section.kind !== 'verse' || verse === 'all') return section.name;
+  if (section.kind !== 'verse' || section.copyOf !== undefined || verse === 'all')
+    return section.name;
   const sung = part.score.form.filter(
     (pass) => pass.section === section.id && pass.verse !== null,
   ).length;
@@ -183,18 +203,23 @@ export function systemsOf(part: Part, page: PageRequest, engraved: Engraved): Sh
   });
 }
 
-/** A whole sheet: heading, systems and foot, ready to be laid out. `warnings`: those the part was built with. */
+/**
+ * A whole sheet: heading, systems and foot, ready to be laid out.
+ * @param warnings those the part was built with
+ * @param played where the part is written in another key than it sounds in
+ */
 export function of(
   part: Part,
   player: { readonly name: string },
   page: PageRequest,
   engraved: Engraved,
   warnings: readonly Problem[] = [],
+  played: PlayedKey | null = null,
 ): Sheet {
   const { facts } = part.score;
   const verse = versePrinted(part.score, page.verse);
   return {
-    heading: headingOf(part, player),
+    heading: headingOf(part, player, played),
     summary: part.summary,
     introduction: part.introduction,
     order: part.order,

@@ -1,0 +1,144 @@
+import { pitchClassesOf, say as sayChord, tonesOf } from '../pitch/chord-symbol.ts';
+import type { Chord } from '../pitch/chord.ts';
+import { intervalUp, sayInterval } from '../pitch/interval.ts';
+import { sayNote } from '../pitch/key.ts';
+import { midiOf, noteOf, pitchClassOf, type PitchName } from '../pitch/pitch.ts';
+import { passesOf } from '../score/form.ts';
+import type { Score } from '../score/score.ts';
+import { melodyOf } from '../score/time.ts';
+import type { FitRow } from '../voice/fit-row.ts';
+import type { Octave, Range } from '../voice/range.ts';
+import { sayBeats, sayDistance } from '../voice/say-beats.ts';
+import { of as tessituraOf } from '../voice/tessitura.ts';
+import type { Player, Team } from './arrangement.ts';
+import { sayIntroductionBars } from './introduction.ts';
+import type { LaidOut } from './laid-out.ts';
+import type { PartDirection } from './part.ts';
+import { playedChords } from './played-chords.ts';
+import { sounding, type VoiceStretch } from './singer-stretches.ts';
+import { alikeIn, namePasses, textureOf } from './textures.ts';
+
+/** More stretches than this are no longer a place to begin. */
+const MOST = 2;
+/** Steps of the scale above the root → how a note of a chord is called. */
+const DEGREES = ['root', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh'] as const;
+
+/** How a note stands to a chord: `the fifth of G`; of a note that is none of its tones `a step above B`. */
+function sayInChord(pitch: PitchName, chord: Chord): string {
+  const note = noteOf(pitch);
+  const sound = pitchClassOf(note);
+  if (pitchClassesOf(chord).includes(sound)) {
+    const tone = tonesOf(chord).find((each) => pitchClassOf(each) === sound) ?? note;
+    return `the ${DEGREES[intervalUp(chord.root, tone).steps % 7] ?? 'root'} of ${sayChord(chord)}`;
+  }
+  const below = [...tonesOf(chord)].sort(
+    (a, b) => intervalUp(a, note).semitones - intervalUp(b, note).semitones,
+  )[0];
+  return below
+    ? `${sayInterval(intervalUp(below, note))} above the ${sayNote(below)} of ${sayChord(chord)}`
+    : sayChord(chord);
+}
+
+/** How the introduction leads to the first note, and how to find it in the chord before. */
+export function sayFirstNote(
+  { song, introduction, whole, length, count }: LaidOut,
+  octave: Octave,
+): string {
+  const note = melodyOf(song).notes.find(({ pitches }) => pitches.length > 0);
+  const written = note?.pitches.at(-1);
+  const where = sayIntroductionBars(song, introduction);
+  if (!note || !written) return `${where}; nobody sings in this song`;
+  const pitch = sounding(written, octave);
+  const name =
+    pitch === written ? sayNote(pitch) : `${sayNote(pitch)}, written ${sayNote(written)}`;
+  const before = Math.max(1, length + note.at);
+  const chords = playedChords(whole);
+  const chord = (chords.findLast(({ at }) => at < before) ?? chords[0])?.chord;
+  const tones = chord ? tonesOf(chord).map(sayNote).join(' ') : '';
+  const when = length + note.at > (chords[0]?.at ?? 0) ? 'the chord before it' : 'the first chord';
+  const found = chord
+    ? `, ${sayInChord(pitch, chord)}; ${when} is ${sayChord(chord)} (${tones})`
+    : '';
+  const entry = introduction.spans.length > 0 ? count.entry : '';
+  return [where, entry, `first note: ${name}${found}`].filter((words) => words !== '').join('; ');
+}
+
+/** Without a known voice: `The tune goes from D4 to D5, half of its time between G4 and B4.` */
+export function sayTune(song: Score): string {
+  const tune = tessituraOf(song);
+  if (!tune) return 'Nobody sings in this song.';
+  const [low, high, q1, q3] = [tune.low, tune.high, tune.q1, tune.q3].map(sayNote);
+  const half = q1 === q3 ? `half of its time on ${q1}` : `half of its time between ${q1} and ${q3}`;
+  return `The tune goes from ${low} to ${high}, ${half}.`;
+}
+
+/** `bar 7`, `bars 7 and 8`, `bars 7 to 9`. */
+function sayBars({ notes }: VoiceStretch): string {
+  const bars = [...new Set(notes.map(({ bar }) => bar))];
+  const [first, last] = [bars[0] ?? 0, bars.at(-1) ?? 0];
+  if (last === 0) return 'the pickup';
+  if (first === 0) return `the pickup and bar ${last}`;
+  if (first === last) return `bar ${first}`;
+  return `bars ${first} ${last === first + 1 ? 'and' : 'to'} ${last}`;
+}
+
+function sayEnd({ furthest, side }: VoiceStretch, range: Range): string {
+  const edge = range[side];
+  const [end, out, back] =
+    side === 'high' ? ['highest', 'above', 'below'] : ['lowest', 'below', 'above'];
+  const far = midiOf(furthest) - midiOf(edge);
+  if (far === 0) return `the ${end} that sits easily`;
+  const way = (side === 'high' ? far > 0 : far < 0) ? out : back;
+  return `${sayDistance(far)} ${way} ${sayNote(edge)}, the ${end} that sits easily`;
+}
+
+/** What to practise first: what lies outside the range before what lies at its ends, the longest first. */
+export function practiceVoice(stretches: readonly VoiceStretch[], range: Range): string[] {
+  const hardest = [...stretches].sort(
+    (a, b) => Number(b.outside) - Number(a.outside) || b.felt - a.felt,
+  );
+  return hardest.slice(0, MOST).map((stretch, place) => {
+    const way = stretch.side === 'high' ? 'up to' : 'down to';
+    const words = `${sayBars(stretch)}, ${stretch.side} for ${sayBeats(stretch.felt)}, ${way} ${sayNote(stretch.furthest)}, ${sayEnd(stretch, range)}.`;
+    return place === 0
+      ? `Practise first: ${words} Softly, and stop before it strains.`
+      : `Then: ${words}`;
+  });
+}
+
+/** Beside each section: who leads, where the voice reads another octave, and how the players build. */
+export function voiceDirections(
+  song: Score,
+  row: FitRow | null,
+  player: Player,
+  team: Team,
+): PartDirection[] {
+  const passes = passesOf(song);
+  const builds = passes.some(({ pass }) => textureOf(pass) !== 'held');
+  let said = '';
+  return song.sections.map((section, place) => {
+    const words: string[] = [];
+    if (place === 0 && team.lead) {
+      words.push(team.lead === player.name ? 'you lead' : `${team.lead} leads`);
+    }
+    const octave = row?.perSection.find((each) => each.section === section.id)?.octave;
+    const reads = octave === 'octave below' ? 'sing an octave lower than written' : '';
+    if (reads !== said) words.push(reads === '' ? 'sing as written' : reads);
+    if (octave !== undefined) said = reads;
+    for (const { texture, passes: own } of builds ? alikeIn(passes, section) : []) {
+      words.push(`${namePasses(own).toLocaleLowerCase()}: the players ${PLAYERS[texture]}`);
+    }
+    return { section: section.id, words };
+  });
+}
+
+const PLAYERS = {
+  held: 'hold',
+  leading: 'lead from bar to bar',
+  'every beat': 'play every beat',
+} as const;
+
+/** Why nothing is marked, and how to change that. */
+export function sayNoVoice(name: string): string {
+  return `It is not known where ${name}’s voice sits easily, so nothing is marked high or low: mark the lowest and the highest easy note under People, or on the page that the link opens.`;
+}

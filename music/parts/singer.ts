@@ -1,0 +1,80 @@
+import { success, type Problem, type Result } from '../result.ts';
+import type { Score } from '../score/score.ts';
+import { KEY, PRACTICE, RANGE, STRAIN } from '../voice/cautions.ts';
+import { table } from '../voice/fit-table.ts';
+import type { FitRow } from '../voice/fit-row.ts';
+import type { Range } from '../voice/range.ts';
+import type { Arrangement, Player, Team } from './arrangement.ts';
+import { layOut } from './laid-out.ts';
+import { sayOrder } from './order-words.ts';
+import type { Part } from './part.ts';
+import { marked, stretchesOf } from './singer-stretches.ts';
+import {
+  practiceVoice,
+  sayFirstNote,
+  sayNoVoice,
+  sayTune,
+  voiceDirections,
+} from './singer-words.ts';
+
+function fitOf(song: Score, player: Player, range: Range | null): FitRow | null {
+  const key = song.keys[0]?.key;
+  if (!range || !key) return null;
+  const singer = { id: player.id, name: player.name, comfortable: range };
+  return table(song, [singer], { keys: [key] }).rows[0] ?? null;
+}
+
+/**
+ * The part of a singer: the tune with its words, and above it where it lies high or low in this very voice, by the
+ * words of key fit. The introduction is not written out; the heading says after what to sing. A harmony voice gets
+ * the tune, with a warning (`no-harmony-line`), until there is a line of its own; without a known range nothing is
+ * marked (`no-voice`).
+ */
+export function singer(
+  score: Score,
+  arrangement: Arrangement,
+  player: Player,
+  team: Team,
+): Result<Part> {
+  const laidOut = layOut(score, arrangement);
+  if (!laidOut.ok) return laidOut;
+  const { song, whole, introduction, count } = laidOut.value;
+  const range = player.voice ?? null;
+  const row = fitOf(song, player, range);
+  const stretches = row && range ? stretchesOf(song, row, range) : [];
+  const first = row?.perSection[0]?.octave ?? 'as written';
+  const melody = { ...marked(song, stretches), id: 'melody', group: 'Singer', staff: 1 };
+  const introduced = introduction.spans.length > 0 && count.entry !== '';
+  const part: Part = {
+    role: player.role,
+    level: player.level,
+    score: { ...song, melody: 'melody', voices: [melody], chords: [] },
+    shapes: [],
+    moves: [],
+    directions: voiceDirections(song, row, player, team),
+    countIn: introduced ? count.entry : count.words,
+    summary: row?.reason ?? sayTune(song),
+    order: sayOrder(whole),
+    introduction: sayFirstNote(laidOut.value, first),
+    practice: range ? practiceVoice(stretches, range) : [],
+    cautions: cautionsFor(row, range).map(({ text }) => text),
+  };
+  return success(part, warningsFor(player, range));
+}
+
+function cautionsFor(row: FitRow | null, range: Range | null) {
+  const outside = row?.verdict === 'outside' || row?.verdict === 'edge';
+  return [...(outside ? [KEY] : []), PRACTICE, STRAIN, ...(range ? [] : [RANGE])];
+}
+
+function warningsFor(player: Player, range: Range | null): Problem[] {
+  const warnings: Problem[] = [];
+  if (player.role === 'harmony voice') {
+    warnings.push({
+      code: 'no-harmony-line',
+      message: `There is no harmony line yet: this is the tune, for ${player.name} to sing along.`,
+    });
+  }
+  if (!range) warnings.push({ code: 'no-voice', message: sayNoVoice(player.name) });
+  return warnings;
+}

@@ -1,0 +1,77 @@
+import { passesOf, type NamedPass } from '../score/form.ts';
+import { counted, listed } from '../score/number-words.ts';
+import type { Pass, Score, Section } from '../score/score.ts';
+import { barLength, feltBeat, meterAt } from '../score/time.ts';
+import type { ArrangedPass, Texture } from './arrangement.ts';
+import { INTRODUCTION } from './introduction.ts';
+
+export function textureOf(pass: Pass): Texture {
+  return (pass as ArrangedPass).texture ?? 'held';
+}
+
+/** The passes through a section that are played alike, in the order they first come. */
+export interface Alike {
+  readonly texture: Texture;
+  readonly passes: readonly NamedPass[];
+}
+
+/** Groups of passes through a section by their texture; none where the form leaves the section out. */
+export function alikeIn(passes: readonly NamedPass[], section: Section): Alike[] {
+  const groups = new Map<Texture, NamedPass[]>();
+  for (const each of passes) {
+    if (each.section.id !== section.id) continue;
+    const texture = textureOf(each.pass);
+    groups.set(texture, [...(groups.get(texture) ?? []), each]);
+  }
+  return [...groups].map(([texture, own]) => ({ texture, passes: own }));
+}
+
+/** The texture that the song begins with: its introduction is played like that. */
+export function firstTexture(score: Score): Texture {
+  const first = passesOf(score).find(({ section }) => section.id !== INTRODUCTION);
+  return first ? textureOf(first.pass) : 'held';
+}
+
+const TIMES = [
+  'first',
+  'second',
+  'third',
+  'fourth',
+  'fifth',
+  'sixth',
+  'seventh',
+  'eighth',
+  'ninth',
+  'tenth',
+  'eleventh',
+  'twelfth',
+] as const;
+
+/** Passes through one section by name: `Verses 1 and 2`, `Refrain, third time`, `Verse`. */
+export function namePasses(passes: readonly NamedPass[]): string {
+  const [first] = passes;
+  if (!first) return '';
+  const { name } = first.section;
+  const verses = passes.flatMap(({ pass }) => (pass.verse === null ? [] : [pass.verse]));
+  if (verses.length < passes.length) {
+    const times = passes.map(({ time }) => TIMES[time - 1] ?? `${time}th`);
+    return `${name}, ${listed(times)} time`;
+  }
+  return `${name}${verses.length > 1 ? 's' : ''} ${listed(verses.map(String))}`;
+}
+
+/** How notes are struck in a texture, in few words, with the beats that a bar of the section has. */
+export function sayTexture(score: Score, section: Section, texture: Texture): string {
+  const meter = meterAt(score, section.from);
+  const full = barLength(meter);
+  if (full === null) return 'no meter: hold; strike again at each bar line';
+  const beats = Math.round(full / feltBeat(meter));
+  switch (texture) {
+    case 'held':
+      return 'hold; strike again on 1';
+    case 'leading':
+      return beats > 1 ? 'hold; strike on 1 and again on the last beat' : 'hold; strike again on 1';
+    case 'every beat':
+      return `strike every beat, ${counted(beats, 'beat', 'beats')} to a bar`;
+  }
+}
