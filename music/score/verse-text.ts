@@ -1,5 +1,5 @@
 import type { Score } from './score.ts';
-import { melodyOf } from './time.ts';
+import { barAt, melodyOf } from './time.ts';
 
 /** The words of one verse as sung, a line of the poem each. `verse` is an index into `score.verses`. */
 export function linesOfVerse(score: Score, verse: number): string[] {
@@ -8,19 +8,40 @@ export function linesOfVerse(score: Score, verse: number): string[] {
   const lines: string[] = [];
   let line = '';
   let joined = false;
+  let last = 0;
   for (const note of melodyOf(score).notes) {
     const syllable = note.syllables?.[verse];
     if (!syllable) continue;
-    // A line of a poem starts with a capital after a stop; good enough to read by.
-    if (!joined && /[,;:.!?—]["”’)]?$/.test(line) && /^["“‘(]?\p{Lu}/u.test(syllable.text)) {
+    if (line && beginsLine(score, line, { joined, text: syllable.text, from: last, at: note.at })) {
       lines.push(line);
       line = '';
     }
     line += (line && !joined ? ' ' : '') + syllable.text;
     joined = syllable.hyphen === true;
+    last = note.at;
   }
   if (line) lines.push(line);
   return lines;
+}
+
+/**
+ * Whether a syllable begins a line of the poem. Where the source types lines they are the bars; else a line begins with a
+ * capital after a stop: good enough to read by.
+ * @param line the words before it, as far as their line goes
+ * @param next the syllable; `joined`: it goes on with a word; `from`: where the syllable before it begins
+ */
+export function beginsLine(
+  score: Score,
+  line: string,
+  next: {
+    readonly text: string;
+    readonly joined: boolean;
+    readonly from: number;
+    readonly at: number;
+  },
+): boolean {
+  if (score.untimed) return barAt(score, next.from) !== barAt(score, next.at);
+  return !next.joined && /[,;:.!?—]["”’)]?$/.test(line) && /^["“‘(]?\p{Lu}/u.test(next.text);
 }
 
 /** Whether a verse has syllables under the notes; else its words can only stand below the music. */

@@ -1,0 +1,85 @@
+import { readKey, type Key } from '../../pitch/key.ts';
+import { QUARTER, type Tempo, type Ticks } from '../../score/score.ts';
+
+export type FactKind =
+  'title' | 'key' | 'time' | 'tempo' | 'credit' | 'rights' | 'tune' | 'subtitle' | 'other';
+
+export interface Fact {
+  readonly kind: FactKind;
+  /** As it is written before the colon. */
+  readonly label: string;
+  readonly text: string;
+}
+
+/** What people write before the colon over a song (common practice). */
+const LABELS: readonly (readonly [RegExp, FactKind])[] = [
+  [/^(title|song)$/i, 'title'],
+  [/^(subtitle)$/i, 'subtitle'],
+  [/^(key|key of|in|tonart|ton)$/i, 'key'],
+  [/^(time|meter|metre|time signature|takt)$/i, 'time'],
+  [/^(tempo|speed|bpm)$/i, 'tempo'],
+  [/^(tune|melody name)$/i, 'tune'],
+  [
+    /^(words|text|lyrics|poem|music|melody|composer|author|by|words and music|setting|harmony|arranged by|arranger|arr\.?|translation|translated by|credits?|written by|musik|worte)$/i,
+    'credit',
+  ],
+  [/^(copyright|rights|licen[cs]e|©)$/i, 'rights'],
+  [/^(capo|note|notes|source|from|scripture|meter of the words|date)$/i, 'other'],
+];
+
+/** `Key: G`; null: the line is no such line. `©  2020 …` counts too. */
+export function factOf(line: string): Fact | null {
+  const trimmed = line.trim();
+  const sign = /^(©|\(c\)) *(.+)$/i.exec(trimmed);
+  if (sign) return { kind: 'rights', label: 'Copyright', text: trimmed };
+  const match = /^([\p{L}© .]{1,24}?)\s*[:=]\s*(\S.*)$/u.exec(trimmed);
+  if (!match) return null;
+  const [, label = '', text = ''] = match;
+  const kind = LABELS.find(([pattern]) => pattern.test(label.trim()))?.[1];
+  return kind ? { kind, label: label.trim(), text: text.trim() } : null;
+}
+
+/** The same with any label of at most three words: among the lines over a song. */
+export function anyFactOf(line: string): Fact | null {
+  const known = factOf(line);
+  if (known) return known;
+  const match = /^(\p{Lu}[\p{L} ]{0,30}?)\s*:\s*(\S.*)$/u.exec(line.trim());
+  const label = match?.[1]?.trim() ?? '';
+  if (!match || label.split(/\s+/).length > 3) return null;
+  return { kind: 'other', label, text: (match[2] ?? '').trim() };
+}
+
+export function keyIn({ text }: Fact): Key | null {
+  const key = readKey(text);
+  return key && /^[A-G](#|b)?$/.test(key.tonic) ? key : null;
+}
+
+const NOTES: Readonly<Record<string, Ticks>> = {
+  whole: QUARTER * 4,
+  half: QUARTER * 2,
+  quarter: QUARTER,
+  eighth: QUARTER / 2,
+  '♩': QUARTER,
+  '♪': QUARTER / 2,
+};
+
+/** `76`, `76 bpm`, `♩ = 76`, `dotted quarter = 50`; null: `slow`. */
+export function tempoIn({ text }: Fact): Tempo | null {
+  const match =
+    /^(?:(dotted )?(whole|half|quarter|eighth|♩|♪)(\.)?(?: note)? *= *)?(?:c\. ?|about |ca\. ?)?(\d{2,3}(?:\.\d{1,3})?) *(?:bpm|beats.*)?$/i.exec(
+      text,
+    );
+  const perMinute = Number(match?.[4]);
+  if (!match || !(perMinute >= 10 && perMinute <= 400)) return null;
+  const beat = NOTES[(match[2] ?? 'quarter').toLowerCase()] ?? QUARTER;
+  return { beat: match[1] || match[3] ? beat * 1.5 : beat, perMinute };
+}
+
+/** The tempo as `tempoIn` reads it. */
+export function writeTempo({ beat, perMinute }: Tempo): string {
+  for (const [note, ticks] of Object.entries(NOTES)) {
+    if (beat === ticks) return note === 'quarter' ? `${perMinute}` : `${note} = ${perMinute}`;
+    if (beat === ticks * 1.5) return `dotted ${note} = ${perMinute}`;
+  }
+  return `${Math.round((perMinute * beat) / QUARTER)}`;
+}

@@ -1,0 +1,277 @@
+import type { Problem } from '../../result.ts';
+import type { ChordToken } from './chord-tokens.ts';
+import { judgeChord } from './chord-tokens.ts';
+import { wordsOf, type Token } from './columns.ts';
+import type { Decision, Weighed } from './decide.ts';
+import type { Fact } from './facts.ts';
+import { timesOf, type Heading } from './headings.ts';
+import type { KnownLine, LineMarks, PlacedChord, ReadWord } from './line.ts';
+
+const NOTHING = {
+  names: null,
+  heading: null,
+  fact: null,
+  chords: [],
+  bars: [],
+  sung: [],
+  words: [],
+  times: 1,
+  warnings: [],
+} as const;
+
+const quoted = (text: string): string => `“${text.length > 40 ? `${text.slice(0, 39)}…` : text}”`;
+
+/** Where a line came from and how it was decided. */
+export interface Source {
+  readonly line: number;
+  readonly text: string;
+  readonly marks: LineMarks;
+}
+
+function all(tokens: readonly Token[], as: ReadWord['as'], reason: string): ReadWord[] {
+  return tokens.map(({ index, text }) => ({
+    column: index + 1,
+    text,
+    as,
+    reason,
+    doubtful: false,
+    marked: false,
+  }));
+}
+
+export function blankLine({ line, text }: Source): KnownLine {
+  return {
+    ...NOTHING,
+    line,
+    text,
+    as: 'blank',
+    reason: 'Nothing stands here.',
+    doubtful: false,
+    marked: false,
+  };
+}
+
+export function leftOut(source: Source, reason: string, warned: boolean): KnownLine {
+  const { line, text, marks } = source;
+  const message = `Line ${line} is left out: ${reason}`;
+  return {
+    ...NOTHING,
+    line,
+    text,
+    as: 'nothing',
+    reason,
+    doubtful: false,
+    marked: marks.whole === 'nothing',
+    words: all(wordsOf(text), 'nothing', reason),
+    warnings: warned ? [{ code: 'info-left-out', message, line }] : [],
+  };
+}
+
+export function headingLine(
+  source: Source,
+  of: {
+    names: 'title' | 'section' | 'fact' | 'credit';
+    heading?: Heading;
+    fact?: Fact;
+    reason: string;
+    doubtful?: boolean;
+  },
+): KnownLine {
+  const { line, text, marks } = source;
+  return {
+    ...NOTHING,
+    line,
+    text,
+    as: 'heading',
+    names: of.names,
+    heading: of.heading ?? null,
+    fact: of.fact ?? null,
+    reason: of.reason,
+    doubtful: of.doubtful === true && marks.whole === null,
+    marked: marks.whole === 'heading',
+    words: all(wordsOf(text), 'heading', of.reason),
+  };
+}
+
+interface Parts {
+  readonly words: ReadWord[];
+  readonly chords: PlacedChord[];
+  readonly bars: Token[];
+  readonly sung: Token[];
+  readonly warnings: Problem[];
+  times: number;
+}
+
+const none = (): Parts => ({
+  words: [],
+  chords: [],
+  bars: [],
+  sung: [],
+  warnings: [],
+  times: 1,
+});
+
+const said = (as: 'chords' | 'words' | 'nothing'): string =>
+  as === 'nothing' ? 'You left it out.' : `You said it is ${as === 'chords' ? 'a chord' : 'sung'}.`;
+
+/** Takes one token for a chord; what cannot be read is left out and told. */
+function takeChord(parts: Parts, token: ChordToken, line: number, marked: boolean): void {
+  const { text, index, chord, problems } = token;
+  const isRead = token.as === 'chord' || token.as === 'either';
+  const place = { line, column: index + 1 };
+  for (const { code, message } of problems) {
+    const told = isRead ? message : `${quoted(text)} is no chord and is left out: ${message}`;
+    parts.warnings.push({ code, message: told, ...place });
+  }
+  if (isRead) parts.chords.push({ token, chord });
+  parts.words.push({
+    column: index + 1,
+    text,
+    as: isRead ? 'chords' : 'nothing',
+    reason: marked
+      ? said('chords')
+      : isRead
+        ? token.as === 'either'
+          ? `${quoted(text)} can be a word too; on this line it is a chord.`
+          : `${quoted(text)} is a chord symbol.`
+        : (problems[0]?.message ?? `${quoted(text)} is no chord symbol.`),
+    doubtful: !marked && (!isRead || token.as === 'either' || problems.length > 0),
+    marked,
+  });
+}
+
+function takeOther(parts: Parts, token: ChordToken, line: number): void {
+  const { text, index } = token;
+  const column = index + 1;
+  const base = { column, text, doubtful: false, marked: false };
+  if (token.as === 'times') {
+    parts.times = timesOf(text) ?? 1;
+    parts.words.push({ ...base, as: 'sign', reason: `The line is done ${parts.times} times.` });
+  } else if (token.as === 'sign') {
+    if (/[|]/.test(text)) parts.bars.push(token);
+    parts.words.push({ ...base, as: 'sign', reason: 'A sign, no word and no chord.' });
+  } else {
+    const message = `${quoted(text)} stands among chords and is none, so it is left out.`;
+    parts.warnings.push({ code: 'not-a-chord', message, line, column });
+    parts.words.push({ ...base, as: 'nothing', reason: message, doubtful: true });
+  }
+}
+
+/** A line of chords, with the marks of its words worked in. */
+export function chordsLine(
+  source: Source,
+  weighed: Weighed,
+  decision: Decision,
+  heading: Heading | null,
+): KnownLine {
+  const { line, text, marks } = source;
+  const parts = none();
+  for (const token of weighed.tokens) {
+    const mark = marks.words.get(token.index + 1);
+    if (mark === 'words') {
+      parts.sung.push(token);
+      parts.words.push(markedWord(token, 'words'));
+    } else if (mark === 'nothing') parts.words.push(markedWord(token, 'nothing'));
+    else if (mark === 'chords' || !['sign', 'times', 'other'].includes(token.as))
+      takeChord(parts, token, line, mark === 'chords');
+    else takeOther(parts, token, line);
+  }
+  return {
+    ...NOTHING,
+    ...decision,
+    line,
+    text,
+    as: 'chords',
+    doubtful: decision.doubtful && marks.whole === null,
+    marked: marks.whole === 'chords',
+    heading,
+    names: heading ? 'section' : null,
+    ...parts,
+    words: [...prefixWords(source, weighed, heading), ...parts.words],
+  };
+}
+
+function markedWord({ text, index }: Token, as: 'words' | 'nothing'): ReadWord {
+  return { column: index + 1, text, as, reason: said(as), doubtful: false, marked: true };
+}
+
+function prefixWords(source: Source, weighed: Weighed, heading: Heading | null): ReadWord[] {
+  if (!heading) return [];
+  const before = wordsOf(source.text).filter(
+    ({ index }) => index < (weighed.tokens[0]?.index ?? Infinity),
+  );
+  return all(before, 'heading', `“${heading.name}” begins here.`);
+}
+
+/** A chord in brackets or a command in braces, as some programs write them among the words. */
+const IN_BRACKETS = /\[[^\]\n]{0,40}\]|\{[^}\n]{0,80}\}/;
+
+/** A line of words, with the marks of its words worked in. A chord that a person marks stands where it is typed. */
+export function wordsLine(
+  source: Source,
+  weighed: Weighed,
+  decision: Decision,
+  heading: Heading | null,
+): KnownLine {
+  const { line, text, marks } = source;
+  const parts = none();
+  const from = weighed.tokens[0]?.index ?? 0;
+  const tokens = wordsOf(text).filter(({ index, text: word }) => index + word.length > from);
+  for (const [i, whole] of tokens.entries()) {
+    const token = whole.index < from ? cut(whole, from) : whole;
+    const mark = marks.words.get(token.index + 1);
+    const times = i === tokens.length - 1 && i > 0 ? timesOf(token.text) : null;
+    if (mark === 'chords') takeChord(parts, { ...token, ...judgeChord(token.text) }, line, true);
+    else if (mark === 'nothing') parts.words.push(markedWord(token, 'nothing'));
+    else if (mark === 'words' || times === null) {
+      parts.sung.push(token);
+      const looks = judgeChord(token.text).as === 'chord';
+      parts.words.push(
+        mark === 'words'
+          ? markedWord(token, 'words')
+          : {
+              column: token.index + 1,
+              text: token.text,
+              as: 'words',
+              reason: looks
+                ? `${quoted(token.text)} looks like a chord, but stands in a line of words.`
+                : 'It stands in a line of words.',
+              doubtful: looks,
+              marked: false,
+            },
+      );
+    } else takeOther(parts, { ...token, as: 'times', chord: null, problems: [] }, line);
+  }
+  if (IN_BRACKETS.test(text)) {
+    parts.warnings.push({
+      code: 'brackets-are-words',
+      message: `Line ${line} has something in brackets. Chords are read from a line of their own above the words, so what stands in brackets is taken for words.`,
+      line,
+      column: text.search(IN_BRACKETS) + 1,
+    });
+  }
+  return {
+    ...NOTHING,
+    ...decision,
+    line,
+    text,
+    as: 'words',
+    doubtful: decision.doubtful && marks.whole === null,
+    marked: marks.whole === 'words',
+    heading,
+    names: heading ? 'section' : null,
+    ...parts,
+    words: [...prefixWords(source, weighed, heading), ...parts.words],
+  };
+}
+
+/** What is left of a word after a prefix that touches it: `1.Amazing`. */
+function cut(token: Token, from: number): Token {
+  const gone = from - token.index;
+  return {
+    text: token.text.slice(gone),
+    index: from,
+    column: token.column + gone,
+    end: token.end,
+  };
+}
