@@ -24,6 +24,8 @@ export * as Sentences from './score/sentence.ts';
 export type { Sentence } from './score/sentence.ts';
 export * as Transpose from './score/transpose.ts';
 export type { Direction, TransposeOptions } from './score/transpose.ts';
+export * as SungLines from './score/sung-lines.ts';
+export type { SungPass, SungPiece } from './score/sung-lines.ts';
 export * as VerseText from './score/verse-text.ts';
 export * as Time from './score/time.ts';
 export * as Reduction from './score/reduction.ts';
@@ -84,11 +86,19 @@ export type { Engraved, EngraveRequest } from './sheet/engrave.ts';
 export type { Engraver, EngraverSettings } from './sheet/engraver.ts';
 export { measuresOf, PAGE_LIMITS } from './sheet/page.ts';
 export type { PageMeasures, PageRequest } from './sheet/page.ts';
+export * as WordsSheets from './sheet/words-sheets.ts';
 export type * from './sheet/words-sheet.ts';
 export type { OrderInput, OrderItem, OrderLine, OrderSheet } from './sheet/order-sheet.ts';
 export * as PlayedKeys from './hand/played-key.ts';
 export type { Ease, PlayedKey } from './hand/played-key.ts';
-export type * from './formats/words-and-chords.ts';
+export * as WordsAndChords from './formats/words-and-chords.ts';
+export type {
+  ReadLine,
+  ReadWord,
+  TextMark,
+  TextReading,
+  WordsAndChordsOptions,
+} from './formats/words-and-chords.ts';
 
 export * as OrderSheets from './sheet/order-sheet.ts';
 export * as Lengths from './order/lengths.ts';

@@ -1,0 +1,212 @@
+import { success, type Result } from '../result.ts';
+import { say as sayChord } from '../pitch/chord-symbol.ts';
+import { sameKey, sayKey } from '../pitch/key.ts';
+import type { PlayedKey } from '../hand/played-key.ts';
+import { arranged } from '../parts/arranged.ts';
+import type { ArrangedPass, Arrangement, Player, Texture } from '../parts/arrangement.ts';
+import { sayBars } from '../parts/introduction.ts';
+import { layOut } from '../parts/laid-out.ts';
+import { sayOrder } from '../parts/order-words.ts';
+import type { Chord } from '../pitch/chord.ts';
+import { listed } from '../score/number-words.ts';
+import type { ChordAt, Score } from '../score/score.ts';
+import { sungPasses, type SungPass, type SungPiece } from '../score/sung-lines.ts';
+import { countedTempo, isPickup, keyAt } from '../score/time.ts';
+import { score as transposed } from '../score/transpose.ts';
+import { tempoOf, type SheetHeading } from './sheet.ts';
+import type { ChordOver, WordsLine, WordsPass, WordsPiece, WordsSheet } from './words-sheet.ts';
+
+export interface WordsSheetOptions {
+  /** How this player reads it in another key; missing or null: as it sounds. */
+  readonly played?: PlayedKey | null;
+  /** Who leads the singing, by name. */
+  readonly names?: { readonly lead?: string | null };
+}
+
+/** A song laid out for reading: timed with its introduction before it, untimed as it is. */
+interface Laid {
+  readonly score: Score;
+  readonly countIn: string;
+  /** What the introduction takes, in bars of the song; null: none. */
+  readonly introduction: string | null;
+}
+
+/**
+ * Words with the chords over their syllables, every pass of the form in order, for whoever sings and plays by the chord.
+ * Timed songs come with their introduction and the chords at the arrangement's density; a pass whose words and chords
+ * stand on the page already is printed by its name alone.
+ * @param arrangement `key` is the one that sounds
+ */
+export function of(
+  score: Score,
+  arrangement: Arrangement,
+  player: Pick<Player, 'name' | 'role'>,
+  { played = null, names }: WordsSheetOptions = {},
+): Result<WordsSheet> {
+  const sounding = { ...arrangement, key: played?.sounds ?? arrangement.key };
+  const found = layFor(score, sounding);
+  if (!found.ok) return found;
+  const laid = found.value;
+  const chords = chordNames(laid.score, played);
+  const passes = sungPasses(laid.score);
+  return success({
+    heading: headingOf(laid, player, played),
+    order: sayOrder(laid.score),
+    passes: printed(passes, chords, laid, played, names?.lead ?? null),
+    remarks: remarksOn(laid.score, passes),
+    cautions: [],
+    credits: creditsOf(score),
+  });
+}
+
+function layFor(score: Score, arrangement: Arrangement): Result<Laid> {
+  if (score.untimed) {
+    return success({ score: arranged(score, arrangement), countIn: '', introduction: null });
+  }
+  const found = layOut(score, arrangement);
+  if (!found.ok) return found;
+  const { song, introduction, whole, count } = found.value;
+  const { spans } = introduction;
+  return success({
+    score: withSilentPickup(whole),
+    countIn: count.words,
+    introduction:
+      spans.length > 0 ? spans.map((span) => sayBars(song, span)).join(', then ') : null,
+  });
+}
+
+/**
+ * The singers sing the pickup alone, as in the other parts (common practice: the first chord falls on beat one): a chord
+ * that was found there begins with bar 1. What a person wrote stays.
+ */
+function withSilentPickup(score: Score): Score {
+  const pickup = score.bars.find(isPickup);
+  if (!pickup) return score;
+  const end = pickup.at + pickup.length;
+  const chords = score.chords.flatMap((each): ChordAt[] => {
+    if (!each.guess || each.at < pickup.at || each.at >= end) return [each];
+    const length = each.at + each.length - end;
+    return length > 0 ? [{ ...each, at: end, length }] : [];
+  });
+  return { ...score, chords };
+}
+
+function headingOf(
+  { score, countIn }: Laid,
+  { name, role }: Pick<Player, 'name' | 'role'>,
+  played: PlayedKey | null,
+): SheetHeading {
+  const meter = score.meters[0]?.meter;
+  const key = played?.plays ?? score.keys[0]?.key;
+  const time = score.facts.other.find(([label]) => score.untimed && label === 'time')?.[1] ?? '';
+  return {
+    title: score.facts.title,
+    rubric: `${role}, words with chords, for ${name}`,
+    key: key ? sayKey(key) : '',
+    meter: !meter || meter.beats === null ? time : `${meter.beats}/${meter.unit}`,
+    tempo: tempoOf(meter ? countedTempo(meter, score.tempo) : score.tempo),
+    countIn,
+    ...(played && { played: { words: played.words, reminder: played.reminder } }),
+  };
+}
+
+const nameOf = (chord: Chord | null): string => (chord === null ? 'N.C.' : sayChord(chord));
+
+/** The name of each chord of the score, as it is played and as it sounds. */
+function chordNames(score: Score, played: PlayedKey | null): ChordOver[] {
+  const sounds = score.chords.map(({ chord }) => nameOf(chord));
+  if (!played) return sounds.map((name) => ({ name, sounds: null }));
+  const shapes = transposed(score, played.plays).chords;
+  return sounds.map((sound, i): ChordOver => {
+    const name = nameOf(shapes[i]?.chord ?? null);
+    return { name, sounds: name === sound ? null : sound };
+  });
+}
+
+/** How a pass is played, in a rubric. */
+const TEXTURES: Readonly<Record<Texture, string>> = {
+  held: 'held',
+  leading: 'leading on',
+  'every beat': 'on every beat',
+};
+
+function printed(
+  passes: readonly SungPass[],
+  chords: readonly ChordOver[],
+  { score, introduction }: Laid,
+  played: PlayedKey | null,
+  lead: string | null,
+): WordsPass[] {
+  const page = played ? transposed(score, played.plays) : score;
+  const before = new Set<string>();
+  return passes.map((pass, i): WordsPass => {
+    const isIntroduction = i === 0 && introduction !== null;
+    const lines = pass.lines.map((line) => lineOf(line, chords));
+    const sign = `${pass.name}\n${JSON.stringify(lines)}`;
+    const isAgain = before.has(sign);
+    before.add(sign);
+    const { texture } = pass.pass as ArrangedPass;
+    const isSung = pass.lines.some((line) => line.some(({ text }) => text !== ''));
+    const directions = [
+      ...(isIntroduction ? [`${introduction}; the singers rest`] : []),
+      ...(texture ? [TEXTURES[texture]] : []),
+      ...(lead && isSung ? [`${lead} leads`] : []),
+      ...newKey(page, passes[i - 1], pass),
+    ];
+    return { name: pass.name, directions, lines: isAgain ? [] : lines };
+  });
+}
+
+/** Pieces from one chord to the next. */
+function lineOf(line: readonly SungPiece[], chords: readonly ChordOver[]): WordsLine {
+  const pieces: WordsPiece[] = [];
+  for (const { text, goesOn, chord } of line) {
+    const last = pieces.at(-1);
+    if (chord !== null || !last) {
+      const over = chord === null ? null : (chords[chord] ?? null);
+      pieces.push({ chord: over, text, goesOn });
+      continue;
+    }
+    const space = last.text === '' || last.goesOn || text === '' ? '' : ' ';
+    pieces[pieces.length - 1] = { ...last, text: last.text + space + text, goesOn };
+  }
+  return { pieces };
+}
+
+/** `now in E major`, where a pass begins in another key than the one before it ended in. */
+function newKey(score: Score, before: SungPass | undefined, pass: SungPass): string[] {
+  const [from, to] = [before?.lines.at(-1)?.at(-1), pass.lines[0]?.[0]];
+  if (!from || !to || before?.isText === true || pass.isText) return [];
+  const [last, next] = [keyAt(score, from.at).key, keyAt(score, to.at).key];
+  return sameKey(last, next) ? [] : [`now in ${sayKey(next)}`];
+}
+
+/** What the song does not say, in words, so that nobody looks for it. */
+function remarksOn(score: Score, passes: readonly SungPass[]): string[] {
+  const names = (which: (pass: SungPass) => boolean): string[] => [
+    ...new Set(passes.filter(which).map(({ name }) => name)),
+  ];
+  const has = (pass: SungPass): boolean =>
+    pass.lines.some((line) => line.some(({ chord }) => chord !== null));
+  const text = names(({ isText }) => isText);
+  const bare = names((pass) => !pass.isText && pass.lines.length > 0 && !has(pass));
+  const played = passes.filter(has);
+  const remarks: string[] = [];
+  if (score.chords.length === 0) {
+    remarks.push(
+      'This song has no chords, and none can be found in it: only its words stand here.',
+    );
+  } else if (bare.length > 0) {
+    const model = played.find(({ section }) => section.kind === 'verse') ?? played[0];
+    const like = model ? `; ${model.name} has` : '';
+    remarks.push(`${listed(bare)} ${bare.length === 1 ? 'has' : 'have'} no chords of ${bare.length === 1 ? 'its' : 'their'} own${like}.`); // prettier-ignore
+  }
+  if (text.length > 0) {
+    remarks.push(`The words of ${listed(text)} do not stand under the notes of this song, so no chords stand over them: sing and play them like the verses before.`); // prettier-ignore
+  }
+  return remarks;
+}
+
+function creditsOf({ facts }: Score): string[] {
+  return [...facts.credits, ...(facts.rights ? [facts.rights] : [])];
+}
