@@ -1,15 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import { addMember, bringHymn, ownApp, tagOf, type TestApp } from '#test/support/api.ts';
+import { setPassphrase } from '#test/support/visitors.ts';
 
 /** The statements of one answer, without those that open and close a transaction. */
-async function statementsOf({ api, statements }: TestApp, path: string): Promise<number> {
+async function statementsOf(
+  { api, statements }: TestApp,
+  path: string,
+  cookie = '',
+): Promise<number> {
   statements();
-  await api.get(path).expect(200);
+  await api.get(path).set('cookie', cookie).expect(200);
   return statements().filter((sql) => !/^(BEGIN|COMMIT|ROLLBACK)/.test(sql)).length;
 }
 
 describe('a read takes a fixed few statements', () => {
-  it('lists: one, however many songs and members there are', async () => {
+  it('lists: one, and one that asks who may read, however many songs and members there are', async () => {
     const own = await ownApp();
     await bringHymn(own.api);
     const few = [await statementsOf(own, '/api/songs'), await statementsOf(own, '/api/members')];
@@ -19,15 +24,17 @@ describe('a read takes a fixed few statements', () => {
     }
     const many = [await statementsOf(own, '/api/songs'), await statementsOf(own, '/api/members')];
     expect([few, many]).toEqual([
-      [1, 1],
-      [1, 1],
+      [2, 2],
+      [2, 2],
     ]);
   });
 
-  it('a song: two', async () => {
+  it('a song: two, and one that asks who may read, with a passphrase as without', async () => {
     const own = await ownApp();
     const { id } = await bringHymn(own.api);
-    expect(await statementsOf(own, `/api/songs/${id}`)).toBe(2);
+    expect(await statementsOf(own, `/api/songs/${id}`)).toBe(3);
+    const cookie = await setPassphrase(own.api);
+    expect(await statementsOf(own, `/api/songs/${id}`, cookie)).toBe(3);
   });
 
   it('an arrangement: as many with ten singers as with one', async () => {
@@ -49,7 +56,7 @@ describe('a read takes a fixed few statements', () => {
       counts.push(await statementsOf(own, path));
     }
     expect(counts[1]).toBe(counts[0]);
-    expect(counts[0]).toBeLessThanOrEqual(4);
+    expect(counts[0]).toBeLessThanOrEqual(5);
   });
 });
 

@@ -1,6 +1,7 @@
 import { Validator } from '@seriousme/openapi-schema-validator';
 import { describe, expect, it } from 'vitest';
 import { PROBLEMS } from '#server/contract/problems.ts';
+import { REACHABLE_WITHOUT_PASSPHRASE } from '#server/plugins/access.ts';
 import { ownApp } from '#test/support/api.ts';
 import { expectProblem } from '#test/support/problem.ts';
 
@@ -19,11 +20,20 @@ async function document(): Promise<OpenApi> {
   return (await api.get('/api/openapi.json').expect(200)).body as OpenApi;
 }
 
-/** Every route and each status it may answer, the problems that any route may answer left out. */
+/**
+ * Every route and each status it may answer; left out are those that any route may answer, and 401, which every route
+ * may answer that is not listed as reachable.
+ */
 const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'get /api/health': [200],
-  'get /api/team': [200],
   'get /api/problems/{code}': [200, 404],
+  'get /api/access': [200],
+  'post /api/access/session': [204, 413, 415, 429],
+  'delete /api/access/session': [204],
+  'put /api/access/passphrase': [204, 413, 415, 429],
+  'get /api/addresses': [200],
+  'get /api/team': [200],
+  'patch /api/team': [200, 409, 412, 413, 415, 428],
   'get /api/songs': [200],
   'post /api/songs': [201, 413, 415, 422],
   'get /api/songs/{id}': [200, 404],
@@ -43,6 +53,22 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'patch /api/members/{id}': [200, 404, 412, 413, 415, 428],
   'delete /api/members/{id}': [204, 404, 412, 428],
   'post /api/members/{id}/restore': [200, 404, 412, 428],
+  'get /api/members/{id}/known': [200, 304, 404],
+  'get /api/services': [200],
+  'post /api/services': [201, 404, 413, 415, 422],
+  'get /api/services/{id}': [200, 404],
+  'patch /api/services/{id}': [200, 404, 412, 413, 415, 422, 428],
+  'delete /api/services/{id}': [204, 404, 412, 428],
+  'post /api/services/{id}/restore': [200, 404, 412, 428],
+  'get /api/services/{id}/pages/{member}': [200, 304, 404, 503],
+  'get /api/services/{id}/links': [200, 404],
+  'post /api/services/{id}/links': [201, 404, 413, 415],
+  'patch /api/links/{id}': [200, 404, 412, 413, 415, 428],
+  'post /api/set/{link}/session': [204, 404, 410, 413, 415, 429],
+  'delete /api/set/{link}/session': [204],
+  'get /api/set/{link}': [200, 404, 410],
+  'get /api/set/{link}/pages/{member}': [200, 304, 404, 410, 503],
+  'put /api/set/{link}/people/{member}/range': [200, 404, 410, 413, 415],
 };
 const ALWAYS = [400, 403, 500];
 
@@ -55,7 +81,7 @@ describe('GET /api/openapi.json', () => {
         `${method} ${path}`,
         Object.keys(responses)
           .map(Number)
-          .filter((status) => !ALWAYS.includes(status)),
+          .filter((status) => status !== 401 && !ALWAYS.includes(status)),
       ]),
     );
     expect(Object.fromEntries(listed)).toEqual(ROUTES);
@@ -65,6 +91,21 @@ describe('GET /api/openapi.json', () => {
         expect(summary).toBeTruthy();
       }
     }
+  });
+
+  it('says 401 of every route but those that are listed as reachable without the passphrase', async () => {
+    const { paths } = await document();
+    const reachable = REACHABLE_WITHOUT_PASSPHRASE.map(
+      ({ method, url }) => `${method.toLowerCase()} ${url.replaceAll(/:(\w+)/g, '{$1}')}`,
+    );
+    const open = Object.entries(paths).flatMap(([path, methods]) =>
+      Object.entries(methods)
+        .filter(([, { responses }]) => !responses['401'])
+        .map(([method]) => `${method} ${path}`),
+    );
+    // The app's files and this document are no routes of the document.
+    const undocumented = ['get /*', 'get /api/openapi.json'];
+    expect([...open, ...undocumented].sort()).toEqual([...reachable].sort());
   });
 
   it('fits the JSON Schema of OpenAPI 3.1', async () => {
@@ -117,7 +158,7 @@ describe('GET /api/team and GET /api/health', () => {
   it('answer', async () => {
     const { api, teamId } = await ownApp();
     const team = await api.get('/api/team').expect(200);
-    expect(team.body).toEqual({ id: teamId, name: 'Mill Lane', version: 1 });
+    expect(team.body).toEqual({ id: teamId, name: 'Mill Lane', demo: null, version: 1 });
     expect((await api.get('/api/health').expect(200)).body).toEqual({ status: 'ok' });
   });
 });
