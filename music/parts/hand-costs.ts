@@ -8,6 +8,7 @@ import type { Arrangement, Player } from './arrangement.ts';
 import { arrangedInKeys } from './arranged.ts';
 import { changesOf } from './changes.ts';
 import { planHands } from './hands-plan.ts';
+import { noRhythm } from './laid-out.ts';
 import { introductionOf, withIntroduction } from './introduction.ts';
 
 /**
@@ -22,6 +23,7 @@ export function handCosts(
 ): (key: Key) => PlanDifficulty | Failure {
   const songIn = arrangedInKeys(score, arrangement);
   return (key) => {
+    if (score.untimed) return noRhythm(score);
     const song = songIn(key);
     const whole = withIntroduction(song, introductionOf(song));
     const plan = planHands(whole, player);

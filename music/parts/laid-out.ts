@@ -1,4 +1,4 @@
-import { failure, success, type Result } from '../result.ts';
+import { failure, success, type Failure, type Result } from '../result.ts';
 import type { Score, Ticks } from '../score/score.ts';
 import { endOf } from '../score/time.ts';
 import { arranged } from './arranged.ts';
@@ -18,18 +18,20 @@ export interface LaidOut {
   readonly count: PartCount;
 }
 
+/** What a part of words without time says instead. */
+export const noRhythm = (score: Score): Failure =>
+  failure({
+    code: 'no-rhythm',
+    message: `“${score.facts.title}” has words and chords but no rhythm, so it cannot be written as notes: play it from the words.`,
+  });
+
 /** Fails where there is nothing to write out as notes: no bars (`no-music`), or words without time (`no-rhythm`). */
 export function layOut(score: Score, arrangement: Arrangement): Result<LaidOut> {
   const { title } = score.facts;
   if (score.bars.length === 0) {
     return failure({ code: 'no-music', message: `“${title}” has no bars to play.` });
   }
-  if (score.untimed) {
-    return failure({
-      code: 'no-rhythm',
-      message: `“${title}” has words and chords but no rhythm, so it cannot be written as notes: play it from the words.`,
-    });
-  }
+  if (score.untimed) return noRhythm(score);
   const song = arranged(score, arrangement);
   const introduction = introductionOf(song);
   const whole = withIntroduction(song, introduction);

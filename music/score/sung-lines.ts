@@ -1,7 +1,7 @@
 import { passesOf, unfold, type NamedPass, type Stretch } from './form.ts';
 import type { ChordAt, Note, Score, Section, Syllable, Ticks } from './score.ts';
 import { melodyOf } from './time.ts';
-import { beginsLine } from './verse-text.ts';
+import { lineStarts } from './verse-text.ts';
 
 /** A syllable, or a chord on a held note or a rest, in the order of its time. */
 export interface SungPiece {
@@ -120,7 +120,7 @@ function ofWords(score: Score, events: readonly Event[]): SungPiece[][] {
   const lines: SungPiece[][] = [];
   let words = '';
   let joined = false;
-  let from = 0;
+  const starts = lineStarts(score);
   const begin = (): SungPiece[] => {
     const line: SungPiece[] = [];
     lines.push(line);
@@ -138,12 +138,10 @@ function ofWords(score: Score, events: readonly Event[]): SungPiece[][] {
       continue;
     }
     const { text } = syllable;
-    const next = { text, joined, from, at };
-    if (isOwnLine || (words !== '' && beginsLine(score, words, next))) line = begin();
+    if (isOwnLine || (words !== '' && !joined && starts.has(at))) line = begin();
     line.push({ at, bar, text, goesOn: syllable.hyphen === true, chord });
     words += (words !== '' && !joined ? ' ' : '') + text;
     joined = syllable.hyphen === true;
-    from = at;
   }
   return lines.filter((each) => each.length > 0);
 }

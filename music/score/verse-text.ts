@@ -1,47 +1,55 @@
-import type { Score } from './score.ts';
+import type { Score, Ticks } from './score.ts';
 import { barAt, melodyOf } from './time.ts';
 
 /** The words of one verse as sung, a line of the poem each. `verse` is an index into `score.verses`. */
 export function linesOfVerse(score: Score, verse: number): string[] {
   const printed = score.verses[verse]?.lines;
   if (printed && printed.length > 0) return [...printed];
+  const starts = lineStarts(score);
   const lines: string[] = [];
   let line = '';
   let joined = false;
-  let last = 0;
   for (const note of melodyOf(score).notes) {
     const syllable = note.syllables?.[verse];
     if (!syllable) continue;
-    if (line && beginsLine(score, line, { joined, text: syllable.text, from: last, at: note.at })) {
+    if (line && !joined && starts.has(note.at)) {
       lines.push(line);
       line = '';
     }
     line += (line && !joined ? ' ' : '') + syllable.text;
     joined = syllable.hyphen === true;
-    last = note.at;
   }
   if (line) lines.push(line);
   return lines;
 }
 
 /**
- * Whether a syllable begins a line of the poem. Where the source types lines they are the bars; else a line begins with a
- * capital after a stop: good enough to read by.
- * @param line the words before it, as far as their line goes
- * @param next the syllable; `joined`: it goes on with a word; `from`: where the syllable before it begins
+ * The notes on which a line of the poem begins. Where the source types lines, they are those that begin its bars. Else a
+ * line begins with a capital after a stop, and as all verses have the same lines, at least half of the verses that have a
+ * syllable there must say so: “Amazing grace! How sweet” is one line, for the other verses have no stop there.
  */
-export function beginsLine(
-  score: Score,
-  line: string,
-  next: {
-    readonly text: string;
-    readonly joined: boolean;
-    readonly from: number;
-    readonly at: number;
-  },
-): boolean {
-  if (score.untimed) return barAt(score, next.from) !== barAt(score, next.at);
-  return !next.joined && /[,;:.!?—]["”’)]?$/.test(line) && /^["“‘(]?\p{Lu}/u.test(next.text);
+export function lineStarts(score: Score): ReadonlySet<Ticks> {
+  const { notes } = melodyOf(score);
+  const votes = new Map<Ticks, { yes: number; all: number }>();
+  for (let verse = 0; verse < score.verses.length; verse += 1) {
+    let before = { text: '', joined: false, bar: score.bars[0] };
+    for (const { at, syllables } of notes) {
+      const syllable = syllables?.[verse];
+      if (!syllable) continue;
+      const bar = score.untimed ? barAt(score, at) : undefined;
+      const begins = score.untimed
+        ? bar !== before.bar
+        : !before.joined &&
+          /[,;:.!?—]["”’)]?$/.test(before.text) &&
+          /^["“‘(]?\p{Lu}/u.test(syllable.text);
+      const vote = votes.get(at) ?? { yes: 0, all: 0 };
+      votes.set(at, { yes: vote.yes + (begins ? 1 : 0), all: vote.all + 1 });
+      before = { text: syllable.text, joined: syllable.hyphen === true, bar };
+    }
+  }
+  return new Set(
+    [...votes].filter(([, { yes, all }]) => yes * 2 >= all && yes > 0).map(([at]) => at),
+  );
 }
 
 /** Whether a verse has syllables under the notes; else its words can only stand below the music. */

@@ -49,7 +49,13 @@ export function lay(
   let next = 0;
   for (const { column, chord, isInline } of placed) {
     while (next < words.length && (words[next] as Token).end <= column) next += 1;
-    const { word, place } = fall(words[next], next, column, isInline);
+    const { word, place } = fall(
+      words[next],
+      next,
+      column,
+      isInline,
+      (cuts[next]?.length ?? 0) > 0,
+    );
     const own = cuts[word];
     const before = own?.at(-1);
     if (place === null || !own) gaps[word]?.push(chord);
@@ -66,7 +72,13 @@ export function lay(
   ];
 }
 
-function fall(word: Token | undefined, index: number, column: number, isInline: boolean): Fallen {
+function fall(
+  word: Token | undefined,
+  index: number,
+  column: number,
+  isInline: boolean,
+  hasChord: boolean,
+): Fallen {
   if (!word) return { word: index, place: null };
   if (column < word.column) {
     return { word: index, place: isInline || column === word.column - 1 ? 0 : null };
@@ -76,7 +88,9 @@ function fall(word: Token | undefined, index: number, column: number, isInline: 
     return { word: index + 1, place: null };
   }
   const begins = NO_VOWEL.test(word.text.slice(0, place)) && word.text.charAt(place) !== HELD;
-  return { word: index, place: begins ? 0 : place };
+  // “ht” of “light” begins no syllable either: the chord is meant for the word.
+  const ends = !hasChord && NO_VOWEL.test(word.text.slice(place));
+  return { word: index, place: begins || ends ? 0 : place };
 }
 
 function held(chords: readonly (Chord | null)[]): Piece[] {
