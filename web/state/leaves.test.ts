@@ -15,6 +15,8 @@ describe('Systems on pages', () => {
   it.each([
     { begins: ['sheet', 'block', 'sheet'], heights: [90, 90, 90], starts: [0, 2] },
     { begins: ['sheet', 'line', 'line'], heights: [100, 100, 100], starts: [0] },
+    { begins: ['sheet', 'kept', 'line'], heights: [100, 100, 100], starts: [0, 2] },
+    { begins: ['sheet', 'block', 'kept'], heights: [100, 100, 95], starts: [0, 1] },
     { begins: ['sheet', 'block', 'line'], heights: [150, 100, 100], starts: [0, 1] },
     { begins: ['sheet', 'block', 'line', 'line'], heights: [150, 150, 150, 50], starts: [0, 1, 3] },
   ] as const)('$begins of $heights on 300: pages start at $starts', (row) => {

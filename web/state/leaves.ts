@@ -1,13 +1,22 @@
 /**
- * How a block stands after the one before: on a page of its own, apart from it, or going on without a gap, kept with
- * it as long as all that goes on together finds room on a page.
+ * How a block stands after the one before: on a new page; apart from it; apart but kept with it, as a heading is kept
+ * with what it heads; or going on without a gap. What is kept or goes on stands together as long as a page has room.
  */
-export type Begins = 'sheet' | 'block' | 'line';
+export type Begins = 'sheet' | 'block' | 'kept' | 'line';
 
-/** Height of a block and of all that goes on with it. */
-function together(heights: readonly number[], begins: readonly Begins[], from: number): number {
+const isTied = (begins: Begins | undefined): boolean => begins === 'line' || begins === 'kept';
+
+/** Height of a block and of all that is tied to it. */
+function together(
+  heights: readonly number[],
+  begins: readonly Begins[],
+  from: number,
+  gap: number,
+): number {
   let height = heights[from] ?? 0;
-  for (let index = from + 1; begins[index] === 'line'; index += 1) height += heights[index] ?? 0;
+  for (let index = from + 1; isTied(begins[index]); index += 1) {
+    height += (heights[index] ?? 0) + (begins[index] === 'kept' ? gap : 0);
+  }
   return height;
 }
 
@@ -31,7 +40,7 @@ export function leavesOf(
   heights.forEach((height, index) => {
     const how = begins[index] ?? 'block';
     const apart = how === 'line' ? 0 : gap;
-    const whole = how === 'line' ? height : together(heights, begins, index);
+    const whole = isTied(how) ? height : together(heights, begins, index, gap);
     const wanted = whole <= room ? whole : height;
     if (how === 'sheet' || used + apart + wanted > room) {
       starts.push(index);

@@ -1,3 +1,4 @@
+import { Keys } from '#music';
 import type { PersonPages } from '#server/contract/pages.ts';
 import { findPages, type PagesOf } from '#web/api/pages.ts';
 import { Engraving } from './engraving.svelte.ts';
@@ -37,7 +38,7 @@ export class Packet extends Engraving<PersonPages> {
   );
 
   fetch(): void {
-    if (this.width < 1) return;
+    if (this.width < 1 || this.member === '') return;
     const wish = {
       width: askedWidth(this.width),
       text: this.text,
@@ -70,6 +71,13 @@ export class Packet extends Engraving<PersonPages> {
   keyOf(sheet: number): string {
     const page = this.pages[sheet];
     return page?.kind === 'staff' || page?.kind === 'words' ? page.sheet.heading.key : '';
+  }
+
+  /** The key that it sounds in where it is read in another: `D`; else empty. */
+  soundsOf(sheet: number): string {
+    const page = this.pages[sheet];
+    const played = page?.kind === 'staff' || page?.kind === 'words' ? page.played : null;
+    return played ? Keys.sayKey(played.sounds).replace(/ major$/, '') : '';
   }
 
   /** Which of the sheets of one song it is, where there are several: `bass`; else empty. */

@@ -1,8 +1,8 @@
 import type { Sheet, SheetSystem, WordsPass, WordsSheet } from '#music';
 import type { Page } from '#server/contract/pages.ts';
 
-/** How a block stands after the one before: on a page of its own, apart from it, or going on with it. */
-type Begins = 'sheet' | 'block' | 'line';
+/** How a block stands after the one before: on a new page, apart from it, apart but kept with it, or going on with it. */
+type Begins = 'sheet' | 'block' | 'kept' | 'line';
 
 /** What is laid on pages, in order; `at` is where it stands in its sheet. */
 export interface Block {
@@ -75,15 +75,13 @@ export function blocksOf(page: Page, isNarrow: boolean): Block[] {
     return [...(lines.length > 0 ? lines : [head]), end];
   }
   if (page.kind === 'order') {
-    const lines = page.sheet.lines.map((_, at): Block => ({ begins: 'block', sheet, at }));
-    return [
-      head,
-      ...lines.map((line, at) => (at === 0 ? { ...line, begins: 'line' as const } : line)),
-      end,
-    ];
+    const lines = page.sheet.lines.map((_, at): Block => {
+      return { begins: at === 0 ? 'kept' : 'block', sheet, at };
+    });
+    return [head, ...lines, end];
   }
   const lines = wordsBlocks(page.sheet).map(({ first, of }, at): Block => {
-    const begins = first && of > 0 ? 'block' : 'line';
+    const begins = !first ? 'line' : of > 0 ? 'block' : 'kept';
     return { begins, sheet, at };
   });
   return [head, ...lines, end];
