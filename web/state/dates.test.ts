@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { addDays, sayDate, sayDay, sayNear, sundayAfter, today } from './dates.ts';
+import { addDays, sayDate, sayDay, sayEnd, sayNear, sundayAfter, today } from './dates.ts';
 
 describe('A day', () => {
   it.each([
@@ -30,6 +30,13 @@ describe('A day', () => {
     expect(sayNear('2026-11-29', '2026-11-25')).toBe('in 4 days');
     expect(sayNear('2026-11-25', '2026-11-25')).toBe('today');
     expect(sayNear('2026-12-29', '2026-11-25')).toBe('');
+  });
+
+  it('ends at midnight, which is said as the end of it', () => {
+    const midnight = new Date(2026, 11, 1, 0, 0).toISOString();
+    expect(sayEnd(midnight)).toBe('the end of Monday, 30 November 2026');
+    const noon = new Date(2026, 11, 1, 12, 0).toISOString();
+    expect(sayEnd(noon)).toBe('Tuesday, 1 December 2026, 12:00');
   });
 
   it('is the one of the clocks here, late at night too', () => {

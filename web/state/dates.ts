@@ -45,6 +45,13 @@ export function sayInstant(instant: string): string {
   return `${sayDate(today(date))}, ${time.format(date)}`;
 }
 
+/** When something ends: `the end of Monday, 30 November 2026` where it is midnight here, else as `sayInstant`. */
+export function sayEnd(instant: string): string {
+  const before = new Date(Date.parse(instant) - 1000);
+  const midnight = new Date(instant).getHours() === 0 && new Date(instant).getMinutes() === 0;
+  return midnight ? `the end of ${sayDate(today(before))}` : sayInstant(instant);
+}
+
 /** `today`, `tomorrow`, `in five days`, `a week ago`: near days as people say them; empty where it is far. */
 export function sayNear(day: string, from: string): string {
   const days = Math.round((utc(day).getTime() - utc(from).getTime()) / 86_400_000);

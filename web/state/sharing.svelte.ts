@@ -1,7 +1,7 @@
 import type { SetLink, SetLinkChange } from '#server/contract/links.ts';
 import type { Trouble } from '#web/api/http.ts';
 import { changeLink, findAddresses, listLinks, makeLink } from '#web/api/links.ts';
-import { addDays, sayInstant } from './dates.ts';
+import { addDays, sayEnd } from './dates.ts';
 import { notices } from './notice.svelte.ts';
 
 /** A name by which only the machine itself is called (RFC 6761, 6.3; RFC 1122, 3.2.1.3; RFC 4291, 2.5.3). */
@@ -80,7 +80,7 @@ export class Sharing {
   longer(link: SetLink): Promise<void> {
     const day = link.endsAt.slice(0, 10);
     const endsAt = addDays(day, 7) + link.endsAt.slice(10);
-    const words = `The link is open until ${sayInstant(endsAt)}.`;
+    const words = `The link is open until ${sayEnd(endsAt)}.`;
     return this.#change(link, { endsAt }, words, { endsAt: link.endsAt });
   }
 

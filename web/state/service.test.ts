@@ -1,0 +1,285 @@
+import { readFileSync } from 'node:fs';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { Abc, Keys } from '#music';
+import type { Member } from '#server/contract/members.ts';
+import type { Service, ServiceChange } from '#server/contract/services.ts';
+import { notices } from './notice.svelte.ts';
+import { SongLine } from './service-line.svelte.ts';
+import { ServicePage } from './service.svelte.ts';
+
+const read = Abc.read(readFileSync('seed-data/hymns/Amazing_Grace-New_Britain.abc'));
+const score = read.ok ? read.value[0] : undefined;
+if (!score) throw new Error('the hymn is there');
+
+const member = (id: string, more: Partial<Member>): Member => ({
+  id,
+  name: id,
+  roles: [],
+  level: 'beginner',
+  levels: {},
+  instruments: {},
+  reach: 12,
+  comfortable: null,
+  limit: null,
+  child: false,
+  version: 1,
+  deletedAt: null,
+  ...more,
+});
+const MEMBERS = [
+  member('Ruth', { roles: ['lead voice'], comfortable: { low: 'A3', high: 'D5' } }),
+  member('Tomas', { roles: ['lead voice', 'guitar'], comfortable: { low: 'C3', high: 'E4' } }),
+  member('Ines', { roles: ['keys'], instruments: { transposeButton: true } }),
+];
+
+const item = (id: string, more: object) => ({
+  id,
+  kind: 'song' as const,
+  title: '',
+  minutes: null,
+  note: '',
+  song: null,
+  key: null,
+  lead: null,
+  form: null,
+  playedIn: {},
+  ...more,
+});
+
+/** One service as the server keeps it: versions count, and what is sent stands as it was sent. */
+class Server {
+  service: Service = {
+    id: 'x',
+    title: 'Advent',
+    date: '2026-11-29',
+    time: '10:30',
+    zone: 'Europe/Berlin',
+    place: '',
+    items: [
+      item('a', { song: 'grace' }),
+      item('b', { kind: 'reading', title: 'Isaiah 40', minutes: 3 }),
+      item('c', { kind: 'talk', minutes: 20 }),
+    ],
+    people: MEMBERS.map(({ id, roles }) => ({ member: id, roles, voice: null })),
+    startsAt: '2026-11-29T09:30:00Z',
+    version: 1,
+    deletedAt: null,
+  };
+  arrangement = {
+    id: 'r',
+    songId: 'grace',
+    version: 1,
+    key: { tonic: 'F', mode: 'major' as const },
+    tempo: null,
+    density: 'bar',
+    form: null,
+    lead: 'Ruth',
+    singers: [],
+    player: 'Ines',
+  };
+  sent: ServiceChange[] = [];
+  asked: string[] = [];
+
+  fetch = async (path: string, init: RequestInit): Promise<Response> => {
+    await Promise.resolve();
+    this.asked.push(path);
+    if (path === '/api/members') return Response.json({ members: MEMBERS });
+    if (path.startsWith('/api/songs/grace/arr')) return Response.json(this.arrangement);
+    if (path.startsWith('/api/songs/grace')) return Response.json({ id: 'grace', score });
+    if (path === '/api/songs')
+      return Response.json({ songs: [{ id: 'grace', title: 'Amazing Grace', tune: null }] });
+    if (init.method === 'PATCH') {
+      const version = new Headers(init.headers).get('if-match');
+      if (version !== `"v${this.service.version}"`)
+        return Response.json({ code: 'stale-version', detail: 'Stale.' }, { status: 412 });
+      const change = JSON.parse(init.body as string) as ServiceChange;
+      this.sent.push(change);
+      this.service = { ...this.service, ...change, version: this.service.version + 1 } as Service;
+    }
+    return Response.json(this.service);
+  };
+}
+
+let server: Server;
+let page: ServicePage;
+beforeEach(async () => {
+  server = new Server();
+  vi.stubGlobal('fetch', server.fetch);
+  page = new ServicePage('x');
+  await page.load();
+});
+afterEach(() => {
+  notices.dismiss();
+  vi.unstubAllGlobals();
+});
+
+const order = () => page.items.map(({ id }) => id).join(' ');
+const saved = () => page.saver?.retry();
+
+describe('The order of a service', () => {
+  it('has its clock times, its keys and its leads; each song is fetched once', () => {
+    const lines = page.sheet?.lines ?? [];
+    expect(lines.map(({ title, key, lead }) => [title, key, lead])).toEqual([
+      ['Amazing Grace', 'F major', 'Ruth'],
+      ['Isaiah 40', null, null],
+      ['Talk', null, null],
+    ]);
+    expect(lines[0]?.begins).toBe('10:30');
+    const minutes = (clock = '') => Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3));
+    expect(minutes(lines[2]?.begins ?? '') - minutes(lines[1]?.begins ?? '')).toBe(3);
+    expect(server.asked.filter((path) => path === '/api/songs/grace')).toHaveLength(1);
+  });
+
+  it('takes a new line below the one in hand, and puts that one in hand', async () => {
+    page.inHand = 'a';
+    page.add('prayer');
+    expect(page.items.map(({ kind }) => kind)).toEqual(['song', 'prayer', 'reading', 'talk']);
+    expect(page.line?.kind).toBe('prayer');
+    await saved();
+    expect(server.service.items.map(({ kind }) => kind)).toEqual([
+      'song',
+      'prayer',
+      'reading',
+      'talk',
+    ]);
+  });
+
+  it('moves a line up and down, says where it stands, and stops at the ends', async () => {
+    const talk = page.items[2];
+    if (!talk) throw new Error('the talk is there');
+    page.move(talk, -1);
+    expect(order()).toBe('a c b');
+    expect(page.said).toBe('Talk: line 2 of 3.');
+    page.move(talk, -1);
+    page.move(talk, -1);
+    expect(order()).toBe('c a b');
+    expect(page.said).toMatch(/line 1 of 3. It stands at the end/);
+    await saved();
+    expect(server.service.items.map(({ id }) => id).join(' ')).toBe('c a b');
+  });
+
+  it('lies as it was dragged; a drag that ends where it began changes nothing', async () => {
+    page.reorder(['b', 'a', 'c'], 'b');
+    expect(order()).toBe('b a c');
+    await saved();
+    page.reorder(['b', 'a', 'c'], 'b');
+    await saved();
+    expect(server.sent).toHaveLength(1);
+  });
+
+  it('is taken back change by change, the latest first', async () => {
+    const [song, reading] = page.items;
+    if (!song || !reading) throw new Error('they are there');
+    page.takeOut(reading);
+    page.changeItem('a', { key: { tonic: 'G', mode: 'major' } }, 'In G.');
+    page.move(song, 1);
+    expect(order()).toBe('c a');
+    page.undo();
+    expect(order()).toBe('a c');
+    await notices.undo();
+    expect(page.items[0]?.key).toBeNull();
+    page.undo();
+    expect(order()).toBe('a b c');
+    page.undo();
+    expect(order()).toBe('a b c');
+    await saved();
+    expect(server.service.items.map(({ id }) => id).join(' ')).toBe('a b c');
+  });
+
+  it('is fetched anew where someone else was faster, and nothing is taken back over theirs', async () => {
+    server.service = { ...server.service, title: 'Advent I', version: 5 };
+    page.change({ place: 'chapel' }, 'In the chapel.');
+    await saved();
+    await expect.poll(() => page.service?.title).toBe('Advent I');
+    expect(page.service?.place).toBe('');
+    page.undo();
+    expect(server.sent).toEqual([]);
+  });
+});
+
+describe('The people of the week', () => {
+  it('count with this week’s voice, which the member does not get', async () => {
+    const [ruth] = page.week;
+    if (!ruth) throw new Error('she serves');
+    page.changePerson(ruth, { voice: { low: 'A3', high: 'A4' } }, 'Ruth this week.');
+    expect(page.members[0]?.comfortable).toEqual({ low: 'A3', high: 'A4' });
+    await saved();
+    expect(server.service.people[0]?.voice).toEqual({ low: 'A3', high: 'A4' });
+    expect(server.asked.filter((path) => path.startsWith('/api/members/'))).toEqual([]);
+  });
+
+  it('say what a missing role means, until somebody has it', () => {
+    expect(page.sheet?.missing.join(' ')).toMatch(/No bass this week/);
+    const [, tomas] = page.week;
+    if (!tomas) throw new Error('he serves');
+    page.changePerson(tomas, { roles: ['bass'] }, 'Tomas plays the bass.');
+    expect(page.sheet?.missing.join(' ')).not.toMatch(/No bass/);
+  });
+});
+
+describe('A song in hand', () => {
+  let line: SongLine;
+  beforeEach(() => {
+    line = new SongLine(page);
+    page.inHand = 'a';
+  });
+
+  it('says home, usual and this service’s key, and how far they lie apart', () => {
+    expect(line.distance('This Sunday')).toBe('Home key G major. Usually in F major, down a step.');
+    line.choose({ tonic: 'Eb', mode: 'major' });
+    expect(line.distance('This Sunday')).toBe(
+      'Home key G major. Usually in F major, down a step. ' +
+        'This Sunday in E♭ major, down a third from home and down a step from the usual.',
+    );
+    line.choose(null);
+    expect(line.key && Keys.writeKey(line.key)).toBe('F major');
+  });
+
+  it('weighs its key on this week’s voices: who led last is too high for another voice', async () => {
+    expect(line.lead).toBe('Ruth');
+    const verdict = () => line.leads.find(({ isLead }) => isLead)?.row?.verdict;
+    expect(verdict()).not.toBe('outside');
+    const [ruth] = page.week;
+    if (!ruth) throw new Error('she serves');
+    page.changePerson(ruth, { voice: { low: 'G3', high: 'G4' } }, 'Ruth is hoarse.');
+    expect(verdict()).toBe('outside');
+    const tomas = line.leads.find(({ member: { id } }) => id === 'Tomas');
+    if (!tomas) throw new Error('he sings');
+    line.leadsIt(tomas.member);
+    expect(page.items[0]?.lead).toBe('Tomas');
+  });
+
+  it('has the player of the week at the keys: the hands are theirs', () => {
+    expect(line.fit.player?.id).toBe('Ines');
+    expect(line.fit.handWords[0]).toMatch(/F major/);
+  });
+
+  it('takes a texture for a pass, leaves passes out and adds them, and is as usual again', () => {
+    const names = () => line.shownPasses.map(({ name }) => name);
+    const usual = names();
+    expect(usual[0]).toBe('Verse 1');
+    line.setTexture(0, 'every beat');
+    expect(line.shownPasses[0]).toEqual({ name: 'Verse 1', texture: 'every beat' });
+    line.removePass(1);
+    expect(names()).not.toContain('Verse 2');
+    const second = line.sections.find(({ name }) => name === 'Verse 2');
+    if (!second) throw new Error('it can be put back');
+    line.addPass(second.pass);
+    line.movePass(usual.length - 1, -1);
+    expect(names().at(-2)).toBe('Verse 2');
+    line.asUsual();
+    expect(names()).toEqual(usual);
+    expect(page.items[0]?.form).toBeNull();
+  });
+
+  it('offers other keys to read in to whoever has a way to: a button, a capo', () => {
+    expect(line.readers.map(({ member: { id } }) => id).sort()).toEqual(['Ines', 'Tomas']);
+    const ines = line.readers.find(({ member: { id } }) => id === 'Ines');
+    if (!ines) throw new Error('she has a button');
+    line.readIn(ines.member, 'C');
+    expect(page.items[0]?.playedIn).toEqual({ Ines: 'C' });
+    expect(page.sheet?.lines[0]?.directions.join(' ')).toMatch(/Ines: play in C/);
+    line.readIn(ines.member, null);
+    expect(page.items[0]?.playedIn).toEqual({});
+  });
+});
