@@ -164,24 +164,32 @@ export function servicesStore({ db, teamId, now, newId }: Scope) {
   }
 
   return {
-    /** By date, the earliest first. Three statements however many. */
+    /**
+     * By date, the earliest first. Three statements however many: lines and titles are asked for by team and not by
+     * id, as a long list of ids is cut into several questions.
+     */
     async list(which: Presence): Promise<ServiceHeading[]> {
-      const rows = await db.service.findMany({
-        where: { teamId, deletedAt: presence(which) },
+      const these = { teamId, deletedAt: presence(which) };
+      const services = await db.service.findMany({
+        where: these,
         orderBy: [{ date: 'asc' }, { time: 'asc' }, { id: 'asc' }],
-        select: {
-          ...HEADING,
-          items: {
-            where: { songId: { not: null } },
-            orderBy: IN_ORDER,
-            select: { song: { select: { title: true } } },
-          },
-          _count: { select: { people: true } },
-        },
+        select: { ...HEADING, _count: { select: { people: true } } },
       });
-      return rows.map(({ items, _count: { people }, ...heading }) => ({
+      const lines = await db.serviceItem.findMany({
+        where: { teamId, songId: { not: null }, service: these },
+        orderBy: IN_ORDER,
+        select: { serviceId: true, songId: true },
+      });
+      const songs = await db.song.findMany({
+        where: { teamId, items: { some: { service: these } } },
+        select: { id: true, title: true },
+      });
+      const titles = new Map(songs.map(({ id, title }) => [id, title]));
+      return services.map(({ _count: { people }, ...heading }) => ({
         ...heading,
-        songs: items.flatMap(({ song }) => song?.title ?? []),
+        songs: lines.flatMap(({ serviceId, songId }) =>
+          serviceId === heading.id ? (titles.get(songId ?? '') ?? []) : [],
+        ),
         people,
       }));
     },
