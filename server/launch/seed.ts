@@ -1,52 +1,118 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { z } from 'zod';
-import { NewMember } from '../contract/members.ts';
 import { arrangeSong, findArrangement } from '../services/arrange-song.ts';
+import { beginDemo } from '../services/begin-demo.ts';
 import { importSong } from '../services/import-song.ts';
 import { addMember } from '../services/save-member.ts';
-import type { Store } from '../store/store.ts';
+import { addService } from '../services/save-service.ts';
+import { sundayFrom } from '../services/service-time.ts';
+import type { Store, TeamStore } from '../store/store.ts';
+import { SeedTeam, type SeedItem, type SeedService, type SeedSong } from './seed-team.ts';
 
-/** `seed-data/team.json`: an invented team and the hymns it begins with. */
-const SeedTeam = z.object({
-  name: z.string(),
-  members: z.array(NewMember),
-  /** Files in `seed-data/hymns`. */
-  songs: z.array(z.string()),
-  /** By name: who plays, who leads the singing, who sings. */
-  usually: z.object({ player: z.string(), lead: z.string(), singers: z.array(z.string()) }),
-});
-
-/** The team whose rows are shown: the first there is; on an empty database the one in `seed-data`. */
-export async function requireTeamId(store: Store, seedData: string): Promise<string> {
+/**
+ * The team whose rows are shown: the first there is; on an empty database the one in `seed-data`.
+ * @param zone on whose clocks its services take place; missing: those of this machine
+ */
+export async function requireTeamId(
+  store: Store,
+  seedData: string,
+  zone = Intl.DateTimeFormat().resolvedOptions().timeZone,
+): Promise<string> {
   const [first] = await store.teams();
-  return first?.id ?? store.together((inside) => seed(inside, seedData));
+  return first?.id ?? store.together((inside) => seed(inside, seedData, zone));
 }
 
-async function seed(store: Store, folder: string): Promise<string> {
+/** What was brought so far, by the names that `team.json` uses. */
+interface Brought {
+  readonly team: TeamStore;
+  readonly folder: string;
+  readonly zone: string;
+  readonly members: Map<string, string>;
+  readonly songs: Map<string, { readonly id: string; readonly mode: Key['mode'] }>;
+}
+type Key = NonNullable<Parameters<typeof arrangeSong>[3]['key']>;
+
+function required<T>(all: ReadonlyMap<string, T>, name: string): T {
+  const found = all.get(name);
+  if (found === undefined) throw new Error(`team.json names ${name}, who or which is not in it`);
+  return found;
+}
+
+async function bringSong(
+  { team, folder, members, songs }: Brought,
+  { file, key, lead, singers, player, form }: SeedSong,
+  usually: SeedTeam['usually'],
+): Promise<void> {
+  const bytes = await readFile(join(folder, file.includes('/') ? file : `hymns/${file}`));
+  const song = await importSong(team, { format: 'abc', bytes: bytes.toString('base64') });
+  const { version, key: own } = await findArrangement(team, song.id);
+  songs.set(file, { id: song.id, mode: own.mode });
+  await arrangeSong(team, song.id, version, {
+    ...(key && { key: { tonic: key, mode: own.mode } }),
+    ...(form && { form }),
+    player: required(members, player ?? usually.player),
+    lead: required(members, lead ?? usually.lead),
+    singers: (singers ?? usually.singers).map((name) => required(members, name)),
+  });
+}
+
+function lineOf({ team, members, songs }: Brought, item: SeedItem) {
+  const id = team.surroundings.newId();
+  if ('kind' in item) {
+    return { id, ...item, song: null, key: null, lead: null, form: null, playedIn: {} };
+  }
+  const { key: tonic, lead, note } = item;
+  const song = required(songs, item.song);
+  const playedIn = Object.entries(item.playedIn).map(([name, played]) => [
+    required(members, name),
+    played,
+  ]);
+  return {
+    id,
+    kind: 'song' as const,
+    title: '',
+    minutes: null,
+    note,
+    song: song.id,
+    key: tonic === undefined ? null : { tonic, mode: song.mode },
+    lead: lead === undefined ? null : required(members, lead),
+    form: null,
+    playedIn: Object.fromEntries(playedIn),
+  };
+}
+
+async function bringService(
+  brought: Brought,
+  { weeks, items, people, title, time, place }: SeedService,
+): Promise<void> {
+  const { team, zone, members } = brought;
+  await addService(team, {
+    date: sundayFrom(zone, team.surroundings.now(), weeks),
+    zone,
+    ...(title !== undefined && { title }),
+    ...(time !== undefined && { time }),
+    ...(place !== undefined && { place }),
+    items: items.map((item) => lineOf(brought, item)),
+    people: people.map(({ name, roles }) => ({
+      member: required(members, name),
+      roles,
+      voice: null,
+    })),
+  });
+}
+
+async function seed(store: Store, folder: string, zone: string): Promise<string> {
   const text = await readFile(join(folder, 'team.json'), 'utf8');
   const plan = SeedTeam.parse(JSON.parse(text));
   const teamId = await store.addTeam(plan.name);
   const team = store.forTeam(teamId);
-  const ids = new Map<string, string>();
+  const brought: Brought = { team, folder, zone, members: new Map(), songs: new Map() };
   for (const facts of plan.members) {
     const { id, name } = await addMember(team, facts);
-    ids.set(name, id);
+    brought.members.set(name, id);
   }
-  const idOf = (name: string): string => {
-    const id = ids.get(name);
-    if (!id) throw new Error(`team.json names ${name}, who is not among its members`);
-    return id;
-  };
-  for (const file of plan.songs) {
-    const bytes = await readFile(join(folder, 'hymns', file));
-    const song = await importSong(team, { format: 'abc', bytes: bytes.toString('base64') });
-    const { version } = await findArrangement(team, song.id);
-    await arrangeSong(team, song.id, version, {
-      player: idOf(plan.usually.player),
-      lead: idOf(plan.usually.lead),
-      singers: plan.usually.singers.map(idOf),
-    });
-  }
+  for (const song of plan.songs) await bringSong(brought, song, plan.usually);
+  for (const service of plan.services) await bringService(brought, service);
+  if (plan.demo) await beginDemo(team);
   return teamId;
 }

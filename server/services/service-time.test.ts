@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dateThere, instantOf, isOver, isZone } from './service-time.ts';
+import { dateThere, instantOf, isOver, isZone, sundayFrom } from './service-time.ts';
 
 const instant = (date: string, time: string, zone: string) =>
   instantOf({ date, time, zone }).toISOString();
@@ -72,5 +72,25 @@ describe('A zone', () => {
   });
   it.each(['Europe/Atlantis', '+02:00', '', 'Berlin', '../etc'])('is not “%s”', (zone) => {
     expect(isZone(zone)).toBe(false);
+  });
+});
+
+describe('The Sundays round a day', () => {
+  // ISO 8601: 2026-11-29 is day 7 of week 48 (2026-W48-7).
+  it.each([
+    ['on the Wednesday before', '2026-11-25T12:00:00Z', '2026-11-22', '2026-11-29', '2026-12-06'],
+    ['on the Saturday', '2026-11-28T12:00:00Z', '2026-11-22', '2026-11-29', '2026-12-06'],
+    ['on the Sunday itself', '2026-11-29T08:00:00Z', '2026-11-22', '2026-12-06', '2026-12-13'],
+    ['on the Monday', '2026-11-30T12:00:00Z', '2026-11-29', '2026-12-06', '2026-12-13'],
+  ])('%s', (_, now, last, next, afterNext) => {
+    const sundays = [-1, 1, 2].map((weeks) => sundayFrom('Europe/Berlin', new Date(now), weeks));
+    expect(sundays).toEqual([last, next, afterNext]);
+  });
+
+  it('go by the calendar of the place', () => {
+    // Saturday noon in London is Sunday in Auckland.
+    const now = new Date('2026-11-28T12:00:00Z');
+    expect(sundayFrom('Europe/London', now, 1)).toBe('2026-11-29');
+    expect(sundayFrom('Pacific/Auckland', now, 1)).toBe('2026-12-06');
   });
 });

@@ -50,3 +50,15 @@ export function dateThere(zone: string, instant: Date): string {
 export function isOver({ date, zone }: Pick<ServiceTime, 'date' | 'zone'>, now: Date): boolean {
   return dateThere(zone, now) > date;
 }
+
+/**
+ * A Sunday by the calendar there: 1 is the next after today, -1 the last before it; today itself is none of them.
+ * @param weeks not 0
+ */
+export function sundayFrom(zone: string, now: Date, weeks: number): string {
+  const day = new Date(`${dateThere(zone, now)}T00:00:00Z`);
+  const since = day.getUTCDay();
+  const days = weeks > 0 ? 7 * weeks - since : 7 * weeks + ((7 - since) % 7);
+  day.setUTCDate(day.getUTCDate() + days);
+  return day.toISOString().slice(0, 10);
+}

@@ -26,11 +26,16 @@ export function demoStore({ db, teamId, now }: Scope) {
 
   return {
     /** Everything the team has now belongs to its demo. */
-    async mark(): Promise<void> {
+    async begin(): Promise<void> {
       const all = { where: { teamId }, data: { demo: true } };
       await db.song.updateMany(all);
       await db.member.updateMany(all);
       await db.service.updateMany(all);
+      await db.team.update({
+        where: { id: teamId },
+        data: { demo: 'offered' },
+        select: { id: true },
+      });
     },
 
     /** Hides what is there of the demo. */

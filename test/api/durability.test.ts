@@ -107,19 +107,11 @@ describe('fifty writers at once', () => {
 });
 
 describe('the demo', () => {
-  it('is one invented team with songs and singers, made once', async () => {
+  it('is one team, made once', async () => {
     const { store } = ownDatabase();
     const teamId = await requireTeamId(store, 'seed-data');
     expect(await requireTeamId(store, 'seed-data')).toBe(teamId);
-    const team = store.forTeam(teamId);
-    expect((await team.songs.list('present')).length).toBe(8);
-    const members = await team.members.list('present');
-    expect(members.filter(({ comfortable }) => comfortable !== null).length).toBeGreaterThanOrEqual(
-      3,
-    );
-    expect(members.some(({ roles, level }) => roles.includes('keys') && level === 'beginner')).toBe(
-      true,
-    );
+    expect((await store.teams()).length).toBe(1);
   });
 
   it('is not there at all where its data is broken', async () => {

@@ -48,10 +48,13 @@ export const SURROUNDINGS: Surroundings = {
 };
 
 /** A real database file, copied for this test from the migrated template and removed after it. */
-export function ownDatabase(surroundings: Partial<Surroundings> = {}): TestDatabase {
+export function ownDatabase(
+  surroundings: Partial<Surroundings> = {},
+  template = inject('databaseTemplate'),
+): TestDatabase {
   const folder = mkdtempSync(join(tmpdir(), 'partbook-test-'));
   const file = join(folder, 'test.db');
-  copyFileSync(inject('databaseTemplate'), file);
+  copyFileSync(template, file);
   let said: string[] = [];
   const url = `file:${file}`;
   const database = openDatabase(url, { onStatement: (sql) => said.push(sql) });

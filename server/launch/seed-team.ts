@@ -1,0 +1,64 @@
+import { z } from 'zod';
+import { NewMember } from '../contract/members.ts';
+import { ArrangedForm, RoleName } from '../contract/music.ts';
+
+/** A file in `seed-data/hymns`, or with a folder before it one in `seed-data`. */
+const File = z.string().regex(/^([\w-]+\/)?[\w-]+\.abc$/);
+/** The tonic; the mode is the song's own. */
+const Tonic = z.string().regex(/^[A-G][#b]?$/);
+
+/** People are named as in `members`; what is missing is as `usually` has it, or as the song has it. */
+const SeedSong = z.strictObject({
+  file: File,
+  key: Tonic.optional(),
+  lead: z.string().optional(),
+  singers: z.array(z.string()).optional(),
+  player: z.string().optional(),
+  form: ArrangedForm.optional(),
+});
+export type SeedSong = z.output<typeof SeedSong>;
+
+const SeedItem = z.union([
+  z.strictObject({
+    song: File,
+    key: Tonic.optional(),
+    lead: z.string().optional(),
+    playedIn: z.record(z.string(), Tonic).default({}),
+    note: z.string().default(''),
+  }),
+  z.strictObject({
+    kind: z.enum(['reading', 'prayer', 'talk', 'other']),
+    title: z.string(),
+    minutes: z.int().nullable().default(null),
+    note: z.string().default(''),
+  }),
+]);
+export type SeedItem = z.output<typeof SeedItem>;
+
+const SeedService = z.strictObject({
+  title: z.string().optional(),
+  /** 1: the next Sunday after today; -1: the last one before today; never today itself. */
+  weeks: z.int().refine((weeks) => weeks !== 0, 'is no Sunday before or after today'),
+  time: z.string().optional(),
+  place: z.string().optional(),
+  people: z.array(z.strictObject({ name: z.string(), roles: z.array(RoleName) })),
+  items: z.array(SeedItem),
+});
+export type SeedService = z.output<typeof SeedService>;
+
+/** `seed-data/team.json`: an invented team and what it begins with. */
+export const SeedTeam = z.strictObject({
+  name: z.string(),
+  /** All that stands here is a demo, which can be cleared in one step. */
+  demo: z.boolean().default(false),
+  members: z.array(NewMember),
+  songs: z.array(z.union([File.transform((file): SeedSong => ({ file })), SeedSong])),
+  /** Who plays, who leads the singing, who sings, where a song does not say it. */
+  usually: z.strictObject({
+    player: z.string(),
+    lead: z.string(),
+    singers: z.array(z.string()),
+  }),
+  services: z.array(SeedService).default([]),
+});
+export type SeedTeam = z.output<typeof SeedTeam>;
