@@ -76,11 +76,14 @@ export const songsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'The source of a song, byte for byte',
         params,
-        produces: ['text/vnd.abc'],
+        produces: ['text/vnd.abc', 'text/plain'],
         response: {
           200: {
             description: 'The file as it was brought',
-            content: { 'text/vnd.abc': { schema: z.custom<Buffer>().meta({ format: 'binary' }) } },
+            content: {
+              'text/vnd.abc': { schema: z.custom<Buffer>().meta({ format: 'binary' }) },
+              'text/plain': { schema: z.custom<Buffer>().meta({ format: 'binary' }) },
+            },
           },
           ...problems('no-such-song'),
         },
@@ -88,7 +91,8 @@ export const songsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     async ({ team, params: { id } }, reply) => {
       const source = await requireSource(team, id);
-      return reply.type('text/vnd.abc').send(Buffer.from(source.bytes));
+      const type = source.format === 'abc' ? 'text/vnd.abc' : 'text/plain';
+      return reply.type(type).send(Buffer.from(source.bytes));
     },
   );
 

@@ -1,4 +1,4 @@
-import { Abc, type Score, type Success } from '#music';
+import { Abc, WordsAndChords, type Problem, type Score, type Success } from '#music';
 import type { NewSong, Song } from '../contract/songs.ts';
 import type { TeamStore } from '../store/store.ts';
 import { firstKey, withKey } from './answered-score.ts';
@@ -11,17 +11,26 @@ function bytesOf({ text, bytes }: NewSong): Uint8Array {
     : new TextEncoder().encode(text);
 }
 
-function read(bytes: Uint8Array): Success<Score[]> {
-  const result = Abc.read(bytes);
-  if (result.ok) return result;
-  const { problems } = result;
+function refused(problems: readonly Problem[], missing: string): Refusal {
   const [first] = problems;
   const where = first?.line === undefined ? '' : `Line ${first.line}: `;
-  throw new Refusal(
+  return new Refusal(
     'unreadable-song',
-    `${where}${first?.message ?? 'There is no tune in it.'} Nothing was kept; mend the file and bring it again.`,
+    `${where}${first?.message ?? missing} Nothing was kept; mend the text and bring it again.`,
     { problems },
   );
+}
+
+/** Every song of a text: tunes in ABC, or one song as words with chords, read with what a person said of its lines. */
+function read({ format, marks }: NewSong, bytes: Uint8Array): Success<readonly Score[]> {
+  if (format === 'abc') {
+    const result = Abc.read(bytes);
+    if (result.ok) return result;
+    throw refused(result.problems, 'There is no tune in it.');
+  }
+  const result = WordsAndChords.read(Abc.decode(bytes).text, { marks: marks ?? [] });
+  if (result.ok) return { ...result, value: [result.value] };
+  throw refused(result.problems, 'There is no song in it.');
 }
 
 function choose(scores: readonly Score[], index: number | undefined): Score {
@@ -47,7 +56,7 @@ function choose(scores: readonly Score[], index: number | undefined): Score {
 /** Brings a song: its source is kept byte for byte, its music as it was read, with a usual arrangement beside it. */
 export async function importSong(store: TeamStore, input: NewSong): Promise<Song> {
   const bytes = bytesOf(input);
-  const { value: scores, warnings } = read(bytes);
+  const { value: scores, warnings } = read(input, bytes);
   const score = choose(scores, input.tune);
   const answeredKey = input.answers?.key ?? null;
   const key = firstKey(withKey(score, answeredKey));
