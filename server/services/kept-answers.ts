@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { promisify } from 'node:util';
-import { brotliCompress, constants, gzip } from 'node:zlib';
+import { brotliCompress, brotliDecompress, constants, gunzip, gzip } from 'node:zlib';
 import { SizedCache } from '../render/sized-cache.ts';
 
 /** How the bytes of an answer travel. */
@@ -15,13 +15,22 @@ export interface KeptAnswer {
 }
 
 const brotli = promisify(brotliCompress);
+const unbrotli = promisify(brotliDecompress);
 const zip = promisify(gzip);
+const unzip = promisify(gunzip);
 
 async function encoded(bytes: Buffer, encoding: Encoding): Promise<Buffer> {
   if (encoding === 'gzip') return zip(bytes);
   if (encoding === 'identity') return bytes;
   return brotli(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: 5 } });
 }
+
+async function decoded({ bytes, encoding }: KeptAnswer): Promise<Buffer> {
+  if (encoding === 'gzip') return unzip(bytes);
+  return encoding === 'br' ? unbrotli(bytes) : bytes;
+}
+
+const ENCODINGS: readonly Encoding[] = ['identity', 'gzip', 'br'];
 
 /** Weak: the same content may travel compressed or not. */
 export function contentTag(content: string | Buffer): string {
@@ -62,19 +71,24 @@ export class KeptAnswers {
     encoding: Encoding,
     make: () => Promise<unknown>,
   ): Promise<KeptAnswer> {
-    const plain = this.#kept.get(`identity ${key}`)?.bytes ?? (await this.#make(key, make));
-    const answer = {
-      bytes: await encoded(plain, encoding),
-      encoding,
-      etag: contentTag(plain),
-    };
-    this.#kept.set(`${encoding} ${key}`, answer, answer.bytes.length);
-    return answer;
+    const other = ENCODINGS.map((each) => this.#kept.get(`${each} ${key}`)).find(Boolean);
+    const made = other ? decoded(other) : (this.#made.get(key) ?? jsonOf(make));
+    // It stands there until it is kept, so that nobody comes between the two and makes it again.
+    this.#made.set(key, made);
+    try {
+      const plain = await made;
+      const bytes = await encoded(plain, encoding);
+      const answer = { bytes, encoding, etag: contentTag(plain) };
+      this.#kept.set(`${encoding} ${key}`, answer, bytes.length);
+      return answer;
+    } finally {
+      this.#made.delete(key);
+    }
   }
+}
 
-  #make(key: string, make: () => Promise<unknown>): Promise<Buffer> {
-    return once(this.#made, key, async () => Buffer.from(JSON.stringify(await make())));
-  }
+async function jsonOf(make: () => Promise<unknown>): Promise<Buffer> {
+  return Buffer.from(JSON.stringify(await make()));
 }
 
 /** What is underway under a key is waited for and not begun again. */

@@ -39,16 +39,12 @@ function readsOf({ book, person, member }: PersonPlan, item: StoredItem): string
   return others.length === 0 ? [] : [...new Set([key.tonic, ...others])];
 }
 
-/** Why there is no page of an item that is to be sung. */
-function noSong({ book, person }: PersonPlan, { id, song, title }: StoredItem): Page[] {
+/** A song that was deleted has no page, and says so. */
+function deletedSong({ book, person }: PersonPlan, { id, song, title }: StoredItem): Page[] {
   const [role] = person.roles;
   if (!role) return [];
-  const deleted = song === null ? undefined : book.deleted.get(song);
-  const name = title || deleted || 'A song';
-  const reason =
-    song === null
-      ? 'No song is chosen here yet.'
-      : `“${name}” was deleted from the songs. Restored there, it stands here again.`;
+  const name = (song === null ? undefined : book.deleted.get(song)) ?? title;
+  const reason = `“${name}” was deleted from the songs. Restored there, it stands here again.`;
   return [{ kind: 'none', item: id, title: name, role, reason }];
 }
 
@@ -62,7 +58,7 @@ async function pagesOfItem(
 ): Promise<Page[]> {
   const { service, book, person, member } = plan;
   const song = item.song === null ? undefined : book.songs.get(item.song);
-  if (!song) return noSong(plan, item);
+  if (!song) return deletedSong(plan, item);
   const lead = item.lead ?? song.arrangement.lead;
   const name = nameOf(member.id) ?? '';
   return makeSongPages(

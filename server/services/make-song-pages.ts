@@ -2,21 +2,18 @@ import {
   Parts,
   PlayedKeys,
   Sheets,
+  WordsSheets,
   type Arrangement,
-  type Part,
   type PageRequest,
   type PlayedKey,
   type Player,
-  type Result,
   type Role,
   type Score,
-  type Sheet,
   type Team,
 } from '#music';
 import type { Page } from '../contract/pages.ts';
 import type { Renderer } from '../render/renderer.ts';
 import { engrave } from './engrave.ts';
-import { writeWords } from './write-words.ts';
 
 /** A song of the order, for one person. */
 export interface SongPages {
@@ -36,23 +33,6 @@ export interface SongPages {
 /** Who follows the words with the chords over them, and not notes. */
 const BY_WORDS: readonly Role[] = ['guitar', 'drums', 'leader'];
 
-/** The part at the player's level, or where that is not written the beginner's, with a remark that says so. */
-function buildPart(song: SongPages, player: Player, arrangement: Arrangement): Result<Part> {
-  const built = Parts.build(song.score, arrangement, player, song.team);
-  const [problem] = built.ok ? [] : built.problems;
-  if (built.ok || problem?.code !== 'level-without-part') return built;
-  const first = { ...player, level: 'beginner' } as const;
-  const instead = Parts.build(song.score, arrangement, first, song.team);
-  return instead.ok ? { ...instead, warnings: [problem, ...instead.warnings] } : instead;
-}
-
-/** A line in the heading says how it is read in another key than it sounds in, and what to put back. */
-function withPlayed(sheet: Sheet, played: PlayedKey | null): Sheet {
-  if (!played) return sheet;
-  const { words, reminder } = played;
-  return { ...sheet, heading: { ...sheet.heading, played: { words, reminder } } };
-}
-
 function wordsPage(
   song: SongPages,
   player: Player,
@@ -60,7 +40,8 @@ function wordsPage(
   remarks: readonly string[],
 ): Page {
   const place = { item: song.item, title: song.title, role: player.role };
-  const written = writeWords(song, player, played);
+  const names = { lead: song.team.lead ?? null };
+  const written = WordsSheets.of(song.score, song.arrangement, player, { played, names });
   if (!written.ok) {
     const reason = remarks[0] ?? written.problems[0]?.message ?? 'There is no sheet for this song.';
     return { kind: 'none', ...place, reason };
@@ -78,7 +59,7 @@ async function makePage(song: SongPages, player: Player, renderer: Renderer): Pr
       : PlayedKeys.of(arrangement.key, tonic, player.instruments ?? {}, player.role);
   if (BY_WORDS.includes(player.role)) return wordsPage(song, player, played, []);
   const key = played?.plays ?? arrangement.key;
-  const built = buildPart(song, player, { ...arrangement, key });
+  const built = Parts.build(song.score, { ...arrangement, key }, player, song.team);
   if (!built.ok)
     return wordsPage(
       song,
@@ -87,9 +68,9 @@ async function makePage(song: SongPages, player: Player, renderer: Renderer): Pr
       built.problems.slice(0, 1).map(({ message }) => message),
     );
   const engraved = await engrave(renderer, Sheets.request(built.value, page));
-  const sheet = Sheets.of(built.value, player, page, engraved, built.warnings);
+  const sheet = Sheets.of(built.value, player, page, engraved, built.warnings, played);
   const place = { item: song.item, title: song.title, role: player.role };
-  return { kind: 'staff', ...place, played, sheet: withPlayed(sheet, played) };
+  return { kind: 'staff', ...place, played, sheet };
 }
 
 /** Words in the same key once are enough, for whatever they were asked. */
