@@ -1,25 +1,39 @@
-import { Abc, type Key, type Problem, type Score } from '#music';
+import {
+  Abc,
+  WordsAndChords,
+  type Key,
+  type Problem,
+  type ReadLine,
+  type Result,
+  type Score,
+  type TextMark,
+} from '#music';
 import { createSong } from '#web/api/songs.ts';
 import type { Trouble } from '#web/api/http.ts';
 import { textOf, type GivenFile } from './dropped.ts';
+import { keptDraft, keepDraft } from './import-draft.ts';
+import { CALLED, carryMarks, formatOf, tapLine, tapWord, type SongFormat } from './import-marks.ts';
+import { notices } from './notice.svelte.ts';
 
-const DRAFT = 'partbook.draft';
-
-function draft(): string {
-  try {
-    return localStorage.getItem(DRAFT) ?? '';
-  } catch {
-    return '';
-  }
+function read(text: string, format: SongFormat, marks: readonly TextMark[]): Result<Score[]> {
+  if (format === 'abc') return Abc.read(text);
+  const result = WordsAndChords.read(text, { marks });
+  return result.ok ? { ...result, value: [result.value] } : result;
 }
+
+const kept = keptDraft();
 
 /**
  * A song on its way in: the text as it stands, what is read from it, and what is doubted. Outlives the page, so
  * that leaving it and coming back loses nothing.
  */
 class Importing {
-  text = $state(draft());
+  text = $state(kept.text);
   name = $state('');
+  /** How a person says the text is read; null: as it looks. */
+  said = $state<SongFormat | null>(kept.said);
+  /** What a person said of lines and words. */
+  marks = $state.raw<readonly TextMark[]>(kept.marks);
   /** Which tune of a file that holds several. */
   tune = $state(0);
   /** The key that someone chose where the file leaves a doubt. */
@@ -29,7 +43,14 @@ class Importing {
   /** Files that wait their turn. */
   waiting = $state.raw<readonly GivenFile[]>([]);
 
-  readonly result = $derived(this.text.trim() === '' ? null : Abc.read(this.text));
+  readonly format: SongFormat = $derived(this.said ?? formatOf(this.text));
+  readonly result = $derived(
+    this.text.trim() === '' ? null : read(this.text, this.format, this.marks),
+  );
+  /** What every line of words with chords was taken for. */
+  readonly lines: readonly ReadLine[] = $derived(
+    this.format === 'words' ? WordsAndChords.lines(this.text, { marks: this.marks }) : [],
+  );
   readonly tunes: readonly Score[] = $derived(this.result?.ok ? this.result.value : []);
   readonly score: Score | null = $derived(this.tunes[this.tune] ?? this.tunes[0] ?? null);
   readonly warnings: readonly Problem[] = $derived(this.result?.ok ? this.result.warnings : []);
@@ -46,10 +67,31 @@ class Importing {
   }
 
   write(text: string): void {
+    this.marks = carryMarks(this.marks, this.text, text);
     this.text = text;
     this.trouble = null;
     if (this.tune >= this.tunes.length) this.tune = 0;
     this.#remember();
+  }
+
+  /** Reads the text as the other thing. */
+  readAs(format: SongFormat): void {
+    this.said = format === formatOf(this.text) ? null : format;
+    [this.tune, this.answer, this.trouble] = [0, null, null];
+    this.#remember();
+  }
+
+  /** One tap on a line, or on a word of it (1-based column): it is taken for the next thing that it can be. */
+  tap(line: number, column?: number): void {
+    const before = this.marks;
+    const tapped =
+      column === undefined
+        ? tapLine(this.text, before, line)
+        : tapWord(this.text, before, line, column);
+    if (!tapped) return;
+    this.#mark(tapped.marks);
+    const what = column === undefined ? `Line ${line}` : `That word of line ${line}`;
+    notices.say(`${what} is ${CALLED[tapped.as]} now.`, () => this.#mark(before));
   }
 
   choose(tune: number): void {
@@ -62,7 +104,12 @@ class Importing {
     if (!this.score || this.busy) return null;
     this.busy = true;
     const answers = this.answer ? { key: this.answer } : {};
-    const answer = await createSong({ format: 'abc', text: this.text, tune: this.tune, answers });
+    const text = { format: this.format, text: this.text, answers };
+    const answer = await createSong(
+      this.format === 'abc'
+        ? { ...text, tune: this.tune }
+        : { ...text, marks: this.marks.map((mark) => ({ ...mark })) },
+    );
     this.busy = false;
     if (!answer.ok) {
       this.trouble = answer.trouble;
@@ -75,27 +122,35 @@ class Importing {
     return answer.value.id;
   }
 
-  clear(): void {
-    this.name = '';
-    this.tune = 0;
-    this.answer = null;
+  /** Empties the page. Returns the way back. */
+  clear(): () => void {
+    const { name, text, said, marks } = this;
+    [this.name, this.tune, this.answer] = ['', 0, null];
+    [this.said, this.marks] = [null, []];
     this.write('');
+    return () => {
+      this.name = name;
+      this.write(text);
+      [this.said, this.marks] = [said, marks];
+      this.#remember();
+    };
   }
 
   #show(file: GivenFile): void {
     this.name = file.name;
     this.tune = 0;
     this.answer = null;
+    [this.said, this.marks] = [null, []];
     this.write(textOf(file.bytes));
   }
 
+  #mark(marks: readonly TextMark[]): void {
+    this.marks = marks;
+    this.#remember();
+  }
+
   #remember(): void {
-    try {
-      if (this.text) localStorage.setItem(DRAFT, this.text);
-      else localStorage.removeItem(DRAFT);
-    } catch {
-      // A device that keeps nothing loses the text only when the page is closed.
-    }
+    keepDraft({ text: this.text, said: this.said, marks: this.marks });
   }
 }
 

@@ -29,8 +29,9 @@ export interface Source {
 }
 
 function all(tokens: readonly Token[], as: ReadWord['as'], reason: string): ReadWord[] {
-  return tokens.map(({ index, text }) => ({
+  return tokens.map(({ index, column, text }) => ({
     column: index + 1,
+    seen: column,
     text,
     as,
     reason,
@@ -126,6 +127,7 @@ function takeChord(parts: Parts, token: ChordToken, line: number, marked: boolea
   if (isRead) parts.chords.push({ token, chord });
   parts.words.push({
     column: index + 1,
+    seen: token.column,
     text,
     as: isRead ? 'chords' : 'nothing',
     reason: marked
@@ -143,7 +145,7 @@ function takeChord(parts: Parts, token: ChordToken, line: number, marked: boolea
 function takeOther(parts: Parts, token: ChordToken, line: number): void {
   const { text, index } = token;
   const column = index + 1;
-  const base = { column, text, doubtful: false, marked: false };
+  const base = { column, seen: token.column, text, doubtful: false, marked: false };
   if (token.as === 'times') {
     parts.times = timesOf(text) ?? 1;
     parts.words.push({ ...base, as: 'sign', reason: `The line is done ${parts.times} times.` });
@@ -191,8 +193,16 @@ export function chordsLine(
   };
 }
 
-function markedWord({ text, index }: Token, as: 'words' | 'nothing'): ReadWord {
-  return { column: index + 1, text, as, reason: said(as), doubtful: false, marked: true };
+function markedWord({ text, index, column }: Token, as: 'words' | 'nothing'): ReadWord {
+  return {
+    column: index + 1,
+    seen: column,
+    text,
+    as,
+    reason: said(as),
+    doubtful: false,
+    marked: true,
+  };
 }
 
 function prefixWords(source: Source, weighed: Weighed, heading: Heading | null): ReadWord[] {
@@ -231,6 +241,7 @@ export function wordsLine(
           ? markedWord(token, 'words')
           : {
               column: token.index + 1,
+              seen: token.column,
               text: token.text,
               as: 'words',
               reason: looks

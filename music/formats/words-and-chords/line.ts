@@ -9,6 +9,8 @@ import type { Heading } from './headings.ts';
 export interface ReadWord {
   /** 1-based column of its first letter, UTF-16 units, as in `TextMark`. */
   readonly column: number;
+  /** 0-based column as it is seen: tabs lead to multiples of eight, full-width letters take two. */
+  readonly seen: number;
   readonly text: string;
   /** `sign`: a bar line, a repeat, a stroke, `x2`; it is no word and no chord. */
   readonly as: TextReading | 'sign';
