@@ -50,6 +50,16 @@ export function judgeChord(text: string): Pick<ChordToken, 'as' | 'chord' | 'pro
   return judged;
 }
 
+/** A word that a person says is a chord: whatever `ChordSymbol.read` understands, also `am`. */
+export function saidChord(text: string): Pick<ChordToken, 'as' | 'chord' | 'problems'> {
+  const judged = judgeChord(text);
+  if (judged.as === 'chord' || judged.as === 'either') return judged;
+  const read = readChord(/^\((.+)\)$/.exec(text)?.[1] ?? text);
+  if (!read.ok) return { as: 'near', chord: null, problems: read.problems };
+  const chord = read.value.kind === 'none' ? null : read.value;
+  return { as: 'chord', chord, problems: read.warnings };
+}
+
 /** A line as a line of chords. */
 export function chordTokensOf(line: string): ChordToken[] {
   return signsOf(line).map((token) => ({ ...token, ...judgeChord(token.text) }));

@@ -1,6 +1,6 @@
 import type { Problem } from '../../result.ts';
 import type { ChordToken } from './chord-tokens.ts';
-import { judgeChord } from './chord-tokens.ts';
+import { judgeChord, saidChord } from './chord-tokens.ts';
 import { wordsOf, type Token } from './columns.ts';
 import type { Decision, Weighed } from './decide.ts';
 import type { Fact } from './facts.ts';
@@ -175,7 +175,12 @@ export function chordsLine(
       parts.words.push(markedWord(token, 'words'));
     } else if (mark === 'nothing') parts.words.push(markedWord(token, 'nothing'));
     else if (mark === 'chords' || !['sign', 'times', 'other'].includes(token.as))
-      takeChord(parts, token, line, mark === 'chords');
+      takeChord(
+        parts,
+        mark ? { ...token, ...saidChord(token.text) } : token,
+        line,
+        mark === 'chords',
+      );
     else takeOther(parts, token, line);
   }
   return {
@@ -231,7 +236,7 @@ export function wordsLine(
     const token = whole.index < from ? cut(whole, from) : whole;
     const mark = marks.words.get(token.index + 1);
     const times = i === tokens.length - 1 && i > 0 ? timesOf(token.text) : null;
-    if (mark === 'chords') takeChord(parts, { ...token, ...judgeChord(token.text) }, line, true);
+    if (mark === 'chords') takeChord(parts, { ...token, ...saidChord(token.text) }, line, true);
     else if (mark === 'nothing') parts.words.push(markedWord(token, 'nothing'));
     else if (mark === 'words' || times === null) {
       parts.sung.push(token);
