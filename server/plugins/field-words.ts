@@ -11,6 +11,14 @@ const KEY: FieldWords = ['The key', 'a key note and a mode, such as F and major'
 const DENSITY: FieldWords = ['How often the chord changes', '“bar” or “beat”'];
 const LEVEL: FieldWords = ['The rung', 'beginner, intermediate or advanced'];
 
+const passes = (form: string): Record<string, FieldWords> => ({
+  [form]: ['The form', 'a list of 1 to 60 passes, or nothing where it is as usual'],
+  [`${form}.*`]: ['A pass of the form', 'a section of the song and its verse'],
+  [`${form}.*.section`]: ['The section of a pass', 'a section of the song'],
+  [`${form}.*.verse`]: ['The verse of a pass', 'a number from 1 to 99, or nothing'],
+  [`${form}.*.texture`]: ['The texture of a pass', 'held, leading or every beat'],
+});
+
 /** By the path of the field; `*` stands for any place of a list. */
 const SENT: Readonly<Record<string, FieldWords>> = {
   name: ['The name', 'of 1 to 80 letters'],
@@ -48,6 +56,42 @@ const SENT: Readonly<Record<string, FieldWords>> = {
   singers: ['The singers', 'a list of at most 40 members'],
   'singers.*': ['A singer', 'a member'],
   player: ['Who plays the keys', 'a member or nobody'],
+  ...passes('form'),
+  'instruments.capo': ['The highest fret of the capo', '0, 5 or 7'],
+  'instruments.bassStrings': ['The strings of the bass', '4 or 5'],
+  'instruments.transposeButton': ['Whether the keyboard transposes', 'yes or no (true or false)'],
+  title: ['The title', 'of 1 to 120 letters'],
+  date: ['The date', 'a day of the calendar such as 2026-11-29'],
+  time: ['The time', 'hours and minutes on a clock, such as 10:30'],
+  zone: ['The time zone', 'named like Europe/Berlin'],
+  place: ['The place', 'of at most 120 letters'],
+  from: ['The service to begin with', 'one of the team’s'],
+  items: ['The order', 'a list of at most 100 lines'],
+  'items.*': ['A line of the order', 'one with an id and a kind'],
+  'items.*.id': ['The id of a line', 'of 1 to 40 letters'],
+  'items.*.kind': ['The kind of a line', 'song, reading, prayer, talk or other'],
+  'items.*.title': ['The title of a line', 'of at most 120 letters'],
+  'items.*.minutes': ['The length of a line', 'whole minutes from 0 to 240, or nothing'],
+  'items.*.note': ['The note of a line', 'of at most 500 letters'],
+  'items.*.song': ['The song of a line', 'a song or nothing'],
+  'items.*.key': KEY,
+  'items.*.key.tonic': KEY_NOTE,
+  'items.*.key.mode': MODE,
+  'items.*.lead': ['Who leads a line', 'a member or nobody'],
+  'items.*.playedIn': ['The keys that people play in', 'a key note for each member'],
+  ...passes('items.*.form'),
+  people: ['The people of the service', 'a list of at most 60'],
+  'people.*': ['Somebody of the service', 'a member with their roles'],
+  'people.*.member': ['Somebody of the service', 'a member'],
+  'people.*.roles': ['The roles', `a list of at most 7, each of them ${ROLES}`],
+  'people.*.roles.*': ['A role', ROLES],
+  'people.*.voice': [
+    'The voice of this week',
+    'a lowest and a highest note, or nothing if as usual',
+  ],
+  'people.*.voice.low': ['The lowest note of this week', 'a pitch such as A3'],
+  'people.*.voice.high': ['The highest note of this week', 'a pitch such as D5'],
+  demo: ['What becomes of the demo', '“offered”, “kept” or “cleared”'],
   passphrase: [
     'The passphrase',
     'of 15 to 200 characters, such as a sentence only you would write',

@@ -435,3 +435,32 @@ describe('a read of services takes a fixed few statements', () => {
     expect(small).toEqual([3, 3]);
   });
 });
+
+describe('what is wrong with a service', () => {
+  it.each([
+    [
+      { date: 'Easter' },
+      'The date must be a day of the calendar such as 2026-11-29; “Easter” is not.',
+    ],
+    [
+      { items: [{ id: 'a', kind: 'talk', minutes: 999 }] },
+      'The length of a line must be whole minutes from 0 to 240, or nothing; 999 is not.',
+    ],
+    [
+      { items: [{ id: 'a', kind: 'song' }] },
+      'Line 1 of the order is a song, and no song is named.',
+    ],
+    [
+      { zone: 'Berlin/Europe' },
+      'No clocks are known for “Berlin/Europe”; a time zone is named like Europe/Berlin.',
+    ],
+    [
+      { people: ['x', 'x'].map((member) => ({ member, roles: [] })) },
+      'People 1 and 2 are the same.',
+    ],
+  ])('is said in a sentence: %j', async (wrong, said) => {
+    const { api } = await ownApp();
+    const answer = await api.post('/api/services').send({ ...SUNDAY, ...wrong });
+    expect(expectProblem(answer, 'invalid-input').detail).toBe(`${said} Nothing was changed.`);
+  });
+});
