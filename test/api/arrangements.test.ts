@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { QUARTER } from '#music';
-import { addMember, arrangementOf, bringHymn, ownApp, tagOf } from '#test/support/api.ts';
+import { addMember, appFor, arrangementOf, bringHymn, ownApp, tagOf } from '#test/support/api.ts';
 import { expectProblem } from '#test/support/problem.ts';
+import { quickRenderer } from '#test/support/service.ts';
 
 describe('GET /api/songs/:id/arrangement', () => {
   it('begins as the song is', async () => {
@@ -133,6 +134,45 @@ describe('PATCH /api/songs/:id/arrangement', () => {
     const problem = expectProblem(answer, 'unknown-member');
     expect(problem.problems?.[0]).toMatchObject({ field });
     expect(await arrangementOf(api, song.id)).toMatchObject({ version: 1, lead: null });
+  });
+
+  it('takes a form of the sections and verses that the song has, and null for its own', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api, 'O_Come_O_Come_Emmanuel-Veni_Emmanuel');
+    const path = `/api/songs/${id}/arrangement`;
+    const form = [
+      { section: 'verse', verse: 1, texture: 'held' },
+      { section: 'refrain', verse: null, texture: 'leading' },
+      { section: 'verse', verse: 4 },
+    ];
+    const set = await api.patch(path).set('if-match', tagOf(1)).send({ form }).expect(200);
+    expect(set.body).toMatchObject({ form, version: 2 });
+    const wrong: [object[], string][] = [
+      [[...form, { section: 'bridge', verse: null }], 'form.3.section'],
+      [[...form, { section: 'verse', verse: 12 }], 'form.3.verse'],
+      [[...form, { section: 'verse', verse: 1, texture: 'loud' }], 'form.3.texture'],
+      [[], 'form'],
+    ];
+    for (const [passes, field] of wrong) {
+      const answer = await api.patch(path).set('if-match', tagOf(2)).send({ form: passes });
+      expect(expectProblem(answer, 'invalid-input').problems).toMatchObject([{ field }]);
+    }
+    expect((await arrangementOf(api, id)).form).toEqual(form);
+    await api.patch(path).set('if-match', tagOf(2)).send({ form: null }).expect(200);
+    expect((await arrangementOf(api, id)).form).toBeNull();
+  });
+
+  it('is played in that form on the sheet', async () => {
+    const own = await ownApp();
+    const { api } = await appFor(own, own.teamId, {}, quickRenderer());
+    const { id } = await bringHymn(api);
+    const sheet = async () => (await api.get(`/api/songs/${id}/sheet`).expect(200)).text;
+    expect(await sheet()).toContain('verses 1 to 7');
+    const form = [1, 2, 3].map((verse) => ({ section: 'verse', verse }));
+    const path = `/api/songs/${id}/arrangement`;
+    await api.patch(path).set('if-match', tagOf(1)).send({ form }).expect(200);
+    expect(await sheet()).toContain('verses 1 to 3');
+    expect(await sheet()).not.toContain('verses 1 to 7');
   });
 
   it('moves a song up or down but does not turn major into minor', async () => {
