@@ -49,6 +49,8 @@ export type { MoveStep } from './hand/move.ts';
 export type { Hand, Shape } from './hand/shape.ts';
 export * as LeftHand from './hand/left-hand.ts';
 export type { HandPosition, LeftHandOptions, LeftHandPlan } from './hand/left-hand.ts';
+export * as BassNeck from './hand/bass-places.ts';
+export type { NeckPlace } from './hand/bass-places.ts';
 export * as Difficulty from './hand/difficulty.ts';
 export type * from './hand/difficulty.ts';
 export { HAND_CAUTIONS } from './hand/cautions.ts';

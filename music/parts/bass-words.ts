@@ -5,15 +5,16 @@ import { degreeOf, sayNote } from '../pitch/key.ts';
 import { midiOf, noteOf, type PitchName } from '../pitch/pitch.ts';
 import { counted, listed } from '../score/number-words.ts';
 import type { Score, Section, Ticks } from '../score/score.ts';
-import { barAt, endOf, feltBeat, melodyOf, meterAt, placeOf } from '../score/time.ts';
+import { barAt, feltBeat, melodyOf, meterAt, placeOf } from '../score/time.ts';
 import { sayBeats } from '../voice/say-beats.ts';
 import { FELT_BEAT } from '../voice/sung.ts';
 import type { HeldBass } from './bass-notes.ts';
 import { neighboursOf } from './changes.ts';
+import { sayIntroduced } from './directions.ts';
 import { INTRODUCTION, sayIntroductionBars } from './introduction.ts';
 import type { LaidOut } from './laid-out.ts';
 import type { PartDirection } from './part.ts';
-import { namePasses, sayTexture } from './textures.ts';
+import { IN_SHORT, namePasses, sayTexture } from './textures.ts';
 import type { WrittenOut } from './written-out.ts';
 
 type Strings = 4 | 5;
@@ -87,20 +88,11 @@ export function bassDirections(
   return score.sections.map((section: Section) => {
     const how = sayTexture(score, section, textures.get(section.id) ?? 'held');
     const lines: string[] = [];
-    if (section.id === INTRODUCTION) {
-      const bars = introduction.spans.map(({ from, to }) => [
-        barAt(song, from).number,
-        barAt(song, to - 1).number,
-      ]);
-      const names = bars.map(([a, b]) => (a === b ? `bar ${a}` : `bars ${a}–${b}`));
-      lines.push(`${names.join(', then ')}; the singers rest`);
-    }
+    if (section.id === INTRODUCTION) lines.push(sayIntroduced(song, introduction));
     if (how !== said) lines.push(how);
     said = how;
     for (const { texture, passes } of others.get(section.id) ?? []) {
-      lines.push(
-        `${namePasses(passes).toLocaleLowerCase()}: ${sayTexture(score, section, texture)}`,
-      );
+      lines.push(`${namePasses(passes).toLocaleLowerCase()}: ${IN_SHORT[texture]}`);
       said = '';
     }
     return { section: section.id, words: lines };
@@ -117,7 +109,10 @@ interface Leap {
 /** The widest ways on the neck, each pair of notes once with its least time: the widest, then the quickest, then the first. */
 function leaps(score: Score, held: readonly HeldBass[]): Leap[] {
   const found = new Map<string, Leap>();
+  const start = score.sections.find(({ id }) => id === INTRODUCTION)?.to ?? 0;
   for (const pair of neighboursOf(score, held)) {
+    // The introduction repeats what comes in the song: the place to practise is there.
+    if (pair.after.from < start) continue;
     const [from, to] = [midiOf(pair.before.pitch), midiOf(pair.after.pitch)];
     const known = found.get(`${from} ${to}`);
     if (from === to || (known && known.time <= pair.time)) continue;
@@ -143,8 +138,7 @@ export function practiceBass(score: Score, held: readonly HeldBass[], strings: S
 }
 
 function sayBar(score: Score, at: Ticks): string {
-  const { number, copyOf } = barAt(score, Math.min(at, endOf(score) - 1));
-  if (copyOf !== undefined) return `the introduction (as bar ${copyOf})`;
+  const { number } = barAt(score, at);
   return number === 0 ? 'the pickup' : `bar ${number}`;
 }
 

@@ -35,7 +35,7 @@ export function directions(
 }
 
 /** `bars 13–16; the singers rest`. */
-function sayIntroduced(song: Score, { spans }: Introduction): string {
+export function sayIntroduced(song: Score, { spans }: Introduction): string {
   const said = spans.map(({ from, to }: Span) => {
     const [first, last] = [barAt(song, from).number, barAt(song, to - 1).number];
     return first === last ? `bar ${first}` : `bars ${first}–${last}`;

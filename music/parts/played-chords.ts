@@ -1,6 +1,7 @@
 import { sameChord } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
 import type { ChordAt, Score, Span } from '../score/score.ts';
+import { isPickup } from '../score/time.ts';
 import { INTRODUCTION } from './introduction.ts';
 
 /** A chord that is played, however many bars it lasts. */
@@ -20,7 +21,7 @@ function asPlayed({ chord, guess }: ChordAt): Chord | null {
  * (common practice: the first chord falls on beat one, on the stressed word).
  */
 export function playedChords(score: Score): PlayedChord[] {
-  const silent = silentBar(score);
+  const silent = silentBars(score);
   const section = (at: number) => score.sections.find(({ from, to }) => at >= from && at < to);
   const played: PlayedChord[] = [];
   for (const entry of score.chords) {
@@ -40,22 +41,26 @@ export function playedChords(score: Score): PlayedChord[] {
   return played;
 }
 
-/** The pickup: the bar without a number right before bar 1, where it is not the last bar of an introduction. */
-function silentBar(score: Score): Span | null {
-  const first = score.bars.findIndex(({ number }) => number === 1);
-  const bar = score.bars[first - 1];
-  const introduction = score.sections.find(({ id }) => id === INTRODUCTION);
-  if (!bar || (introduction && bar.at < introduction.to)) return null;
-  return { from: bar.at, to: bar.at + bar.length };
+/** The pickups: bars without a number right before bar 1, also where a verse is written out again. */
+function silentBars({ bars }: Score): Span[] {
+  return bars
+    .filter((bar, i) => isPickup(bar) && bars[i + 1]?.number === 1)
+    .map(({ at, length }) => ({ from: at, to: at + length }));
 }
 
-function without({ at, length }: ChordAt, hole: Span | null): Span[] {
-  const to = at + length;
-  if (!hole || hole.to <= at || hole.from >= to) return [{ from: at, to }];
-  return [
-    { from: at, to: hole.from },
-    { from: hole.to, to },
-  ].filter((span) => span.to > span.from);
+function without({ at, length }: ChordAt, holes: readonly Span[]): Span[] {
+  let left: Span[] = [{ from: at, to: at + length }];
+  for (const hole of holes) {
+    left = left.flatMap(({ from, to }) =>
+      hole.to <= from || hole.from >= to
+        ? [{ from, to }]
+        : [
+            { from, to: hole.from },
+            { from: hole.to, to },
+          ].filter((span) => span.to > span.from),
+    );
+  }
+  return left;
 }
 
 /** What a part without any chord says instead. */

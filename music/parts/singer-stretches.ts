@@ -4,7 +4,7 @@ import type { Score, Ticks, Voice } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
 import type { FitRow } from '../voice/fit-row.ts';
 import type { Octave, Range } from '../voice/range.ts';
-import { sungSections, type SungNote } from '../voice/sung.ts';
+import { FELT_BEAT, sungSections, type SungNote } from '../voice/sung.ts';
 
 /** What stands above a note: the ends of the comfortable range count as high and low, as in key fit. */
 export type Lie = 'high' | 'low' | 'too high' | 'too low';
@@ -39,7 +39,10 @@ export function lieOf(pitch: PitchName, { low, high }: Range): Lie | null {
 
 const sideOf = (lie: Lie) => (lie.endsWith('high') ? 'high' : 'low');
 
-/** The stretches of a tune that lie high or low in a voice, in order. */
+/**
+ * The stretches of a tune that lie high or low in a voice, in order. The end of a range that is touched for less than a
+ * felt beat is none (key fit says "touches" there too).
+ */
 export function stretchesOf(song: Score, row: FitRow, range: Range): VoiceStretch[] {
   const octaves = new Map(row.perSection.map(({ section, octave }) => [section, octave]));
   return sungSections(song).flatMap(({ id, notes }) => {
@@ -58,7 +61,7 @@ export function stretchesOf(song: Score, row: FitRow, range: Range): VoiceStretc
       if (run && goesOn) run.push({ lie, note, pitch });
       else runs.push([{ lie, note, pitch }]);
     }
-    return runs.map(stretchOf);
+    return runs.map(stretchOf).filter(({ outside, felt }) => outside || felt >= FELT_BEAT);
   });
 }
 

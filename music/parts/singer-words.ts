@@ -1,8 +1,8 @@
-import { pitchClassesOf, say as sayChord, tonesOf } from '../pitch/chord-symbol.ts';
+import { say as sayChord, tonesOf } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { intervalUp, sayInterval } from '../pitch/interval.ts';
 import { sayNote } from '../pitch/key.ts';
-import { midiOf, noteOf, pitchClassOf, type PitchName } from '../pitch/pitch.ts';
+import { midiOf, noteOf, pitchClassOf, type NoteName, type PitchName } from '../pitch/pitch.ts';
 import { passesOf } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
@@ -23,20 +23,22 @@ const MOST = 2;
 /** Steps of the scale above the root → how a note of a chord is called. */
 const DEGREES = ['root', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh'] as const;
 
-/** How a note stands to a chord: `the fifth of G`; of a note that is none of its tones `a step above B`. */
+/** `the fifth of G`. */
+function sayTone(tone: NoteName, chord: Chord): string {
+  return `the ${DEGREES[intervalUp(chord.root, tone).steps % 7] ?? 'root'} of ${sayChord(chord)}`;
+}
+
+/** How a note stands to a chord: `the fifth of G`; of a note that is none of its tones `a step above B, the third of G`. */
 function sayInChord(pitch: PitchName, chord: Chord): string {
   const note = noteOf(pitch);
-  const sound = pitchClassOf(note);
-  if (pitchClassesOf(chord).includes(sound)) {
-    const tone = tonesOf(chord).find((each) => pitchClassOf(each) === sound) ?? note;
-    return `the ${DEGREES[intervalUp(chord.root, tone).steps % 7] ?? 'root'} of ${sayChord(chord)}`;
-  }
-  const below = [...tonesOf(chord)].sort(
+  const tones = tonesOf(chord);
+  const own = tones.find((tone) => pitchClassOf(tone) === pitchClassOf(note));
+  if (own) return sayTone(own, chord);
+  const below = [...tones].sort(
     (a, b) => intervalUp(a, note).semitones - intervalUp(b, note).semitones,
   )[0];
-  return below
-    ? `${sayInterval(intervalUp(below, note))} above the ${sayNote(below)} of ${sayChord(chord)}`
-    : sayChord(chord);
+  if (!below) return sayChord(chord);
+  return `${sayInterval(intervalUp(below, note))} above ${sayNote(below)}, ${sayTone(below, chord)}`;
 }
 
 /** How the introduction leads to the first note, and how to find it in the chord before. */
@@ -126,17 +128,11 @@ export function voiceDirections(
     if (reads !== said) words.push(reads === '' ? 'sing as written' : reads);
     if (octave !== undefined) said = reads;
     for (const { texture, passes: own } of builds ? alikeIn(passes, section) : []) {
-      words.push(`${namePasses(own).toLocaleLowerCase()}: the players ${PLAYERS[texture]}`);
+      words.push(`${namePasses(own).toLocaleLowerCase()}: ${texture}`);
     }
     return { section: section.id, words };
   });
 }
-
-const PLAYERS = {
-  held: 'hold',
-  leading: 'lead from bar to bar',
-  'every beat': 'play every beat',
-} as const;
 
 /** Why nothing is marked, and how to change that. */
 export function sayNoVoice(name: string): string {

@@ -1,5 +1,5 @@
 import { passesOf, type NamedPass } from '../score/form.ts';
-import { counted, listed } from '../score/number-words.ts';
+import { listed, numberWord } from '../score/number-words.ts';
 import type { Pass, Score, Section } from '../score/score.ts';
 import { barLength, feltBeat, meterAt } from '../score/time.ts';
 import type { ArrangedPass, Texture } from './arrangement.ts';
@@ -57,7 +57,10 @@ export function namePasses(passes: readonly NamedPass[]): string {
     const times = passes.map(({ time }) => TIMES[time - 1] ?? `${time}th`);
     return `${name}, ${listed(times)} time`;
   }
-  return `${name}${verses.length > 1 ? 's' : ''} ${listed(verses.map(String))}`;
+  const [from = 1] = verses;
+  const inRow = verses.length > 2 && verses.every((verse, i) => verse === from + i);
+  const numbers = inRow ? `${from} to ${from + verses.length - 1}` : listed(verses.map(String));
+  return `${name}${verses.length > 1 ? 's' : ''} ${numbers}`;
 }
 
 /** How notes are struck in a texture, in few words, with the beats that a bar of the section has. */
@@ -72,6 +75,13 @@ export function sayTexture(score: Score, section: Section, texture: Texture): st
     case 'leading':
       return beats > 1 ? 'hold; strike on 1 and again on the last beat' : 'hold; strike again on 1';
     case 'every beat':
-      return `strike every beat, ${counted(beats, 'beat', 'beats')} to a bar`;
+      return `strike every beat, ${numberWord(beats)} to a bar`;
   }
 }
+
+/** The same in few words, for passes that are played otherwise than they are written. */
+export const IN_SHORT: Readonly<Record<Texture, string>> = {
+  held: 'hold',
+  leading: 'hold; again on the last beat',
+  'every beat': 'every beat',
+};

@@ -60,6 +60,30 @@ describe('GET /api/songs/:id/sheet', () => {
     expect(await remarksFor('Joel', 12)).toEqual([]);
   });
 
+  it('gives the first rung with a remark where a level has no part of its own', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    for (const role of ['keys', 'bass']) {
+      const path = `/api/songs/${id}/sheet?role=${role}`;
+      const advanced = (await api.get(`${path}&level=advanced`).expect(200)).body as Sheet;
+      expect(advanced.heading.rubric).toMatch(new RegExp(`^${role}, first rung, for `));
+      expect(advanced.remarks).toEqual([
+        `There is no advanced part for ${role} yet; this is the first rung, whole in itself.`,
+      ]);
+      const beginner = (await api.get(`${path}&level=beginner`).expect(200)).body as Sheet;
+      expect(beginner).toEqual({ ...advanced, remarks: [] });
+    }
+  });
+
+  it('gives a singer the tune, and says that no range is known', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const path = `/api/songs/${id}/sheet?role=lead%20voice`;
+    const sheet = (await api.get(path).expect(200)).body as Sheet;
+    expect(sheet.heading.rubric).toMatch(/^lead voice, for /);
+    expect(sheet.remarks[0]).toContain('nothing is marked high or low');
+  });
+
   it('is the same to the byte while nothing changes: 304; and another after a correction', async () => {
     const { api } = await ownApp();
     const { id } = await bringHymn(api);
@@ -80,7 +104,6 @@ describe('GET /api/songs/:id/sheet', () => {
   it.each([
     ['a key that is none', 'key=H', 'unreadable-key'],
     ['a part that is not written yet', 'role=drums', 'not-possible'],
-    ['a rung that is not written yet', 'level=advanced', 'not-possible'],
     ['a player who is nobody', 'player=nobody', 'no-such-member'],
     ['a verse that the song has not', 'verse=99', 'no-such-verse'],
     ['an unknown role', 'role=tuba', 'invalid-input'],
