@@ -1,4 +1,4 @@
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { launchChromium } from '#test/support/chromium.ts';
 import { axeFindings, hymn, LAPTOP, openPage, PHONE, TABLET } from './support/pages.ts';
@@ -7,6 +7,7 @@ import { startApp, type RunningApp } from './support/running-app.ts';
 let app: RunningApp;
 let browser: Browser;
 let song = '';
+let service = '';
 
 async function post(path: string, body: object): Promise<string> {
   const response = await fetch(`${app.address}/api${path}`, {
@@ -21,10 +22,28 @@ beforeAll(async () => {
   [app, browser] = await Promise.all([startApp(), launchChromium()]);
   const bytes = hymn('Amazing_Grace-New_Britain').toString('base64');
   song = await post('/songs', { format: 'abc', bytes });
-  await post('/members', {
+  const ruth = await post('/members', {
     name: 'Ruth',
     roles: ['lead voice', 'keys'],
     comfortable: { low: 'A3', high: 'C5' },
+  });
+  service = await post('/services', {
+    title: 'A first Sunday with a title that is longer than one line of a phone',
+    date: '2036-11-30',
+    time: '10:30',
+    zone: 'Europe/Berlin',
+    place: 'chapel on the hill',
+    items: [
+      { id: 'song', kind: 'song', song },
+      {
+        id: 'talk',
+        kind: 'talk',
+        title: 'The long way home',
+        minutes: 20,
+        note: 'after a silence',
+      },
+    ],
+    people: [{ member: ruth, roles: ['lead voice', 'keys'] }],
   });
 });
 
@@ -33,8 +52,24 @@ afterAll(async () => {
   await app?.stop();
 });
 
+/** Opens what a page keeps folded, so that it is looked at too. */
+async function open(page: Page, path: string): Promise<void> {
+  const click = (name: RegExp) => page.getByRole('button', { name }).first().click();
+  if (path === '/people') await click(/^Ruth/);
+  if (path === '/') await click(/^New service/);
+  if (path !== `/services/${service}`) return;
+  await click(/^Roles and voice of Ruth/i);
+  await click(/change$/);
+  await click(/^Make (a|another) set link/);
+  await page.getByLabel('address').waitFor();
+  await page.locator('.name', { hasText: 'Amazing Grace' }).first().click();
+}
+
 const PAGES = [
-  { name: 'the songs', path: () => '/', ready: 'ol li' },
+  { name: 'the services', path: () => '/', ready: 'ol li' },
+  { name: 'a service', path: () => `/services/${service}`, ready: '.side .picture' },
+  { name: 'the team', path: () => '/team', ready: 'form' },
+  { name: 'the songs', path: () => '/songs', ready: 'ol li' },
   { name: 'putting a song in', path: () => '/songs/new', ready: 'textarea' },
   { name: 'a song', path: () => `/songs/${song}`, ready: '.system .harm[role=button]' },
   { name: 'the people', path: () => '/people', ready: 'ol li' },
@@ -53,8 +88,8 @@ describe.each([
     for (const colorScheme of ['light', 'dark'] as const) {
       await page.emulateMedia({ colorScheme });
       await page.goto(app.address + each.path());
+      await open(page, each.path());
       await page.locator(each.ready).first().waitFor({ state: 'attached' });
-      if (each.path() === '/people') await page.getByRole('button', { name: /^Ruth/ }).click();
       expect(await axeFindings(page), colorScheme).toEqual([]);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(wide, 'nothing sticks out to the side').toBeLessThanOrEqual(0);
@@ -66,6 +101,7 @@ describe.each([
   it.each(PAGES)('$name has a title of its own and nothing too small to touch', async (each) => {
     const { page, context } = await openPage(browser, { viewport });
     await page.goto(app.address + each.path());
+    await open(page, each.path());
     await page.locator(each.ready).first().waitFor({ state: 'attached' });
     expect(await page.title()).toMatch(/.+ · Partbook$/);
     const least = each.path().endsWith('/sheet') ? 64 : 44;

@@ -32,7 +32,7 @@ async function arrangement(): Promise<{ key: unknown; player: string | null }> {
 // The file: two sharps, E in the last bass, D sharp before it; the tune is sung in E minor by most (common practice).
 describe('A song whose key was read with a doubt', () => {
   it('is answered to E minor, moved a half step at a time, and stays so', async () => {
-    await page.goto(app.address);
+    await page.goto(`${app.address}/songs`);
     await page.getByRole('heading', { name: 'Songs' }).waitFor();
     const name = 'What_Child_Is_This-Greensleeves';
     await drop(page, `${name}.abc`, hymn(name));

@@ -83,7 +83,7 @@ async function furnish(address: string): Promise<{ grace: string; emmanuel: stri
 
 function screens({ grace, emmanuel }: { grace: string; emmanuel: string }): Shown[] {
   return [
-    { name: 'songs', path: '/', ready: 'ol li' },
+    { name: 'songs', path: '/songs', ready: 'ol li' },
     {
       name: 'import',
       path: '/songs/new',
@@ -165,7 +165,7 @@ mkdirSync(OUT, { recursive: true });
 const [app, browser] = await Promise.all([startApp(), launchChromium()]);
 try {
   const empty = await browser.newPage({ viewport: TABLET });
-  await empty.goto(app.address);
+  await empty.goto(`${app.address}/songs`);
   await empty
     .getByText('The book is empty')
     .waitFor({ timeout: 3000 })

@@ -25,8 +25,8 @@ afterAll(async () => {
 const pageOf = async () => (await page.getByTestId('page-of').textContent())?.trim() ?? '';
 
 describe('From a hymn to a beginner’s page, by someone who has never seen it', () => {
-  it('drops a hymn file on the first page and reads what was understood', async () => {
-    await page.goto(app.address);
+  it('drops a hymn file on the book of songs and reads what was understood', async () => {
+    await page.goto(`${app.address}/songs`);
     await page.getByRole('heading', { name: 'Songs' }).waitFor();
     await drop(page, 'Amazing_Grace-New_Britain.abc', hymn('Amazing_Grace-New_Britain'));
     await page.getByRole('heading', { name: 'Amazing Grace' }).waitFor();

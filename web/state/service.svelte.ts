@@ -84,8 +84,9 @@ export class ServicePage {
     return key ?? this.shelf.find(song)?.arrangement.key ?? null;
   }
 
-  /** Who leads it, by id; null: nobody. */
-  leadOf({ song, lead }: ServiceItem): string | null {
+  /** Who leads it, by id; null: nobody is named, or usual. */
+  leadOf({ kind, song, lead }: ServiceItem): string | null {
+    if (kind !== 'song') return lead;
     return leadOf(lead, this.shelf.find(song)?.arrangement.lead ?? null, this.members);
   }
 
