@@ -17,7 +17,7 @@ export async function makeLink(
       marksRanges,
       endsAt: endsAt === undefined ? usualEnd(day) : new Date(endsAt),
     });
-    // A fragment is not sent to any server, so it is in no log and no Referer (RFC 9110, 4.2.3 and 10.1.3).
+    // A fragment is not sent to any server, so it is in no log and no Referer (RFC 9110, 7.1 and 10.1.3).
     return { link: await requireLink(rooms, id), secret, path: `/s/${id}#${secret}` };
   });
 }

@@ -1,6 +1,6 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 
-/** 256 bits of chance: twice what nobody can try out (RFC 4086 asks for 128 where keys must last). */
+/** 256 bits of chance; 128 are already more than anybody can try out. */
 const BYTES = 32;
 
 /** A secret that cannot be guessed, base64url. */
@@ -10,7 +10,7 @@ export function newSecret(): string {
 
 /**
  * What is kept of such a secret: SHA-256, base64url. A slow hash is for what people think up; chance of this length
- * needs none (OWASP Password Storage Cheat Sheet speaks of passwords only).
+ * needs none.
  */
 export function hashOf(secret: string): string {
   return createHash('sha256').update(secret).digest('base64url');
