@@ -10,7 +10,7 @@ const ARGON2ID = { algorithm: 2, memoryCost: 19_456, timeCost: 2, parallelism: 1
 /** NIST SP 800-63B-4, 3.1.1.2: at least 15 characters where the passphrase is the only lock. */
 export const LEAST_LETTERS = 15;
 
-/** One keyboard writes é as one character, another as two (NIST SP 800-63B-4, 3.1.1.2: normalise by NFKC or NFKD). */
+/** One keyboard writes é as one character, another as two (NIST SP 800-63B-3, 5.1.1.2: normalise by NFKC or NFKD). */
 function normalised(passphrase: string): string {
   return passphrase.normalize('NFKC');
 }

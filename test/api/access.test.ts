@@ -144,7 +144,7 @@ describe('PUT /api/access/passphrase', () => {
     expect(await database.leaderSession.count()).toBe(0);
   });
 
-  it('takes fifteen characters, as code points after NFKC (NIST SP 800-63B-4, 3.1.1.2)', async () => {
+  it('takes fifteen characters, as code points (NIST SP 800-63B-4, 3.1.1.2) after NFKC', async () => {
     const { api } = await ownApp();
     const put = (passphrase: string) => api.put('/api/access/passphrase').send({ passphrase });
     for (const passphrase of ['', 'x'.repeat(14), '👋'.repeat(14), 'e\u0301'.repeat(14)]) {
