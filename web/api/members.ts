@@ -1,4 +1,10 @@
-import type { Member, MemberChange, MemberList, NewMember } from '#server/contract/members.ts';
+import type {
+  Known,
+  Member,
+  MemberChange,
+  MemberList,
+  NewMember,
+} from '#server/contract/members.ts';
 import { ask, type Answer } from './http.ts';
 
 export function listMembers(): Promise<Answer<MemberList>> {
@@ -19,6 +25,11 @@ export function changeMember(
 
 export function deleteMember(id: string, version: number): Promise<Answer<void>> {
   return ask(`/members/${id}`, { method: 'DELETE', version });
+}
+
+/** What they have met at the keys, and which songs, in the services that are over. */
+export function findKnown(id: string): Promise<Answer<Known>> {
+  return ask(`/members/${id}/known`);
 }
 
 export function restoreMember(id: string): Promise<Answer<Member>> {
