@@ -102,7 +102,7 @@ export async function findKnown(
   { team, teamId, kept }: { team: TeamStore; teamId: string; kept: KeptAnswers },
   { member: id, encoding }: { member: string; encoding: Encoding },
 ): Promise<KeptAnswer> {
-  const stamp = await team.team.stamp();
+  const stamp = await team.everyRequest.stamp();
   const now = team.surroundings.now();
   const moment = Math.floor(now.getTime() / QUARTER_HOUR);
   const key = JSON.stringify(['known', teamId, stamp, id, moment]);

@@ -52,7 +52,7 @@ export async function findPages(
   { team, teamId, renderer, kept }: PagesRooms,
   { service, member, query, see, encoding }: PagesWish,
 ): Promise<KeptAnswer> {
-  const stamp = await team.team.stamp();
+  const stamp = await team.everyRequest.stamp();
   const { width, text, verse, played = '' } = query;
   const key = JSON.stringify([
     'pages',

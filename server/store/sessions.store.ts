@@ -1,12 +1,5 @@
 import type { Scope } from './scope.ts';
 
-export interface StoredStanding {
-  /** Whether a passphrase is set. */
-  readonly locked: boolean;
-  /** Whether the session that was named is one, and has not ended. */
-  readonly signedIn: boolean;
-}
-
 const DAY = 24 * 60 * 60 * 1000;
 
 export type SessionsStore = ReturnType<typeof sessionsStore>;
@@ -21,19 +14,6 @@ export function sessionsStore({ db, teamId, now }: Scope) {
 
   return {
     passphrase,
-
-    /** Asked before every answer of the leader's side, mostly with one statement. null: no session was named. */
-    async standing(secretHash: string | null): Promise<StoredStanding> {
-      if (secretHash !== null) {
-        const session = await db.leaderSession.findFirst({
-          where: { teamId, secretHash, endsAt: { gt: now() } },
-          select: { teamId: true },
-        });
-        // Taking the passphrase away ends all sessions: where one is, there is a passphrase.
-        if (session) return { locked: true, signedIn: true };
-      }
-      return { locked: (await passphrase()) !== null, signedIn: false };
-    },
 
     /** Ends every session: whoever knew the old passphrase does not stay in by it. */
     async setPassphrase(hash: string | null): Promise<void> {

@@ -1,6 +1,7 @@
 import { arrangementsStore, type ArrangementsStore } from './arrangements.store.ts';
 import type { Connection, Database } from './database.ts';
 import { demoStore, type DemoStore } from './demo.store.ts';
+import { everyRequest } from './every-request.ts';
 import { addTeam, findTeams } from './every-team.ts';
 import { guard } from './guarded.ts';
 import { linksStore, type LinksStore } from './links.store.ts';
@@ -14,6 +15,7 @@ import { teamStore, type StoredTeam } from './teams.store.ts';
 
 /** Everything one team has. */
 export interface TeamRooms {
+  readonly everyRequest: ReturnType<typeof everyRequest>;
   readonly team: ReturnType<typeof teamStore>;
   readonly songs: SongsStore;
   readonly members: MembersStore;
@@ -51,6 +53,7 @@ function roomsOf(connection: Connection, teamId: string, surroundings: Surroundi
   const { now, newId } = surroundings;
   const scope: Scope = { now, newId, teamId, db: guard(connection, teamId) };
   return {
+    everyRequest: everyRequest(connection, teamId, now),
     team: teamStore(scope),
     songs: songsStore(scope),
     members: membersStore(scope),

@@ -13,12 +13,6 @@ export function teamStore({ db, teamId, now }: Scope) {
       return row && teamOf(row);
     },
 
-    /** Counts every change of anything the team has; null where the team is gone. One statement. */
-    async stamp(): Promise<number | null> {
-      const row = await db.team.findUnique({ where: { id: teamId }, select: { stamp: true } });
-      return row && row.stamp;
-    },
-
     /** False where the team is at another version. The triggers count what a team has; this is the team itself. */
     async update(version: number, change: TeamUpdate): Promise<boolean> {
       const { count } = await db.team.updateMany({

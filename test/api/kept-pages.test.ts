@@ -64,7 +64,7 @@ describe('a person’s pages cost', () => {
     const statements = await statementsOf(own, own.path);
     // One asks whether the leader's side is open, and one for the count of the team's changes.
     expect(statements).toHaveLength(2);
-    for (const sql of statements) expect(sql).toMatch(/^SELECT .* FROM `main`.`Team` WHERE/);
+    for (const sql of statements) expect(sql).toMatch(/^\s*SELECT [^]* FROM "Team" WHERE/);
     const again = await own.api.get(own.path).expect(200);
     expect(again.text).toBe(first.text);
     expect(own.renderer.count()).toBe(engraved);

@@ -52,7 +52,7 @@ describe('PATCH /api/team', () => {
 describe('The stamp of a team', () => {
   it('moves with every change of anything the team has, and with nothing else', async () => {
     const { api, store, teamId } = await ownApp();
-    const stamp = async () => (await store.forTeam(teamId).team.stamp()) ?? -1;
+    const stamp = async () => (await store.forTeam(teamId).everyRequest.stamp()) ?? -1;
     const song = await bringHymn(api);
     const member = await addMember(api, { name: 'Ruth' });
     const service = await addService(api, { date: '2026-03-08' });
