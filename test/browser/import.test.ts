@@ -53,10 +53,10 @@ describe('A file with something wrong in it', () => {
   it('is no song yet: says so, keeps every letter, also over a reload', async () => {
     const { page, context } = await openPage(browser, { viewport: TABLET });
     await page.goto(`${app.address}/songs/new`);
-    await page.locator('textarea').fill('This is a letter, not a tune.');
+    await page.locator('textarea').fill('T: A letter, not a tune\nK: G');
     await page.getByText('It cannot be read yet').waitFor();
     await page.reload();
-    expect(await page.locator('textarea').inputValue()).toBe('This is a letter, not a tune.');
+    expect(await page.locator('textarea').inputValue()).toBe('T: A letter, not a tune\nK: G');
     await context.close();
   });
 });
