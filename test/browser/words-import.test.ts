@@ -57,7 +57,7 @@ describe('Words with chords, pasted', () => {
     const words = page.getByRole('region', { name: 'Words with chords' });
     await words.waitFor();
     expect(await words.getByRole('heading').allTextContents()).toEqual(['verse 1', 'refrain', 'refrain']); // prettier-ignore
-    await page.getByText('no melody').waitFor();
+    await page.getByText('but no melody').waitFor();
     expect(await axeFindings(page)).toEqual([]);
     expect(complaints).toEqual([]);
     await context.close();

@@ -68,7 +68,12 @@ export function decide({ chords, either, near, others, wide }: Weighed, below: b
     return { as: 'words', reason: 'No word of this line is a chord symbol.', doubtful: false };
   }
   const of = `${all} of ${sayCount(all + others.length)} on this line`;
-  const verb = all === 1 ? 'is a chord symbol' : 'are chord symbols';
+  const verb =
+    near.length > 0
+      ? 'are meant for chords'
+      : all === 1
+        ? 'is a chord symbol'
+        : 'are chord symbols';
   if (others.length === 0) {
     if (sure + near.length > 0) {
       const isHalf = sure === 0;
