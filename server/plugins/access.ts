@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyRequest, RouteOptions } from 'fastify';
 import plugin from 'fastify-plugin';
 import type { Access } from '../contract/access.ts';
 import { PROBLEMS, ProblemDetails, type ProblemCode } from '../contract/problems.ts';
-import { findAccess, shutOut } from '../services/find-access.ts';
+import { findAccess, shutOut, type FoundAccess } from '../services/find-access.ts';
 import { leaderSecret } from './cookies.ts';
 
 export interface ReachableRoute {
@@ -59,7 +59,11 @@ export function isHere({ socket, headers, server }: FastifyRequest): boolean {
 }
 
 /** How the leader's side stands to whoever asks. */
-export function accessOf(request: FastifyRequest): Promise<Access> {
+export async function accessOf(request: FastifyRequest): Promise<Access> {
+  return (await ask(request)).access;
+}
+
+function ask(request: FastifyRequest): Promise<FoundAccess> {
   return findAccess(request.team, leaderSecret(request), isHere(request));
 }
 
@@ -86,8 +90,9 @@ export const access = plugin(
     app.addHook('onRoute', describeRefusals);
     app.addHook('onRequest', async (request) => {
       if (isReachable(request)) return;
-      const found = await accessOf(request);
+      const { access: found, stamp } = await ask(request);
       if (!found.may) throw shutOut(found);
+      request.stamp = stamp;
     });
   },
   { name: 'access', dependencies: ['cookies', 'team-scope', 'problem-details'] },

@@ -18,6 +18,7 @@ export async function byLink(request: FastifyRequest, reply: FastifyReply): Prom
   reply.header('cache-control', 'no-store');
   const { link } = request.params as { readonly link: string };
   request.openedLink = await openLink(request.team, link, setSecret(request));
+  request.stamp = request.openedLink.stamp;
 }
 
 /** What the link of a request opens. Only for routes with `onRequest: byLink`. */

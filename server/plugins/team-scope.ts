@@ -6,6 +6,8 @@ declare module 'fastify' {
   interface FastifyRequest {
     /** The rows of the team that asks, and no others. */
     team: TeamStore;
+    /** The count of its changes, where whoever let this request in has read it on the way; else null. */
+    stamp: number | null;
   }
 }
 
@@ -19,6 +21,7 @@ export const teamScope = plugin(
   async (app: FastifyInstance, { store, teamId }: TeamScopeOptions) => {
     const team = store.forTeam(teamId);
     app.decorateRequest('team', { getter: () => team });
+    app.decorateRequest('stamp', null);
   },
   { name: 'team-scope' },
 );

@@ -98,12 +98,12 @@ export const membersRoutes: FastifyPluginAsyncZod<MembersOptions> = async (app, 
       },
     },
     async (request, reply) => {
-      const { team, params: where } = request;
+      const { team, stamp, params: where } = request;
       const encoding = encodingFor(request);
       return sendKept(
         request,
         reply,
-        await findKnown({ team, teamId, kept }, { member: where.id, encoding }),
+        await findKnown({ team, stamp, teamId, kept }, { member: where.id, encoding }),
       );
     },
   );

@@ -24,7 +24,7 @@ export const pagesRoutes: FastifyPluginAsyncZod<PagesOptions> = async (app, opti
   const { teamId, renderer, kept } = options;
   const find = (request: FastifyRequest, wish: Omit<PagesWish, 'encoding'>) =>
     findPages(
-      { team: request.team, teamId, renderer, kept },
+      { team: request.team, stamp: request.stamp, teamId, renderer, kept },
       { ...wish, encoding: encodingFor(request) },
     );
 

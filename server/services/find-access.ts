@@ -3,16 +3,22 @@ import type { TeamRooms } from '../store/store.ts';
 import { Refusal } from './refusal.ts';
 import { hashOf } from './secrets.ts';
 
+export interface FoundAccess {
+  readonly access: Access;
+  /** The count of the team's changes at that moment, for answers that are kept. */
+  readonly stamp: number;
+}
+
 /** How the leader's side stands to a browser. `secret`: of its session; `here`: it runs on the server's own machine. */
 export async function findAccess(
   rooms: TeamRooms,
   secret: string | null,
   here: boolean,
-): Promise<Access> {
-  const { locked, signedIn } = await rooms.everyRequest.standing(
+): Promise<FoundAccess> {
+  const { locked, signedIn, stamp } = await rooms.everyRequest.standing(
     secret === null ? null : hashOf(secret),
   );
-  return { passphrase: locked, may: locked ? signedIn : here, here };
+  return { access: { passphrase: locked, may: locked ? signedIn : here, here }, stamp };
 }
 
 /** Why the leader's side is shut, and what opens it. */

@@ -3,10 +3,11 @@ import { Known, Parts, PlayedKeys, type Key, type PlayedPart } from '#music';
 import type { Known as KnownAnswer } from '../contract/members.ts';
 import type { StoredMember } from '../store/members.store.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
-import type { TeamRooms, TeamStore } from '../store/store.ts';
+import type { TeamRooms } from '../store/store.ts';
 import { noSuchMember } from './find-members.ts';
 import { arrangementOf, findSongbook, type PlannedSong, type Songbook } from './find-plan.ts';
-import type { Encoding, KeptAnswer, KeptAnswers } from './kept-answers.ts';
+import type { PagesRooms } from './find-pages.ts';
+import type { Encoding, KeptAnswer } from './kept-answers.ts';
 import { isOver } from './service-time.ts';
 
 /** What somebody has played at the keys: each song of each service that is over, the latest first. */
@@ -99,10 +100,10 @@ const QUARTER_HOUR = 15 * 60_000;
 
 /** The songs and the shapes that somebody has met at the keys, ready to be sent. */
 export async function findKnown(
-  { team, teamId, kept }: { team: TeamStore; teamId: string; kept: KeptAnswers },
+  { team, teamId, kept, stamp: found }: Omit<PagesRooms, 'renderer'>,
   { member: id, encoding }: { member: string; encoding: Encoding },
 ): Promise<KeptAnswer> {
-  const stamp = await team.everyRequest.stamp();
+  const stamp = found ?? (await team.everyRequest.stamp());
   const now = team.surroundings.now();
   const moment = Math.floor(now.getTime() / QUARTER_HOUR);
   const key = JSON.stringify(['known', teamId, stamp, id, moment]);

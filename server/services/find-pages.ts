@@ -14,6 +14,8 @@ export interface PagesRooms {
   readonly teamId: string;
   readonly renderer: Renderer;
   readonly kept: KeptAnswers;
+  /** The count of the team's changes as this request found it; null: it is asked for. */
+  readonly stamp: number | null;
 }
 
 export interface PagesWish {
@@ -44,15 +46,15 @@ async function findPersonPlan(rooms: TeamRooms, id: string, member: string): Pro
 }
 
 /**
- * Everything that one person opens for a service, ready to be sent. One small statement where nothing was written since
- * it was last asked for: the team's count of changes is read anew each time, so what was made before a change is never
- * sent after it.
+ * Everything that one person opens for a service, ready to be sent. No statement of its own where nothing was written
+ * since it was last asked for: whoever lets a request in reads the team's count of changes anew, so what was made before
+ * a change is never sent after it.
  */
 export async function findPages(
-  { team, teamId, renderer, kept }: PagesRooms,
+  { team, teamId, renderer, kept, stamp: found }: PagesRooms,
   { service, member, query, see, encoding }: PagesWish,
 ): Promise<KeptAnswer> {
-  const stamp = await team.everyRequest.stamp();
+  const stamp = found ?? (await team.everyRequest.stamp());
   const { width, text, verse, played = '' } = query;
   const key = JSON.stringify([
     'pages',

@@ -1,4 +1,4 @@
-import type { StoredLink } from '../store/links.store.ts';
+import type { StoredOpening } from '../store/every-request.ts';
 import type { TeamRooms } from '../store/store.ts';
 import { Refusal } from './refusal.ts';
 import { hashOf, sameHash } from './secrets.ts';
@@ -9,6 +9,8 @@ export interface OpenedLink {
   readonly serviceId: string;
   readonly marksRanges: boolean;
   readonly endsAt: Date;
+  /** The count of the team's changes at that moment, for answers that are kept. */
+  readonly stamp: number;
 }
 
 /** Compared with where there is no such link, so that the answer takes as long as to a wrong secret. */
@@ -22,7 +24,7 @@ function wrongLink(): Refusal {
 }
 
 /** Said only to those who hold the right secret, and nothing of the service. */
-function refuseClosed({ state, served }: StoredLink): void {
+function refuseClosed({ state, served }: StoredOpening): void {
   if (state === 'revoked' || !served) {
     throw new Refusal(
       'link-revoked',
@@ -43,10 +45,10 @@ export async function openLink(
   id: string,
   secret: string | null,
 ): Promise<OpenedLink> {
-  const link = await rooms.links.find(id);
+  const link = await rooms.everyRequest.opening(id);
   const right = sameHash(hashOf(secret ?? ''), link?.secretHash ?? NOTHING);
   if (!link || secret === null || !right) throw wrongLink();
   refuseClosed(link);
-  const { serviceId, marksRanges, endsAt } = link;
-  return { id, serviceId, marksRanges, endsAt };
+  const { serviceId, marksRanges, endsAt, stamp } = link;
+  return { id, serviceId, marksRanges, endsAt, stamp };
 }
