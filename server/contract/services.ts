@@ -19,15 +19,9 @@ export const ServiceItem = z
     id: Id,
     kind: z.enum(['song', 'reading', 'prayer', 'talk', 'other']),
     title: Title.default('').meta({ description: 'What it is called; a song has its own title' }),
-    minutes: z
-      .int()
-      .min(0)
-      .max(240)
-      .nullable()
-      .default(null)
-      .meta({
-        description: 'Whole minutes; null: a song’s own length, of anything else: not known',
-      }),
+    minutes: z.int().min(0).max(240).nullable().default(null).meta({
+      description: 'Whole minutes; null: a song’s own length, of anything else: not known',
+    }),
     note: z.string().trim().max(500).default(''),
     song: Id.nullable().default(null),
     key: KeyName.nullable()
@@ -128,6 +122,8 @@ export const NewService = z
   })
   .meta({ id: 'NewService' });
 export type NewService = z.input<typeof NewService>;
+/** As it is read: every line and person whole. */
+export type NewServiceRead = z.output<typeof NewService>;
 
 /** Items and people are sent whole, in order. To undo, send the earlier ones. */
 export const ServiceChange = z
@@ -143,3 +139,4 @@ export const ServiceChange = z
   .refine((change) => Object.keys(change).length > 0, { message: 'changes nothing' })
   .meta({ id: 'ServiceChange' });
 export type ServiceChange = z.input<typeof ServiceChange>;
+export type ServiceChangeRead = z.output<typeof ServiceChange>;

@@ -1,14 +1,10 @@
-import type { z } from 'zod';
-import type { NewService, Service, ServiceChange } from '../contract/services.ts';
+import type { NewServiceRead, Service, ServiceChangeRead } from '../contract/services.ts';
 import type { ServiceFacts, StoredPerson, StoredService } from '../store/services.store.ts';
 import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { checkService } from './check-service.ts';
 import { noSuchService, requireService } from './find-services.ts';
 import { moveUsualEnds } from './link-end.ts';
 import { staleVersion } from './stale-version.ts';
-
-export type ServiceToAdd = z.output<typeof NewService>;
-export type ServiceToChange = z.output<typeof ServiceChange>;
 
 /** When most services of the week begin, until a team says otherwise. */
 const USUAL_TIME = '10:30';
@@ -48,7 +44,7 @@ async function beginningFrom(rooms: TeamRooms, id: string): Promise<Omit<StoredS
 const tidied = (people: readonly StoredPerson[]): StoredPerson[] =>
   people.map((person) => ({ ...person, roles: [...new Set(person.roles)] }));
 
-export async function addService(store: TeamStore, input: ServiceToAdd): Promise<Service> {
+export async function addService(store: TeamStore, input: NewServiceRead): Promise<Service> {
   return store.together(async (rooms) => {
     const from = input.from === undefined ? null : await beginningFrom(rooms, input.from);
     const facts: ServiceFacts = {
@@ -70,7 +66,7 @@ export async function changeService(
   store: TeamStore,
   id: string,
   version: number,
-  { people, ...change }: ServiceToChange,
+  { people, ...change }: ServiceChangeRead,
 ): Promise<Service> {
   return store.together(async (rooms) => {
     const before = await rooms.services.find(id);
