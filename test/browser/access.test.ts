@@ -8,6 +8,9 @@ let app: RunningApp;
 let browser: Browser;
 let song = '';
 let service = '';
+let person = '';
+/** With the secret in its fragment, as it is sent to people. */
+let link = '';
 
 async function post(path: string, body: object): Promise<string> {
   const response = await fetch(`${app.address}/api${path}`, {
@@ -45,6 +48,13 @@ beforeAll(async () => {
     ],
     people: [{ member: ruth, roles: ['lead voice', 'keys'] }],
   });
+  person = `/services/${service}/people/${ruth}`;
+  const made = await fetch(`${app.address}/api/services/${service}/links`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: '{}',
+  });
+  link = ((await made.json()) as { path: string }).path;
 });
 
 afterAll(async () => {
@@ -57,6 +67,7 @@ async function open(page: Page, path: string): Promise<void> {
   const click = (name: RegExp) => page.getByRole('button', { name }).first().click();
   if (path === '/people') await click(/^Ruth/);
   if (path === '/') await click(/^New service/);
+  if (path === link) await click(/my comfortable range, Ruth/i);
   if (path !== `/services/${service}`) return;
   await click(/^Roles and voice of Ruth/i);
   await click(/change$/);
@@ -74,6 +85,8 @@ const PAGES = [
   { name: 'a song', path: () => `/songs/${song}`, ready: '.system .harm[role=button]' },
   { name: 'the people', path: () => '/people', ready: 'ol li' },
   { name: 'a sheet', path: () => `/songs/${song}/sheet`, ready: '.system' },
+  { name: 'a person’s pages', path: () => person, ready: '.system' },
+  { name: 'a set link', path: () => link, ready: '#who-are-you' },
   { name: 'about', path: () => '/about', ready: 'h1' },
   { name: 'no page', path: () => '/nowhere', ready: 'h1' },
 ];
@@ -104,7 +117,7 @@ describe.each([
     await open(page, each.path());
     await page.locator(each.ready).first().waitFor({ state: 'attached' });
     expect(await page.title()).toMatch(/.+ · Partbook$/);
-    const least = each.path().endsWith('/sheet') ? 64 : 44;
+    const least = /\/sheet$|\/people\/./.test(each.path()) ? 64 : 44;
     const small = await page.evaluate((size) => {
       const found = [...document.querySelectorAll('button, select, input, [role=button]')];
       return found

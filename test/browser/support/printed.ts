@@ -41,8 +41,8 @@ export async function printBlocks(
 ): Promise<Printed> {
   try {
     const { marked, pdf } = await printMarked(page, blocks, holds, format);
-    const kids = /\/Type \/Pages[\s\S]*?\/Kids \[([^\]]*)\]/.exec(pdf)?.[1] ?? '';
-    const ids = [...kids.matchAll(/(\d+) 0 R/g)].map(([, id]) => id ?? '');
+    const root = /\/Type \/Catalog[\s\S]*?\/Pages (\d+) 0 R/.exec(pdf)?.[1] ?? '';
+    const ids = pagesUnder(pdf, root);
     const pageOf = (name: string): number => {
       const id = new RegExp(`/${name} \\[(\\d+) 0 R /XYZ`).exec(pdf)?.[1] ?? '';
       if (!ids.includes(id)) throw new Error(`${name} is on no page`);
@@ -80,8 +80,19 @@ function unmark(): void {
   document.querySelectorAll('[data-mark]').forEach((each) => each.remove());
 }
 
+function objectOf(pdf: string, id: string): string {
+  return new RegExp(`\\n${id} 0 obj\\n([\\s\\S]*?)endobj`).exec(pdf)?.[1] ?? '';
+}
+
+/** Ids of the pages in order: a long file holds them in a tree (ISO 32000-1, 7.7.3.2). */
+function pagesUnder(pdf: string, id: string): string[] {
+  const kids = /\/Kids \[([^\]]*)\]/.exec(objectOf(pdf, id))?.[1];
+  if (kids === undefined) return [id];
+  return [...kids.matchAll(/(\d+) 0 R/g)].flatMap(([, kid]) => pagesUnder(pdf, kid ?? ''));
+}
+
 function sizeOf(pdf: string, id: string): PaperSize {
-  const object = new RegExp(`\\n${id} 0 obj\\n([\\s\\S]*?)endobj`).exec(pdf)?.[1] ?? '';
+  const object = objectOf(pdf, id);
   const box = /\/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/.exec(object);
   return { width: Number(box?.[1]), height: Number(box?.[2]) };
 }
