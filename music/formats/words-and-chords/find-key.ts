@@ -31,19 +31,32 @@ function isTonic(chord: Chord | undefined, key: Key): boolean {
   );
 }
 
-function weigh(key: Key, chords: readonly Chord[]): Candidate {
+/** A chord and the notes that tell its key: a seventh, ninth or bass may be borrowed; the triad is not. */
+interface Heard {
+  readonly chord: Chord;
+  readonly triad: readonly number[];
+}
+
+/** The chords that have notes; each symbol is spelled once, however often it comes. */
+function heardIn(all: readonly (Chord | null)[]): Heard[] {
+  const triads = new Map<string, readonly number[]>();
+  return all.flatMap((chord): Heard[] => {
+    if (!chord) return [];
+    const symbol = `${chord.root} ${chord.kind} ${JSON.stringify(chord.degrees)}`;
+    const triad = triads.get(symbol) ?? tonesOf(chord).slice(0, 3).map(pitchClassOf);
+    triads.set(symbol, triad);
+    return triad.length > 0 ? [{ chord, triad }] : [];
+  });
+}
+
+function weigh(key: Key, chords: readonly Heard[]): Candidate {
   const notes = notesOf(key);
-  // A seventh, ninth or bass may be borrowed; the triad tells.
-  const inside = chords.filter((chord) =>
-    tonesOf(chord)
-      .slice(0, 3)
-      .every((note) => notes.has(pitchClassOf(note))),
-  ).length;
-  const tonics = chords.filter((chord) => isTonic(chord, key)).length;
+  const inside = chords.filter(({ triad }) => triad.every((note) => notes.has(note))).length;
+  const tonics = chords.filter(({ chord }) => isTonic(chord, key)).length;
   const points =
     (POINTS.inside * inside + POINTS.each * tonics) / chords.length +
-    (isTonic(chords.at(-1), key) ? POINTS.last : 0) +
-    (isTonic(chords[0], key) ? POINTS.first : 0);
+    (isTonic(chords.at(-1)?.chord, key) ? POINTS.last : 0) +
+    (isTonic(chords[0]?.chord, key) ? POINTS.first : 0);
   return { key, inside, points };
 }
 
@@ -61,14 +74,14 @@ function spelled(key: Key, roots: readonly NoteName[]): Key {
 export function findKey(
   all: readonly (Chord | null)[],
 ): FoundKey & { readonly sentence: Sentence } {
-  const chords = all.filter((chord): chord is Chord => chord !== null && tonesOf(chord).length > 0);
-  const [first, last] = [chords[0], chords.at(-1)];
+  const chords = heardIn(all);
+  const [first, last] = [chords[0]?.chord, chords.at(-1)?.chord];
   if (!first || !last) {
     const key: Key = { tonic: 'C', mode: 'major' };
     const sentence: Sentence = ['No key is named and there are no chords to find one from.'];
     return { key, sure: false, reason: saySentence(sentence), sentence, others: [] };
   }
-  const roots = chords.map(({ root }) => root);
+  const roots = chords.map(({ chord }) => chord.root);
   const ranked = [...keysToOffer('major'), ...keysToOffer('minor')]
     .map((key) => weigh(key, chords))
     .sort(
