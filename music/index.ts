@@ -103,6 +103,8 @@ export type {
 } from './formats/words-and-chords.ts';
 
 export * as OrderSheets from './sheet/order-sheet.ts';
+export * as Leads from './order/leads.ts';
+export type { Serving } from './order/leads.ts';
 export * as Lengths from './order/lengths.ts';
 export type { SongLength } from './order/lengths.ts';
 export * as MissingRoles from './order/missing-roles.ts';

@@ -1,4 +1,4 @@
-import type { ArrangedPass, Arrangement, Score } from '#music';
+import { Leads, type ArrangedPass, type Arrangement, type Score } from '#music';
 import type { StoredArrangement } from '../store/arrangements.store.ts';
 import type { StoredMember } from '../store/members.store.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
@@ -64,6 +64,20 @@ function knownForm(
 ): readonly ArrangedPass[] | null {
   const known = form?.filter(({ section }) => score.sections.some(({ id }) => id === section));
   return known && known.length > 0 ? known : null;
+}
+
+/** Who leads a line of the order: of a song by what is usual too. */
+export function leadIn(
+  { people }: Pick<StoredService, 'people'>,
+  { kind, lead, song }: Pick<StoredItem, 'kind' | 'lead' | 'song'>,
+  { songs, members }: Songbook,
+): string | null {
+  if (kind !== 'song') return lead;
+  const usual = song === null ? null : (songs.get(song)?.arrangement.lead ?? null);
+  const serving = people
+    .filter(({ member }) => members.has(member))
+    .map(({ member, roles }) => ({ id: member, roles }));
+  return Leads.leadOf(lead, usual, serving);
 }
 
 /** How a song is done in this service: what the item says, else what is usual. */

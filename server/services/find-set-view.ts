@@ -1,3 +1,4 @@
+import { Leads } from '#music';
 import type { SetPerson, SetView } from '../contract/set.ts';
 import type { StoredSet, StoredSetPerson } from '../store/set.store.ts';
 import type { TeamRooms } from '../store/store.ts';
@@ -38,15 +39,12 @@ function itemsOf({ items, people }: StoredSet): SetView['items'] {
   const names = namesInSet(people);
   return items
     .filter(({ kind, song }) => kind !== 'song' || (song !== null && !song.deleted))
-    .map(({ id, kind, title, minutes, song, key, leadId }) => ({
-      id,
-      kind,
-      title: song?.title ?? title,
-      minutes,
-      key,
+    .map(({ id, kind, title, minutes, song, key, leadId, usualLeadId }) => {
+      const lead = kind === 'song' ? Leads.leadOf(leadId, usualLeadId, people) : leadId;
       // Only of those who serve: another member of the team is nobody's business here.
-      lead: leadId === null ? null : (names.get(leadId) ?? null),
-    }));
+      const name = lead === null ? null : (names.get(lead) ?? null);
+      return { id, kind, title: song?.title ?? title, minutes, key, lead: name };
+    });
 }
 
 /** What those who hold a set link see of its service: the order, and whose pages there are. */

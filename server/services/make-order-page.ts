@@ -1,7 +1,7 @@
 import { OrderSheets, PlayedKeys, type OrderItem, type PlayedKey, type Role } from '#music';
 import type { Page } from '../contract/pages.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
-import { arrangementOf, type Songbook } from './find-plan.ts';
+import { arrangementOf, leadIn, type Songbook } from './find-plan.ts';
 import type { NameOf, See } from './shown-names.ts';
 
 const WORDS = new Intl.DateTimeFormat('en', {
@@ -60,7 +60,7 @@ function orderItem(
     minutes: item.minutes,
     // What the leader noted for themselves is not for everybody who holds the link.
     note: see === 'all' ? item.note : '',
-    lead: nameOf(item.lead ?? song?.arrangement.lead ?? null),
+    lead: nameOf(leadIn(service, item, book)),
     song: song ? { score: song.score, arrangement: arrangementOf(item, song) } : null,
     reads,
   };

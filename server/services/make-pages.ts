@@ -3,7 +3,7 @@ import type { Page, PagesQuery, PersonPages } from '../contract/pages.ts';
 import type { Renderer } from '../render/renderer.ts';
 import type { StoredMember } from '../store/members.store.ts';
 import type { StoredItem, StoredPerson, StoredService } from '../store/services.store.ts';
-import { arrangementOf, type Songbook } from './find-plan.ts';
+import { arrangementOf, leadIn, type Songbook } from './find-plan.ts';
 import { makeOrderPage } from './make-order-page.ts';
 import { makeSongPages } from './make-song-pages.ts';
 import { playerOf, rolesWithPages } from './person-parts.ts';
@@ -59,7 +59,7 @@ async function pagesOfItem(
   const { service, book, person, member } = plan;
   const song = item.song === null ? undefined : book.songs.get(item.song);
   if (!song) return deletedSong(plan, item);
-  const lead = item.lead ?? song.arrangement.lead;
+  const lead = leadIn(service, item, book);
   const name = nameOf(member.id) ?? '';
   return makeSongPages(
     {

@@ -13,8 +13,10 @@ export interface StoredSetItem {
   readonly song: { readonly title: string; readonly deleted: boolean } | null;
   /** The key it sounds in this week, or usually; null where it is no song. */
   readonly key: Key | null;
-  /** Who leads it this week, or usually. */
+  /** Who leads it this week, by the line itself. */
   readonly leadId: string | null;
+  /** Who usually leads the song. */
+  readonly usualLeadId: string | null;
 }
 
 export interface StoredSetPerson {
@@ -101,7 +103,8 @@ export function setStore({ db, teamId }: Scope) {
           kind: item.kind as ItemKind,
           song: song && { title: song.title, deleted: song.deletedAt !== null },
           key: song && fromJsonOrNull<Key>(key ?? song.arrangement?.key ?? song.key),
-          leadId: leadId ?? song?.arrangement?.leadId ?? null,
+          leadId,
+          usualLeadId: song?.arrangement?.leadId ?? null,
         })),
         people: row.people.map(({ roles, member }) => ({
           id: member.id,

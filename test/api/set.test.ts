@@ -197,7 +197,7 @@ describe('GET /api/set/:link', () => {
     });
   });
 
-  it('leaves out what was deleted, and whoever leads without serving', async () => {
+  it('leaves out what was deleted; who usually leads but does not serve gives way to a lead voice of the week', async () => {
     const { api, ask, ruth, service } = await sunday();
     const usual = await addMember(api, { name: 'Usual Lead' });
     const song = service.items[1]?.song ?? '';
@@ -214,7 +214,7 @@ describe('GET /api/set/:link', () => {
       .send({ items })
       .expect(200);
     const before = (await ask().expect(200)).body;
-    expect(before.items[1]).toMatchObject({ lead: null, key: { tonic: 'F', mode: 'major' } });
+    expect(before.items[1]).toMatchObject({ lead: 'Ruth', key: { tonic: 'F', mode: 'major' } });
     await api.delete(`/api/members/${ruth.id}`).set('if-match', tagOf(1)).expect(204);
     const { body: songNow } = await api.get(`/api/songs/${song}`);
     await api.delete(`/api/songs/${song}`).set('if-match', tagOf(songNow.version)).expect(204);

@@ -29,21 +29,6 @@ export function singersOf(members: readonly Member[], lead: string | null): Memb
   return members.filter(({ id, roles }) => roles.some(sings) || id === lead);
 }
 
-/**
- * Who leads the singing: the one the line names, else whoever usually leads the song where they are there, else the
- * first lead voice of the week.
- */
-export function leadOf(
-  named: string | null,
-  usual: string | null,
-  members: readonly Member[],
-): string | null {
-  if (named !== null) return named;
-  const there = (id: string | null) => members.some((member) => member.id === id);
-  if (there(usual)) return usual;
-  return members.find(({ roles }) => roles.includes('lead voice'))?.id ?? null;
-}
-
 /** Who is at the keys: the usual player where they are at the keys this week, else the first who is. */
 export function playerOf(
   { player }: Pick<Arrangement, 'player'>,

@@ -1,4 +1,4 @@
-import { Keys, OrderSheets, PlayedKeys, type Key, type OrderSheet, type Role } from '#music';
+import { Keys, Leads, OrderSheets, PlayedKeys, type Key, type OrderSheet, type Role } from '#music';
 import type { Service, ServiceChange, ServiceItem } from '#server/contract/services.ts';
 import type { Trouble } from '#web/api/http.ts';
 import { changeService, deleteService, findService, restoreService } from '#web/api/services.ts';
@@ -17,7 +17,7 @@ import {
   type ItemKind,
 } from './service-order.ts';
 import { SongShelf } from './service-songs.svelte.ts';
-import { leadOf, readingRole, weekOf, type PersonThisWeek } from './service-week.ts';
+import { readingRole, weekOf, type PersonThisWeek } from './service-week.ts';
 import { Songs } from './songs.svelte.ts';
 
 interface Step {
@@ -87,7 +87,7 @@ export class ServicePage {
   /** Who leads it, by id; null: nobody is named, or usual. */
   leadOf({ kind, song, lead }: ServiceItem): string | null {
     if (kind !== 'song') return lead;
-    return leadOf(lead, this.shelf.find(song)?.arrangement.lead ?? null, this.members);
+    return Leads.leadOf(lead, this.shelf.find(song)?.arrangement.lead ?? null, this.members);
   }
 
   nameOf(member: string | null): string | null {
