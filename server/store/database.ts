@@ -10,6 +10,24 @@ export interface DatabaseOptions {
   readonly onStatement?: (sql: string) => void;
 }
 
+/** Rows by the names of their columns, as SQLite gives them: numbers, texts and null. */
+type PlainRead = (
+  sql: string,
+  values: readonly string[],
+) => Promise<Readonly<Record<string, unknown>>[]>;
+
+const plainReads = new WeakMap<object, PlainRead>();
+
+/**
+ * Asks one statement past the query builder, which takes several times as long as SQLite does: for what is asked before
+ * every answer. It waits its turn as every other. Inside a transaction it is asked by the builder all the same.
+ */
+export const readPlainly = (
+  db: Connection,
+  sql: string,
+  values: readonly string[],
+): ReturnType<PlainRead> => plainReads.get(db)?.(sql, values) ?? db.$queryRawUnsafe(sql, ...values);
+
 type Release = () => void;
 
 /** First come, first served. */
@@ -38,7 +56,7 @@ const BUSY_TIMEOUT = 5000;
  * would read what is not committed, and be lost if that is rolled back. Here plain queries wait for their turn.
  * Inside a transaction use only its own client; the outer one would wait for the transaction's end until it times out.
  */
-function oneAtATime(url: string): PrismaBetterSQLite3 {
+function oneAtATime(url: string, onConnect: (plain: PlainRead) => void): PrismaBetterSQLite3 {
   const factory = new PrismaBetterSQLite3({ url, timeout: BUSY_TIMEOUT });
   const connect = factory.connect.bind(factory);
   factory.connect = async () => {
@@ -59,6 +77,11 @@ function oneAtATime(url: string): PrismaBetterSQLite3 {
         }
       };
     connection.queryRaw = alone(queryRaw);
+    onConnect(async (sql, values) => {
+      const argTypes = values.map(() => ({ scalarType: 'string', arity: 'scalar' }) as const);
+      const { columnNames, rows } = await connection.queryRaw({ sql, args: [...values], argTypes });
+      return rows.map((row) => Object.fromEntries(columnNames.map((name, i) => [name, row[i]])));
+    });
     connection.executeRaw = alone(executeRaw);
     connection.startTransaction = async (level) => {
       const leave = await turnstile.enter();
@@ -79,13 +102,27 @@ function oneAtATime(url: string): PrismaBetterSQLite3 {
   return factory;
 }
 
+/** Many writers may stand in line at the turnstile; they should wait rather than fail. */
+const transactionOptions = { maxWait: 20_000, timeout: 20_000 };
+
 /** `url` is `file:` and a path. The tables must be there (`prisma migrate deploy`). */
 export function openDatabase(url: string, options: DatabaseOptions = {}): Database {
   const { onStatement } = options;
-  const adapter = oneAtATime(url);
-  // Many writers may stand in line at the turnstile; they should wait rather than fail.
-  const transactionOptions = { maxWait: 20_000, timeout: 20_000 };
-  if (!onStatement) return new PrismaClient({ adapter, transactionOptions });
+  let connected: PlainRead | null = null;
+  const adapter = oneAtATime(url, (plain) => (connected = plain));
+  const client = onStatement
+    ? listening(adapter, onStatement)
+    : new PrismaClient({ adapter, transactionOptions });
+  plainReads.set(client, async (sql, values) => {
+    onStatement?.(sql);
+    if (!connected) await client.$connect();
+    if (!connected) throw new Error('the database gave no connection');
+    return connected(sql, values);
+  });
+  return client;
+}
+
+function listening(adapter: PrismaBetterSQLite3, onStatement: (sql: string) => void): PrismaClient {
   const client = new PrismaClient({
     adapter,
     transactionOptions,
