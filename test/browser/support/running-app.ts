@@ -18,7 +18,7 @@ export interface RunningApp {
   readonly stop: () => Promise<void>;
 }
 
-async function freePort(): Promise<number> {
+export async function freePort(): Promise<number> {
   const server = createServer();
   await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
   const address = server.address();
@@ -36,7 +36,7 @@ async function answers(address: string): Promise<boolean> {
 }
 
 /** Makes the tables the way a start does. */
-async function migrate(database: string): Promise<void> {
+export async function migrate(database: string): Promise<void> {
   const args = ['migrate', 'deploy', '--config', 'prisma/prisma.config.ts'];
   await promisify(execFile)(process.execPath, ['node_modules/prisma/build/index.js', ...args], {
     cwd: ROOT,
@@ -57,8 +57,11 @@ const NEW_TEAM = {
   usually: { player: '', lead: '', singers: [] },
 };
 
-/** Starts the built server as people run it, with a database of its own that goes with it. */
-export async function startApp(): Promise<RunningApp> {
+/**
+ * Starts the built server as people run it, with a database of its own that goes with it.
+ * @param begins with nobody and no song, or with the demo of a fresh install
+ */
+export async function startApp(begins: 'empty' | 'demo' = 'empty'): Promise<RunningApp> {
   if (!existsSync(MAIN)) throw new Error('The server is not built: npm run build.');
   const folder = await mkdtemp(join(tmpdir(), 'partbook-browser-'));
   const port = await freePort();
@@ -75,7 +78,7 @@ export async function startApp(): Promise<RunningApp> {
       HOST: '127.0.0.1',
       PORT: String(port),
       DATABASE_URL: database,
-      SEED_DATA: folder,
+      ...(begins === 'empty' ? { SEED_DATA: folder } : {}),
     },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
