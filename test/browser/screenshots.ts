@@ -1,11 +1,15 @@
 /**
  * Every screen as it is seen on a tablet, a phone and a laptop, light and dark, and the sheets as printed pages, from the
- * built app with a small made-up team: `npm run screenshots`. The pictures go to test/results/screens.
+ * built app with the demo of a fresh install: `npm run screenshots`. The pictures go to test/results/screens.
  */
 import { execFileSync } from 'node:child_process';
 import { mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { launchChromium } from '../support/chromium.ts';
+import type { MadeSetLink } from '#server/contract/links.ts';
+import type { MemberList } from '#server/contract/members.ts';
+import type { ServiceList } from '#server/contract/services.ts';
+import type { SongList } from '#server/contract/songs.ts';
 import { hymn, LAPTOP, PHONE, TABLET } from './support/pages.ts';
 import { startApp } from './support/running-app.ts';
 
@@ -22,67 +26,97 @@ interface Shown {
   readonly whole?: boolean;
 }
 
-async function post(address: string, path: string, body: object): Promise<{ id: string }> {
-  const response = await fetch(`${address}/api${path}`, {
+interface Demo {
+  readonly song: (title: string) => string;
+  readonly person: (name: string) => string;
+  /** The service that is coming. */
+  readonly service: string;
+  /** Address of a set link, its secret in the fragment. */
+  readonly link: string;
+}
+
+async function ask<T>(address: string, path: string, body?: object): Promise<T> {
+  const sent = body && {
     method: 'POST',
     headers: { 'content-type': 'application/json' },
     body: JSON.stringify(body),
-  });
+  };
+  const response = await fetch(`${address}/api${path}`, sent);
   if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
-  return (await response.json()) as { id: string };
+  return (await response.json()) as T;
 }
 
-async function change(address: string, path: string, body: object): Promise<void> {
-  const before = await fetch(`${address}/api${path}`);
-  const response = await fetch(`${address}/api${path}`, {
-    method: 'PATCH',
-    headers: { 'content-type': 'application/json', 'if-match': before.headers.get('etag') ?? '' },
-    body: JSON.stringify(body),
-  });
-  if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
+/** What a fresh install begins with, by name. */
+async function findDemo(address: string): Promise<Demo> {
+  const { songs } = await ask<SongList>(address, '/songs');
+  const { members } = await ask<MemberList>(address, '/members');
+  const { services } = await ask<ServiceList>(address, '/services');
+  const service = services.find(({ over }) => !over)?.id;
+  if (!service) throw new Error('the demo has no service to come');
+  const { path } = await ask<MadeSetLink>(address, `/services/${service}/links`, {});
+  const idOf = (list: readonly { id: string; name: string }[], name: string): string => {
+    const found = list.find((each) => each.name === name);
+    if (!found) throw new Error(`the demo has no ${name}`);
+    return found.id;
+  };
+  const titled = songs.map(({ id, title }) => ({ id, name: title }));
+  return {
+    song: (title) => idOf(titled, title),
+    person: (name) => idOf(members, name),
+    service,
+    link: path,
+  };
 }
 
-/** A library, three singers and a beginner at the keys; the names are made up. */
-async function furnish(address: string): Promise<{ grace: string; emmanuel: string }> {
-  const ids = new Map<string, string>();
-  for (const file of readdirSync('seed-data/hymns').filter((name) => name.endsWith('.abc'))) {
-    const name = file.replace(/\.abc$/, '');
-    const bytes = hymn(name).toString('base64');
-    ids.set(name, (await post(address, '/songs', { format: 'abc', bytes, tune: 0 })).id);
+const turn = (times: number) => async (page: Page) => {
+  for (let i = 0; i < times; i += 1) {
+    await page.keyboard.press('ArrowRight');
+    await page.waitForTimeout(150);
   }
-  const ruth = await post(address, '/members', {
-    name: 'Ruth',
-    roles: ['lead voice'],
-    comfortable: { low: 'A3', high: 'C5' },
-  });
-  const tomas = await post(address, '/members', {
-    name: 'Tomas',
-    roles: ['harmony voice', 'guitar'],
-    comfortable: { low: 'C3', high: 'E4' },
-  });
-  const ines = await post(address, '/members', {
-    name: 'Ines',
-    roles: ['keys'],
-    level: 'beginner',
-  });
-  await post(address, '/members', {
-    name: 'Mila',
-    roles: ['harmony voice'],
-    child: true,
-    comfortable: { low: 'C4', high: 'D5' },
-  });
-  const grace = ids.get('Amazing_Grace-New_Britain') ?? '';
-  await change(address, `/songs/${grace}/arrangement`, {
-    singers: [ruth.id, tomas.id],
-    lead: ruth.id,
-    player: ines.id,
-    key: { tonic: 'F', mode: 'major' },
-  });
-  return { grace, emmanuel: ids.get('O_Come_O_Come_Emmanuel-Veni_Emmanuel') ?? '' };
-}
+};
 
-function screens({ grace, emmanuel }: { grace: string; emmanuel: string }): Shown[] {
+function screens(demo: Demo): Shown[] {
+  const grace = demo.song('Amazing Grace');
+  const emmanuel = demo.song('O Come O Come Emmanuel');
+  const order = `/services/${demo.service}`;
+  const pagesOf = (name: string): string => `${order}/people/${demo.person(name)}`;
+  const pages = (name: string, turns = 0): Shown => ({
+    name: `pages-${name.toLowerCase()}${turns === 0 ? '' : `-${turns}`}`,
+    path: pagesOf(name),
+    ready: '.leaf section',
+    prepare: turn(turns),
+  });
   return [
+    { name: 'services', path: '/', ready: 'main li', whole: true },
+    { name: 'order', path: order, ready: 'main li', whole: true },
+    {
+      name: 'order-song',
+      path: order,
+      ready: 'main li',
+      prepare: async (page) => {
+        await page.getByText('Carry the Morning').first().click();
+        await page.getByText('who leads it').first().waitFor();
+      },
+      whole: true,
+    },
+    {
+      name: 'order-link',
+      path: order,
+      ready: 'main li',
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Make a set link' }).click();
+        await page.locator('main svg[role=img]').last().waitFor();
+      },
+      whole: true,
+    },
+    pages('Marit'),
+    pages('Marit', 1),
+    pages('Joel'),
+    pages('Joel', 1),
+    pages('Ada'),
+    pages('Elias', 8),
+    { name: 'team', path: '/team', ready: 'main h1', whole: true },
+    { name: 'link', path: demo.link, ready: 'main h1', whole: true },
     { name: 'songs', path: '/songs', ready: 'ol li' },
     {
       name: 'import',
@@ -116,7 +150,7 @@ function screens({ grace, emmanuel }: { grace: string; emmanuel: string }): Show
       path: '/people',
       ready: 'ol li',
       prepare: async (page) => {
-        await page.getByRole('button', { name: /^Ruth/ }).click();
+        await page.getByRole('button', { name: /^Joel/ }).click();
       },
       whole: true,
     },
@@ -146,13 +180,13 @@ async function take(page: Page, address: string, shown: Shown, file: string): Pr
   await page.screenshot({ path: `${OUT}/${file}.png`, fullPage: shown.whole ?? false });
 }
 
-async function print(browser: Browser, address: string, id: string): Promise<void> {
+async function print(browser: Browser, address: string, path: string, name: string): Promise<void> {
   const page = await browser.newPage({ viewport: TABLET });
-  await page.goto(`${address}/songs/${id}/sheet`);
-  await page.locator('.system').first().waitFor();
+  await page.goto(address + path);
+  await page.locator('.system').first().waitFor({ state: 'attached' });
   await page.evaluate(() => document.fonts.ready);
   for (const format of ['A4', 'Letter'] as const) {
-    const file = `${OUT}/print-${format}.pdf`;
+    const file = `${OUT}/${name}-${format}.pdf`;
     writeFileSync(file, await page.pdf({ format }));
     execFileSync('pdftoppm', ['-r', '80', '-png', file, file.replace('.pdf', '')]);
   }
@@ -162,28 +196,22 @@ async function print(browser: Browser, address: string, id: string): Promise<voi
 const wanted = process.argv[2];
 rmSync(OUT, { recursive: true, force: true });
 mkdirSync(OUT, { recursive: true });
-const [app, browser] = await Promise.all([startApp(), launchChromium()]);
+const [app, browser] = await Promise.all([startApp('demo'), launchChromium()]);
 try {
-  const empty = await browser.newPage({ viewport: TABLET });
-  await empty.goto(`${app.address}/songs`);
-  await empty
-    .getByText('The book is empty')
-    .waitFor({ timeout: 3000 })
-    .catch(() => undefined);
-  await empty.screenshot({ path: `${OUT}/songs-first-tablet-light.png` });
-  await empty.close();
-  const songs = await furnish(app.address);
+  const demo = await findDemo(app.address);
   for (const [size, viewport] of Object.entries(SIZES)) {
     for (const colorScheme of THEMES) {
       const page = await browser.newPage({ viewport, colorScheme });
-      for (const shown of screens(songs)) {
+      for (const shown of screens(demo)) {
         if (wanted && !shown.name.startsWith(wanted)) continue;
         await take(page, app.address, shown, `${shown.name}-${size}-${colorScheme}`);
       }
       await page.close();
     }
   }
-  await print(browser, app.address, songs.grace);
+  await print(browser, app.address, `/songs/${demo.song('Amazing Grace')}/sheet`, 'print');
+  const joel = `/services/${demo.service}/people/${demo.person('Joel')}`;
+  await print(browser, app.address, joel, 'print-packet');
   process.stdout.write(`${readdirSync(OUT).length} pictures in ${OUT}\n`);
 } finally {
   await browser.close();
