@@ -83,11 +83,9 @@ export const PersonPages = z
       name: z.string(),
       roles: z.array(RoleName),
     }),
-    reads: z
-      .record(Id, z.array(z.string()))
-      .meta({
-        description: 'By item: the tonics this person can read it in, the sounding one first',
-      }),
+    reads: z.record(Id, z.array(z.string())).meta({
+      description: 'By item: the tonics this person can read it in, the sounding one first',
+    }),
     pages: z.array(Page),
   })
   .meta({ id: 'PersonPages' });
