@@ -70,7 +70,13 @@ export const sheetsRoutes: FastifyPluginAsyncZod<SheetsOptions> = async (app, { 
         response: {
           200: SongSystems,
           304: NotModified,
-          ...problems('no-such-song', 'unreadable-key', 'no-such-verse', 'engraver-busy'),
+          ...problems(
+            'no-such-song',
+            'unreadable-key',
+            'no-such-verse',
+            'not-possible',
+            'engraver-busy',
+          ),
         },
       },
     },
@@ -92,7 +98,7 @@ export const sheetsRoutes: FastifyPluginAsyncZod<SheetsOptions> = async (app, { 
             content: { [MUSICXML]: { schema: z.string() } },
           },
           304: NotModified,
-          ...problems('no-such-song', 'unreadable-key'),
+          ...problems('no-such-song', 'unreadable-key', 'not-possible'),
         },
       },
     },

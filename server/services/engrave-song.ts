@@ -4,6 +4,7 @@ import type { Renderer } from '../render/renderer.ts';
 import type { TeamStore } from '../store/store.ts';
 import { engrave } from './engrave.ts';
 import { findArrangedSong, inKey, requireKey } from './find-arranged-song.ts';
+import { requireRhythm } from './require-rhythm.ts';
 import { requireVerse } from './require-verse.ts';
 
 /** Melody, words and chords of a song, engraved for a view. Chords are read at the density of the arrangement. */
@@ -14,6 +15,7 @@ export async function engraveSong(
   query: SongSystemsQuery,
 ): Promise<SongSystems> {
   const { song, score, arrangement } = await findArrangedSong(store, songId, () => []);
+  requireRhythm(score, 'it cannot be engraved as notes');
   requireVerse(score, query.verse);
   const key = query.key === undefined ? song.key : requireKey(query.key, song.key.mode);
   const { density } = arrangement;

@@ -1,6 +1,7 @@
 import { MusicXml, Reduction } from '#music';
 import type { TeamStore } from '../store/store.ts';
 import { findArrangedSong, inKey, requireKey } from './find-arranged-song.ts';
+import { requireRhythm } from './require-rhythm.ts';
 
 export interface MusicXmlFile {
   readonly name: string;
@@ -14,6 +15,7 @@ export async function writeMusicXml(
   keyText: string | undefined,
 ): Promise<MusicXmlFile> {
   const { song, score, arrangement } = await findArrangedSong(store, songId, () => []);
+  requireRhythm(score, 'it cannot be written as a file of notes');
   const key = keyText === undefined ? song.key : requireKey(keyText, song.key.mode);
   const { density } = arrangement;
   const text = MusicXml.write(Reduction.withChords(inKey(score, key), { density }));

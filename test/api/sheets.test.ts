@@ -273,3 +273,31 @@ describe('GET /api/songs/:id/key-fit', () => {
     expectProblem(await api.get(`/api/songs/${id}/key-fit?singers=,`), 'invalid-input');
   });
 });
+
+describe('A song of words and chords, without time', () => {
+  const LAMP = 'The Evening Lamp\n\nVerse 1\nG        C    G\nA lamp in the window\n';
+
+  async function bringLamp() {
+    const { api } = await ownApp();
+    const text = LAMP + '\nD     G\nBurn low\n'.repeat(40);
+    const { body } = await api.post('/api/songs').send({ format: 'words', text }).expect(201);
+    return { api, id: (body as { id: string }).id };
+  }
+
+  it.each(['score-systems', 'score-systems?verse=all', 'musicxml', 'sheet', 'sheet?role=bass'])(
+    'has no notes to give: %s says so',
+    async (what) => {
+      const { api, id } = await bringLamp();
+      const answer = await api.get(`/api/songs/${id}/${what}`);
+      const { detail } = expectProblem(answer, 'not-possible');
+      expect(detail).toContain('“The Evening Lamp” has words and chords but no rhythm');
+    },
+  );
+
+  it('lies nowhere in a voice: key-fit has no row', async () => {
+    const { api, id } = await bringLamp();
+    const answer = (await api.get(`/api/songs/${id}/key-fit`).expect(200)).body as KeyFitAnswer;
+    expect(answer.table).toMatchObject({ rows: [], tessitura: null });
+    expect(answer.front).toMatchObject({ rows: [], suggestion: null });
+  });
+});
