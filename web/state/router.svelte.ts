@@ -60,8 +60,10 @@ export class Router {
     if (!link || link.target || link.hasAttribute('download')) return;
     if (link.origin !== location.origin || link.pathname.startsWith('/api/')) return;
     if (link.hash && link.pathname === location.pathname) return;
+    // The secret of a set link is taken while its page loads: the browser opens it.
+    if (link.hash && link.pathname.startsWith('/s/')) return;
     event.preventDefault();
-    this.go(link.pathname + link.search);
+    this.go(link.pathname + link.search + link.hash);
   };
 }
 

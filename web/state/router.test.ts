@@ -24,4 +24,27 @@ describe('An address', () => {
     expect(router.query.get('page')).toBeNull();
     expect(location.search).toBe('?level=beginner');
   });
+
+  it.each([
+    ['/about#copying', true, '/about#copying'],
+    ['/songs?page=2#last', true, '/songs?page=2#last'],
+    ['/s/abc#secret', false, '/'],
+  ])('in a link to %s keeps its fragment; a set link is left to the browser', (to, ours, bar) => {
+    history.replaceState({}, '', '/');
+    const router = new Router();
+    const link = document.body.appendChild(document.createElement('a'));
+    link.href = to;
+    const click = new MouseEvent('click', { bubbles: true, cancelable: true });
+    let taken = false;
+    const follow = (event: MouseEvent) => {
+      router.follow(event);
+      taken = event.defaultPrevented;
+      event.preventDefault();
+    };
+    document.addEventListener('click', follow);
+    link.dispatchEvent(click);
+    document.removeEventListener('click', follow);
+    link.remove();
+    expect([taken, location.pathname + location.search + location.hash]).toEqual([ours, bar]);
+  });
 });
