@@ -6,15 +6,17 @@ import type { Score, Section, Span } from '../score/score.ts';
 import { barAt, barLength, meterAt } from '../score/time.ts';
 import type { HandsPlan, HeldChord } from './hands-plan.ts';
 import { INTRODUCTION, type Introduction } from './introduction.ts';
+import { passesOf } from '../score/form.ts';
 import { counted, listed } from '../score/number-words.ts';
 import type { PartDirection } from './part.ts';
+import { alikeIn, firstTexture, namePasses, sayOthers } from './textures.ts';
 
 /** More bars than this are counted, not listed: the margin is narrow. */
 const MOST_BARS = 4;
 
 /**
  * What stands in the margin beside each section: a few short lines, each in the first section that needs it and not again
- * while it holds.
+ * while it holds. The first rung holds its chords; the passes in which the others do not are named.
  * @param song without the introduction; `whole` with it
  */
 export function directions(
@@ -25,10 +27,11 @@ export function directions(
 ): PartDirection[] {
   const said = new Set<string>();
   return whole.sections.map((section) => {
-    const words =
+    const lines =
       section.id === INTRODUCTION
-        ? [sayIntroduced(song, introduction)]
-        : inSection(whole, plan, section).filter((line) => !said.has(line));
+        ? [sayIntroduced(song, introduction), sayOthers(whole, section, firstTexture(whole))]
+        : [...inSection(whole, plan, section), ...whileOthers(whole, section)];
+    const words = lines.filter((line) => line !== '' && !said.has(line));
     for (const line of words) said.add(line);
     return { section: section.id, words };
   });
@@ -49,6 +52,14 @@ function inSection(score: Score, plan: HandsPlan, section: Section): string[] {
   const free = barLength(meterAt(score, section.from)) === null;
   const again = free ? 'hold; strike again at each bar line' : 'hold; strike again on 1';
   return [again, sayLeft(score, plan, held)].filter((line) => line !== '');
+}
+
+/** `verse 4: the others play on every beat; you hold`, for each texture that the passes of a section have. */
+function whileOthers(score: Score, section: Section): string[] {
+  return alikeIn(passesOf(score), section).flatMap(({ texture, passes }) => {
+    const words = sayOthers(score, section, texture);
+    return words === '' ? [] : [`${namePasses(passes).toLocaleLowerCase()}: ${words}`];
+  });
 }
 
 /** `left hand stays: 5 on F, 2 on B♭, thumb on C`; where it shifts: `left hand: 5 on G; shifts in bars 3 and 7`. */

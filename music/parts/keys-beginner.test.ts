@@ -10,7 +10,7 @@ import { midiOf, noteOf, pitchClassOf } from '../pitch/pitch.ts';
 import type { Note, Score, Voice } from '../score/score.ts';
 import { endOf, noteAt } from '../score/time.ts';
 import type { Result } from '../result.ts';
-import type { Arrangement, Player } from './arrangement.ts';
+import type { Arrangement, Player, Texture } from './arrangement.ts';
 import { INTRODUCTION } from './introduction.ts';
 import type { Part } from './part.ts';
 import { build } from './parts.ts';
@@ -272,5 +272,36 @@ describe('what cannot be had', () => {
       ({ at }) => at >= (part.score.sections.at(-1)?.from ?? 0),
     );
     expect(sung.map((each) => each.chord && writeChord(each.chord))).toEqual(['D', 'A/C#']);
+  });
+});
+
+describe('where the others do not hold', () => {
+  const GRACE = hymn('Amazing_Grace-New_Britain.abc');
+  const linesWith = (textures: readonly Texture[], score = GRACE): string[][] => {
+    const form = score.form.map((pass, i) => ({ ...pass, texture: textures[i] ?? 'held' }));
+    const built = builtIn(score, null, INES, { form });
+    if (!built.ok) throw new Error(JSON.stringify(built.problems));
+    return built.value.directions.map(({ words }) => words.filter((line) => /others/.test(line)));
+  };
+
+  it('the passes are named, and that the first rung holds all the same', () => {
+    expect(linesWith(['held', 'leading', 'held', 'every beat'])).toEqual([
+      [],
+      [
+        'verse 2: the others strike again on the last beat; you hold',
+        'verse 4: the others play on every beat; you hold',
+      ],
+    ]);
+  });
+
+  it('the introduction is played like the first pass', () => {
+    expect(linesWith(['every beat'])).toEqual([
+      ['the others play on every beat; you hold'],
+      ['verse 1: the others play on every beat; you hold'],
+    ]);
+  });
+
+  it('nothing is said where all is held', () => {
+    expect(linesWith([])).toEqual([[], []]);
   });
 });

@@ -79,7 +79,19 @@ export function sayTexture(score: Score, section: Section, texture: Texture): st
   }
 }
 
-/** The same in few words, for passes that are played otherwise than they are written. */
+/**
+ * What whoever holds their chords all the same is told of a texture: `the others play on every beat; you hold`. Empty
+ * where the others hold too.
+ */
+export function sayOthers(score: Score, section: Section, texture: Texture): string {
+  const meter = meterAt(score, section.from);
+  const full = barLength(meter);
+  if (full === null || texture === 'held') return '';
+  if (texture === 'every beat') return 'the others play on every beat; you hold';
+  return full > feltBeat(meter) ? 'the others strike again on the last beat; you hold' : '';
+}
+
+/** How notes are struck, in fewer words still, for passes that are played otherwise than they are written. */
 export const IN_SHORT: Readonly<Record<Texture, string>> = {
   held: 'hold',
   leading: 'hold; again on the last beat',
