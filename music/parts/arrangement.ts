@@ -13,6 +13,11 @@ export type Texture = 'held' | 'leading' | 'every beat';
 export interface ArrangedPass extends Pass {
   /** Missing: held. */
   readonly texture?: Texture;
+  /**
+   * Who leads the singing of this pass. What is printed is what stands here: whoever makes a page puts a name in the
+   * place of an id. Missing: who leads the song.
+   */
+  readonly lead?: string;
 }
 
 /** Where a hand or a role has another level than the usual one. */

@@ -14,6 +14,7 @@ import type { Player, Team } from './arrangement.ts';
 import { sayIntroductionBars } from './introduction.ts';
 import type { LaidOut } from './laid-out.ts';
 import type { PartDirection } from './part.ts';
+import { leadLines, leadOfAll } from './pass-leads.ts';
 import { playedChords } from './played-chords.ts';
 import { sounding, type VoiceStretch } from './singer-stretches.ts';
 import { alikeIn, namePasses, textureOf } from './textures.ts';
@@ -108,7 +109,7 @@ export function practiceVoice(stretches: readonly VoiceStretch[], range: Range):
   });
 }
 
-/** Beside each section: who leads, where the voice reads another octave, and how the players build. */
+/** Beside each section: who leads (once, or by pass where that differs), where the voice reads another octave, and how the players build. */
 export function voiceDirections(
   song: Score,
   row: FitRow | null,
@@ -117,12 +118,13 @@ export function voiceDirections(
 ): PartDirection[] {
   const passes = passesOf(song);
   const builds = passes.some(({ pass }) => textureOf(pass) !== 'held');
+  const usual = team.lead ?? null;
+  const { differs, lead } = leadOfAll(song, usual);
+  const sayLead = (name: string) => (name === player.name ? 'you lead' : `${name} leads`);
   let said = '';
   return song.sections.map((section, place) => {
-    const words: string[] = [];
-    if (place === 0 && team.lead) {
-      words.push(team.lead === player.name ? 'you lead' : `${team.lead} leads`);
-    }
+    const words: string[] = differs ? leadLines(song, section, usual, sayLead) : [];
+    if (place === 0 && lead) words.push(sayLead(lead));
     const octave = row?.perSection.find((each) => each.section === section.id)?.octave;
     const reads = octave === 'octave below' ? 'sing an octave lower than written' : '';
     if (reads !== said) words.push(reads === '' ? 'sing as written' : reads);

@@ -140,6 +140,22 @@ describe('who sings', () => {
     expect(words).toEqual([]);
   });
 
+  it('sees who leads which pass where that differs, and that it is one person where it is', () => {
+    const score = hymn(GRACE);
+    const ledBy = (leads: readonly (string | null)[]) => ({
+      form: score.form.map((pass, i) => ({ ...pass, ...(leads[i] ? { lead: leads[i] } : {}) })),
+    });
+    const words = (leads: readonly (string | null)[], team = TEAM) =>
+      partOf(score, { voice: RANGE }, ledBy(leads), team).directions[0]?.words;
+    expect(words([null, 'Elias', null, 'Elias'])).toEqual([
+      'verses 1, 3, 5, 6 and 7: you lead',
+      'verses 2 and 4: Elias leads',
+    ]);
+    expect(words([null, 'Elias'], { roles: [] })).toEqual(['verse 2: Elias leads']);
+    expect(words(score.form.map(() => 'Elias'))).toEqual(['Elias leads']);
+    expect(words(['Ada'])).toEqual(['you lead']);
+  });
+
   it('sees how the players build', () => {
     const score = hymn(GRACE);
     const form = score.form.map((pass, i) => ({

@@ -5,6 +5,7 @@ import type { PlayedKey } from '../hand/played-key.ts';
 import type { Arrangement } from '../parts/arrangement.ts';
 import { introductionOf, withIntroduction } from '../parts/introduction.ts';
 import { sayOrder } from '../parts/order-words.ts';
+import { sayPassLeads } from '../parts/pass-leads.ts';
 import type { Role } from '../parts/part.ts';
 import { sayKey } from '../pitch/key.ts';
 import { listed } from '../score/number-words.ts';
@@ -30,7 +31,7 @@ export interface OrderLine {
   /** `♩ = 76` in words: `quarter = 76`; empty where none is known. */
   readonly tempo: string;
   readonly note: string;
-  /** Rubric: who reads it in another key, what is missing, how it builds. */
+  /** Rubric: how it builds, who leads which pass, who reads it in another key. */
   readonly directions: readonly string[];
 }
 
@@ -103,7 +104,7 @@ function sayTempo({ score, arrangement }: NonNullable<OrderItem['song']>): strin
   return tempo ? `${tempo.dots > 0 ? 'dotted ' : ''}${tempo.note} = ${tempo.perMinute}` : '';
 }
 
-function songWords(song: NonNullable<OrderItem['song']>) {
+function songWords(song: NonNullable<OrderItem['song']>, lead: string | null) {
   const own = arrangedForm(song);
   const played = own.untimed ? own : withIntroduction(own, introductionOf(own));
   return {
@@ -111,11 +112,12 @@ function songWords(song: NonNullable<OrderItem['song']>) {
     form: sayOrder(played),
     tempo: sayTempo(song),
     builds: sayTextures(own),
+    leads: sayPassLeads(own, lead),
   };
 }
 
 function lineOf(item: OrderItem, begins: string | null, minutes: number | null): OrderLine {
-  const song = item.song && songWords(item.song);
+  const song = item.song && songWords(item.song, item.lead);
   return {
     item: item.item,
     kind: item.kind,
@@ -128,7 +130,7 @@ function lineOf(item: OrderItem, begins: string | null, minutes: number | null):
     tempo: song?.tempo ?? '',
     note: item.note,
     directions: [
-      ...(song?.builds ? [song.builds] : []),
+      ...[song?.builds ?? '', song?.leads ?? ''].filter((words) => words !== ''),
       ...item.reads.map(({ name, played }) => `${name}: ${played.words}`),
     ],
   };

@@ -7,6 +7,7 @@ import type { ArrangedPass, Arrangement, Player, Texture } from '../parts/arrang
 import { sayBars } from '../parts/introduction.ts';
 import { layOut } from '../parts/laid-out.ts';
 import { sayOrder } from '../parts/order-words.ts';
+import { leadOf } from '../parts/pass-leads.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { listed } from '../score/number-words.ts';
 import type { ChordAt, Score } from '../score/score.ts';
@@ -19,7 +20,7 @@ import type { ChordOver, WordsLine, WordsPass, WordsPiece, WordsSheet } from './
 export interface WordsSheetOptions {
   /** How this player reads it in another key; missing or null: as it sounds. */
   readonly played?: PlayedKey | null;
-  /** Who leads the singing, by name. */
+  /** Who leads the singing where a pass names nobody, by name. */
   readonly names?: { readonly lead?: string | null };
 }
 
@@ -135,7 +136,7 @@ function printed(
   chords: readonly ChordOver[],
   { score, introduction }: Laid,
   played: PlayedKey | null,
-  lead: string | null,
+  usual: string | null,
 ): WordsPass[] {
   const page = played ? transposed(score, played.plays) : score;
   const before = new Set<string>();
@@ -146,6 +147,7 @@ function printed(
     const isAgain = before.has(sign);
     before.add(sign);
     const { texture } = pass.pass as ArrangedPass;
+    const lead = leadOf(pass.pass, usual);
     const isSung = pass.lines.some((line) => line.some(({ text }) => text !== ''));
     const directions = [
       ...(isIntroduction ? [`${introduction}; the singers rest`] : []),

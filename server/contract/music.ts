@@ -49,6 +49,8 @@ export const KeyName = z
   })
   .meta({ id: 'Key' });
 
+export const Id = z.string().min(1).max(40);
+
 /** Ticks, 20160 to the quarter note. */
 export const Place = z.int().min(0).meta({
   id: 'Place',
@@ -80,6 +82,9 @@ export const ArrangedPass = z
       .enum(TEXTURES)
       .exactOptional()
       .meta({ description: 'How the pass is played; missing: held' }),
+    lead: Id.exactOptional().meta({
+      description: 'The member who leads the singing of this pass; missing: who leads the song',
+    }),
   })
   .meta({ id: 'Pass' });
 export type ArrangedPass = z.infer<typeof ArrangedPass>;
@@ -133,4 +138,3 @@ export const Version = z.int().min(1).meta({
   description:
     'Counts the changes. The ETag of the thing is "v<version>"; a change names it in If-Match.',
 });
-export const Id = z.string().min(1).max(40);

@@ -17,6 +17,7 @@ const passes = (form: string): Record<string, FieldWords> => ({
   [`${form}.*.section`]: ['The section of a pass', 'a section of the song'],
   [`${form}.*.verse`]: ['The verse of a pass', 'a number from 1 to 99, or nothing'],
   [`${form}.*.texture`]: ['The texture of a pass', 'held, leading or every beat'],
+  [`${form}.*.lead`]: ['Who leads a pass', 'a member, or missing where it is as usual'],
 });
 
 /** By the path of the field; `*` stands for any place of a list. */

@@ -6,6 +6,7 @@ import type {
 } from '../store/arrangements.store.ts';
 import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { noSuchSong, requireStored } from './find-songs.ts';
+import { leadsIn } from './pass-leads.ts';
 import { Refusal } from './refusal.ts';
 import { requireForm, requireMode } from './require-form.ts';
 import { staleVersion } from './stale-version.ts';
@@ -26,13 +27,27 @@ export async function findArrangement(store: TeamStore, songId: string): Promise
   return store.together(async (rooms) => arrangementOf(await require(rooms, songId)));
 }
 
-/** Everyone who is named is a member. */
-async function check(rooms: TeamRooms, facts: ArrangementFacts): Promise<void> {
-  const named = [facts.lead, facts.player, ...facts.singers].filter((id) => id !== null);
+/** Everyone who is named is a member; who leads a pass may have been deleted since it was arranged so. */
+async function check(
+  rooms: TeamRooms,
+  facts: ArrangementFacts,
+  before: ArrangementFacts,
+): Promise<void> {
+  const known = leadsIn('form', before.form).map(({ member }) => member);
+  const passes = leadsIn('form', facts.form).filter(({ member }) => !known.includes(member));
+  const named = [
+    ...[facts.lead, facts.player, ...facts.singers].filter((id) => id !== null),
+    ...passes.map(({ member }) => member),
+  ];
   const found = await rooms.members.findAll([...new Set(named)]);
   const missing = named.find((id) => !found.some((member) => member.id === id));
   if (missing === undefined) return;
-  const field = missing === facts.lead ? 'lead' : missing === facts.player ? 'player' : 'singers';
+  const field =
+    missing === facts.lead
+      ? 'lead'
+      : missing === facts.player
+        ? 'player'
+        : (passes.find(({ member }) => member === missing)?.field ?? 'singers');
   const message = `No member has the id ${missing}. Nothing was changed.`;
   throw new Refusal('unknown-member', message, {
     problems: [{ code: 'unknown-member', field, message }],
@@ -75,7 +90,7 @@ export async function arrangeSong(
     const update = newIn(before, change);
     if (update.key) requireMode(song, update.key);
     requireForm('form', song, update.form);
-    await check(rooms, { ...before, ...update });
+    await check(rooms, { ...before, ...update }, before);
     if (!(await rooms.arrangements.update(before.id, version, update))) {
       throw staleVersion(`The arrangement of “${song.title}”`);
     }

@@ -1,6 +1,7 @@
 import type { ServiceFacts, StoredItem, StoredPerson } from '../store/services.store.ts';
 import type { TeamRooms } from '../store/store.ts';
 import { invalidInput } from './invalid-input.ts';
+import { leadsIn } from './pass-leads.ts';
 import { Refusal } from './refusal.ts';
 import { requireForm, requireMode } from './require-form.ts';
 import { requireRange } from './require-range.ts';
@@ -82,8 +83,9 @@ interface Named {
 }
 
 function namedIn({ items = [], people = [] }: Partial<ServiceFacts>): Named[] {
-  const inItems = items.flatMap(({ lead, playedIn }, at) => [
+  const inItems = items.flatMap(({ lead, form, playedIn }, at) => [
     ...(lead === null ? [] : [{ member: lead, field: `items.${at}.lead` }]),
+    ...leadsIn(`items.${at}.form`, form),
     ...Object.keys(playedIn).map((member) => ({
       member,
       field: `items.${at}.playedIn.${member}`,

@@ -4,6 +4,7 @@ import type { StoredMember } from '../store/members.store.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
 import type { TeamRooms } from '../store/store.ts';
 import { answeredScore } from './answered-score.ts';
+import { leadsIn } from './pass-leads.ts';
 
 /** A song of a service with how the team usually does it. */
 export interface PlannedSong {
@@ -42,6 +43,9 @@ export async function findSongbook(
       ...services.flatMap(({ people }) => people.map(({ member }) => member)),
       ...items.map(({ lead }) => lead),
       ...arrangements.map(({ lead }) => lead),
+      ...[...items, ...arrangements]
+        .flatMap(({ form }) => leadsIn('form', form))
+        .map(({ member }) => member),
     ]),
   );
   const songs = stored.flatMap((song): [string, PlannedSong][] => {
@@ -80,7 +84,7 @@ export function leadIn(
   return Leads.leadOf(lead, usual, serving);
 }
 
-/** How a song is done in this service: what the item says, else what is usual. */
+/** How a song is done in this service: what the item says, else what is usual. Leads of passes are ids. */
 export function arrangementOf(
   item: Pick<StoredItem, 'key' | 'form'>,
   { score, arrangement }: PlannedSong,

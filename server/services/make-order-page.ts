@@ -2,6 +2,7 @@ import { OrderSheets, PlayedKeys, type OrderItem, type PlayedKey, type Role } fr
 import type { Page } from '../contract/pages.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
 import { arrangementOf, leadIn, type Songbook } from './find-plan.ts';
+import { withNamedLeads } from './pass-leads.ts';
 import type { NameOf, See } from './shown-names.ts';
 
 const WORDS = new Intl.DateTimeFormat('en', {
@@ -61,7 +62,9 @@ function orderItem(
     // What the leader noted for themselves is not for everybody who holds the link.
     note: see === 'all' ? item.note : '',
     lead: nameOf(leadIn(service, item, book)),
-    song: song ? { score: song.score, arrangement: arrangementOf(item, song) } : null,
+    song: song
+      ? { score: song.score, arrangement: withNamedLeads(arrangementOf(item, song), nameOf) }
+      : null,
     reads,
   };
 }

@@ -6,6 +6,7 @@ import type { StoredItem, StoredPerson, StoredService } from '../store/services.
 import { arrangementOf, leadIn, type Songbook } from './find-plan.ts';
 import { makeOrderPage } from './make-order-page.ts';
 import { makeSongPages } from './make-song-pages.ts';
+import { leadsIn, withNamedLeads } from './pass-leads.ts';
 import { playerOf, rolesWithPages } from './person-parts.ts';
 import { namesFor, type NameOf, type See } from './shown-names.ts';
 
@@ -61,13 +62,17 @@ async function pagesOfItem(
   if (!song) return deletedSong(plan, item);
   const lead = leadIn(service, item, book);
   const name = nameOf(member.id) ?? '';
+  const arrangement = arrangementOf(item, song);
+  const leads =
+    lead === member.id ||
+    leadsIn('form', arrangement.form).some((pass) => pass.member === member.id);
   return makeSongPages(
     {
       item: item.id,
       title: song.title,
       score: song.score,
-      arrangement: arrangementOf(item, song),
-      players: rolesWithPages(person.roles, lead === member.id).map((role) =>
+      arrangement: withNamedLeads(arrangement, nameOf),
+      players: rolesWithPages(person.roles, leads).map((role) =>
         playerOf(member, person, role, name),
       ),
       team: {

@@ -5,6 +5,7 @@ import type { TeamStore } from '../store/store.ts';
 import { engrave } from './engrave.ts';
 import { findArrangedSong, requireKey, type ArrangedSong } from './find-arranged-song.ts';
 import { noSuchMember } from './find-members.ts';
+import { leadsIn, withNamedLeads } from './pass-leads.ts';
 import { Refusal } from './refusal.ts';
 import { requireVerse } from './require-verse.ts';
 
@@ -32,15 +33,18 @@ export async function makeSheet(
   songId: string,
   query: SheetQuery,
 ): Promise<Sheet> {
-  const found = await findArrangedSong(store, songId, ({ player, lead, singers }) => [
+  const found = await findArrangedSong(store, songId, ({ player, lead, singers, form }) => [
     query.player ?? player,
     lead,
     ...singers,
+    ...leadsIn('form', form).map(({ member }) => member),
   ]);
   requireVerse(found.score, query.verse);
   const player = playerOf(found, query);
   const roles = [...new Set(found.members.flatMap((member) => member.roles))];
-  const built = Parts.build(found.score, arrangementOf(found, query), player, { roles });
+  const nameOf = (id: string | null) => found.members.find((each) => each.id === id)?.name ?? null;
+  const arrangement = withNamedLeads(arrangementOf(found, query), nameOf);
+  const built = Parts.build(found.score, arrangement, player, { roles });
   if (!built.ok) {
     const { problems } = built;
     const message = problems[0]?.message ?? 'There is no such part.';

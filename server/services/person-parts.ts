@@ -46,7 +46,7 @@ const PLAYED: readonly Role[] = ['keys', 'bass', 'guitar', 'drums'];
 /**
  * As what somebody needs a page of a song: one for each thing they play, and one for singing; who only leads the
  * service follows the words.
- * @param leads whether they lead the singing of this song
+ * @param leads whether they lead the singing of this song, or of a pass of it
  */
 export function rolesWithPages(roles: readonly Role[], leads: boolean): Role[] {
   const played = PLAYED.filter((role) => roles.includes(role));

@@ -4,6 +4,7 @@ import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { checkService } from './check-service.ts';
 import { noSuchService, requireService } from './find-services.ts';
 import { moveUsualEnds } from './link-end.ts';
+import { leadsIn, withLeads } from './pass-leads.ts';
 import { staleVersion } from './stale-version.ts';
 
 /** When most services of the week begin, until a team says otherwise. */
@@ -21,15 +22,21 @@ async function beginningFrom(rooms: TeamRooms, id: string): Promise<Omit<StoredS
   if (!from) throw noSuchService();
   const named = [
     ...from.people.map(({ member }) => member),
-    ...from.items.flatMap(({ lead, playedIn }) => [lead ?? [], Object.keys(playedIn)].flat()),
+    ...from.items.flatMap(({ lead, form, playedIn }) => [
+      ...(lead === null ? [] : [lead]),
+      ...leadsIn('form', form).map(({ member }) => member),
+      ...Object.keys(playedIn),
+    ]),
   ];
   const there = new Set((await rooms.members.findAll([...new Set(named)])).map((each) => each.id));
+  const ifThere = (id: string | null): string | null => (id !== null && there.has(id) ? id : null);
   return {
     ...from,
     items: from.items.map((item) => ({
       ...item,
       id: rooms.surroundings.newId(),
-      lead: item.lead !== null && there.has(item.lead) ? item.lead : null,
+      lead: ifThere(item.lead),
+      form: item.form && withLeads(item.form, ifThere),
       playedIn: Object.fromEntries(
         Object.entries(item.playedIn).filter(([member]) => there.has(member)),
       ),

@@ -214,12 +214,20 @@ describe('GET /api/set/:link/pages/:member', () => {
   it('names no child anywhere, and keeps apart what the leader sees', async () => {
     const own = await sunday();
     const { api, service, song, ada, ines } = own;
+    const form = [
+      { section: 'verse', verse: 1 },
+      { section: 'verse', verse: 2, lead: ines.id },
+      { section: 'verse', verse: 3, lead: ada.id },
+    ];
     await change(api, `/api/services/${service.id}`, {
-      items: [songItem('item-0', song.id, { lead: ada.id, note: 'wink at Ada' })],
+      items: [songItem('item-0', song.id, { lead: ada.id, note: 'wink at Ada', form })],
     });
+    const stored = (await api.get(`/api/services/${service.id}`).expect(200)).body as Service;
+    expect(stored.items[0]?.form).toEqual(form);
     const leaders = (await api.get(own.path).expect(200)).text;
     expect(leaders).toContain('"lead":"Ada"');
     expect(leaders).toContain('wink at Ada');
+    expect(leaders).toContain('"verses 1 and 3: Ada leads; verse 2: Ines leads"');
     const made = await makeLink(api, service.id);
     const cookie = await openLink(api, made);
     const ask = (member: string) =>
@@ -236,7 +244,9 @@ describe('GET /api/set/:link/pages/:member', () => {
       expect(headers['cache-control']).toBe('no-store');
     }
     expect((await ask(ada.id)).body.person.name).toBe('a lead voice');
-    expect((await ask(ines.id)).text).toContain('"lead":"a lead voice"');
+    const byLink = (await ask(ines.id)).text;
+    expect(byLink).toContain('"lead":"a lead voice"');
+    expect(byLink).toContain('"verses 1 and 3: a lead voice leads; verse 2: Ines leads"');
     expect((await api.get(own.path).expect(200)).text).toBe(leaders);
   });
 

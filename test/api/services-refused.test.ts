@@ -87,6 +87,21 @@ describe('what a service cannot be', () => {
       ['unknown-member', 'items.0.lead', { items: [song({ song: hymn.id, lead: 'nobody' })] }],
       [
         'unknown-member',
+        'items.0.form.1.lead',
+        {
+          items: [
+            song({
+              song: hymn.id,
+              form: [
+                { section: 'verse', verse: 1 },
+                { section: 'verse', verse: 2, lead: 'nobody' },
+              ],
+            }),
+          ],
+        },
+      ],
+      [
+        'unknown-member',
         'items.0.playedIn.nobody',
         { items: [song({ song: hymn.id, playedIn: { nobody: 'C' } })] },
       ],

@@ -29,6 +29,8 @@ export interface LeadChoice {
 export interface ShownPass {
   readonly name: string;
   readonly texture: Texture;
+  /** Id of who leads it; null: who leads the song. */
+  readonly lead: string | null;
 }
 
 /** Someone who can read the song in another key than it sounds in. */
@@ -84,6 +86,14 @@ export class SongLine implements FitSong {
       row: this.fit.rows.find(({ voice }) => voice === member.id) ?? null,
     })),
   );
+  /** Who can lead a pass: this week's singers, and who was chosen before and sings no more. */
+  readonly passLeads: readonly { readonly id: string; readonly name: string }[] = $derived.by(
+    () => {
+      const chosen = this.passes.flatMap(({ lead }) => lead ?? []);
+      const ids = new Set([...this.leads.map(({ member }) => member.id), ...chosen]);
+      return [...ids].map((id) => ({ id, name: this.#page.nameOf(id) ?? 'no longer here' }));
+    },
+  );
   readonly passes: readonly ArrangedPass[] = $derived.by(() => {
     if (!this.score) return [];
     return (
@@ -93,7 +103,11 @@ export class SongLine implements FitSong {
     );
   });
   readonly shownPasses: readonly ShownPass[] = $derived.by(() =>
-    this.passes.map((pass) => ({ name: this.#nameOf(pass), texture: pass.texture ?? 'held' })),
+    this.passes.map((pass) => ({
+      name: this.#nameOf(pass),
+      texture: pass.texture ?? 'held',
+      lead: pass.lead ?? null,
+    })),
   );
   /** Every section, each verse of it by itself, as can be put into the form. */
   readonly sections: readonly { readonly name: string; readonly pass: ArrangedPass }[] =
@@ -181,6 +195,17 @@ export class SongLine implements FitSong {
     const pass = this.passes[at];
     if (!pass) return;
     this.#setForm(this.passes.with(at, { ...pass, texture }), `${this.#nameOf(pass)}: ${texture}.`);
+  }
+
+  /** @param member null: who leads the song */
+  setLead(at: number, member: string | null): void {
+    const pass = this.passes[at];
+    if (!pass) return;
+    const { lead: _, ...rest } = pass;
+    const who =
+      member === null ? 'led as usual' : `${this.#page.nameOf(member) ?? 'somebody'} leads`;
+    const changed = member === null ? rest : { ...rest, lead: member };
+    this.#setForm(this.passes.with(at, changed), `${this.#nameOf(pass)}: ${who}.`);
   }
 
   movePass(at: number, by: -1 | 1): void {

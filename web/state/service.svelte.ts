@@ -271,7 +271,11 @@ export class ServicePage {
       known.has(section),
     );
     const { tempo, density } = shelved.arrangement;
-    const arrangement = { key, tempo, density, form: form?.length ? form : null };
+    const named = form?.map(({ lead, ...pass }) => {
+      const name = this.nameOf(lead ?? null);
+      return name === null ? pass : { ...pass, lead: name };
+    });
+    const arrangement = { key, tempo, density, form: named?.length ? named : null };
     return { score, arrangement };
   }
 }

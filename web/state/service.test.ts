@@ -259,7 +259,7 @@ describe('A song in hand', () => {
     const usual = names();
     expect(usual[0]).toBe('Verse 1');
     line.setTexture(0, 'every beat');
-    expect(line.shownPasses[0]).toEqual({ name: 'Verse 1', texture: 'every beat' });
+    expect(line.shownPasses[0]).toMatchObject({ name: 'Verse 1', texture: 'every beat' });
     line.removePass(1);
     expect(names()).not.toContain('Verse 2');
     const second = line.sections.find(({ name }) => name === 'Verse 2');
@@ -269,6 +269,21 @@ describe('A song in hand', () => {
     expect(names().at(-2)).toBe('Verse 2');
     line.asUsual();
     expect(names()).toEqual(usual);
+    expect(page.items[0]?.form).toBeNull();
+  });
+
+  it('takes a lead for a pass from the singers of the week, says it in the order, and takes it back', async () => {
+    expect(line.passLeads.map(({ name }) => name)).toEqual(['Ruth', 'Tomas']);
+    line.setLead(1, 'Tomas');
+    expect(line.shownPasses[1]).toMatchObject({ name: 'Verse 2', lead: 'Tomas' });
+    expect(page.sheet?.lines[0]?.directions.join(' ')).toMatch(/verse 2: Tomas leads/);
+    await saved();
+    expect(server.service.items[0]?.form?.[1]).toMatchObject({ verse: 2, lead: 'Tomas' });
+    line.setLead(1, null);
+    expect(line.shownPasses[1]?.lead).toBeNull();
+    expect(page.items[0]?.form?.[1]).not.toHaveProperty('lead');
+    page.undo();
+    page.undo();
     expect(page.items[0]?.form).toBeNull();
   });
 
