@@ -1,6 +1,6 @@
 /** A caution for a screen or a sheet, with where it comes from. */
 export interface VoiceCaution {
-  readonly id: 'range' | 'strain' | 'practice' | 'child' | 'key';
+  readonly id: 'range' | 'limit' | 'strain' | 'practice' | 'child' | 'key';
   readonly text: string;
   readonly source: string;
 }
@@ -13,6 +13,13 @@ export const RANGE: VoiceCaution = {
   id: 'range',
   text: 'Mark the notes that sit easily today, not the furthest you can push. Nobody’s range is a target.',
   source: `${NIDCD} (singers are a risk group; effort is a warning sign)`,
+};
+
+/** Where the furthest notes are marked. */
+export const LIMIT: VoiceCaution = {
+  id: 'limit',
+  text: 'The furthest notes need not be sung to be known: never strain to find them. Hoarseness or pain means stop, and ask someone qualified if it stays.',
+  source: 'common practice',
 };
 
 /** Where singing goes on, and under every range. */
@@ -43,4 +50,4 @@ export const KEY: VoiceCaution = {
   source: 'common practice',
 };
 
-export const CAUTIONS: readonly VoiceCaution[] = [RANGE, STRAIN, PRACTICE, CHILD, KEY];
+export const CAUTIONS: readonly VoiceCaution[] = [RANGE, LIMIT, STRAIN, PRACTICE, CHILD, KEY];

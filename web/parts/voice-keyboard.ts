@@ -13,6 +13,8 @@ export interface KeyboardKey {
   readonly spoken: string;
 }
 
+/** What is marked: the notes that sit easily, or the furthest ones there are. */
+export type RangeKind = 'comfortable' | 'limit';
 export type End = 'low' | 'high';
 /** What is marked so far; an end that is not marked yet is null. */
 export interface Marked {

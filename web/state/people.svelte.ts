@@ -1,4 +1,4 @@
-import type { Member, MemberChange } from '#server/contract/members.ts';
+import type { Member, MemberChange, VoiceRange } from '#server/contract/members.ts';
 import type { Trouble } from '#web/api/http.ts';
 import {
   changeMember,
@@ -9,6 +9,7 @@ import {
 } from '#web/api/members.ts';
 import { notices } from './notice.svelte.ts';
 import { Saver } from './saver.svelte.ts';
+import { markRange, type RangeField } from './voice-ranges.ts';
 
 /** Everyone of the team, and what is being changed about them. */
 export class People {
@@ -67,6 +68,15 @@ export class People {
       Object.keys(change).map((field) => [field, before[field as keyof Member]]),
     ) as MemberChange;
     notices.say(words, () => this.change(id, back));
+  }
+
+  /** Marks one of the two ranges; furthest notes that leave out easy ones are not sent, and the foot says why. */
+  mark(id: string, field: RangeField, range: VoiceRange): void {
+    const member = this.list?.find((each) => each.id === id);
+    if (!member) return;
+    const { change, words } = markRange(member, field, range);
+    if (change) this.change(id, change, words);
+    else notices.say(words);
   }
 
   saverOf(member: Member): Saver<Member, MemberChange> {

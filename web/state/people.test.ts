@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { Member } from '#server/contract/members.ts';
+import { notices } from './notice.svelte.ts';
 import { People } from './people.svelte.ts';
 
 const ruth: Member = {
@@ -21,17 +22,22 @@ const tomas: Member = { ...ruth, id: 'tomas', name: 'Tomas' };
 /** A server that lists everyone and, for a time, cannot save. */
 function server() {
   let broken = true;
+  const stored = new Map([ruth, tomas].map((member) => [member.id, member]));
   const versions: (string | null)[] = [];
+  const changes: Partial<Member>[] = [];
   vi.stubGlobal('fetch', async (path: string, init: RequestInit) => {
     await Promise.resolve();
-    if (init.method === 'GET') return Response.json({ members: [ruth, tomas] });
+    if (init.method === 'GET') return Response.json({ members: [...stored.values()] });
     if (broken) return Response.json({ code: 'internal', detail: 'It broke.' }, { status: 500 });
     versions.push(new Headers(init.headers).get('if-match'));
     const change = JSON.parse(init.body as string) as Partial<Member>;
-    const member = path.endsWith('ruth') ? ruth : tomas;
-    return Response.json({ ...member, ...change, version: member.version + 1 });
+    changes.push(change);
+    const member = stored.get(path.endsWith('ruth') ? 'ruth' : 'tomas') ?? ruth;
+    const saved = { ...member, ...change, version: member.version + 1 };
+    stored.set(member.id, saved);
+    return Response.json(saved);
   });
-  return { mend: () => (broken = false), versions };
+  return { mend: () => (broken = false), versions, changes };
 }
 
 afterEach(() => vi.unstubAllGlobals());
@@ -55,5 +61,79 @@ describe('The people of the team', () => {
     expect(versions).toEqual(['"v3"']);
     expect(people.saverOf(ruth).state).toBe('saved');
     expect(people.list?.[0]).toMatchObject({ reach: 9, version: 4 });
+  });
+});
+
+describe('The furthest notes enclose what sits easily', () => {
+  const easy = { low: 'A3', high: 'C5' };
+  const furthest = { low: 'F3', high: 'E5' };
+
+  async function team() {
+    const sent = server();
+    sent.mend();
+    const people = new People();
+    await people.load();
+    const of = () => {
+      const { comfortable, limit } = people.list?.find(({ id }) => id === 'ruth') ?? ruth;
+      return { comfortable, limit };
+    };
+    const saved = () => expect.poll(() => people.saverOf(ruth).state).toBe('saved');
+    return { people, of, saved, sent: sent.changes };
+  }
+
+  it('are marked where they do, the same notes too, and taken back by undo', async () => {
+    const { people, of, saved } = await team();
+    people.mark('ruth', 'comfortable', easy);
+    people.mark('ruth', 'limit', easy);
+    people.mark('ruth', 'limit', furthest);
+    expect(of()).toEqual({ comfortable: easy, limit: furthest });
+    expect(notices.current?.words).toBe('The furthest notes of Ruth are marked, F3 to E5.');
+    await notices.undo();
+    expect(of()).toEqual({ comfortable: easy, limit: easy });
+    await saved();
+  });
+
+  it.each([
+    { low: 'Bb3', high: 'E5', said: 'B♭3 to E5' },
+    { low: 'F3', high: 'B4', said: 'F3 to B4' },
+  ])('are refused at $low to $high, and nothing is sent', async ({ said, ...range }) => {
+    const { people, of, saved, sent } = await team();
+    people.mark('ruth', 'comfortable', easy);
+    await saved();
+    const before = sent.length;
+    people.mark('ruth', 'limit', range);
+    expect(of()).toEqual({ comfortable: easy, limit: null });
+    expect(sent).toHaveLength(before);
+    expect(notices.current).toEqual({
+      words: `The furthest notes, ${said}, do not enclose what sits easily for Ruth, A3 to C5. Nothing was changed.`,
+      undo: null,
+    });
+  });
+
+  it('grow in the same change with an easy range that goes beyond them, and go back with it', async () => {
+    const { people, of, saved, sent } = await team();
+    people.mark('ruth', 'comfortable', easy);
+    people.mark('ruth', 'limit', furthest);
+    await saved();
+    people.mark('ruth', 'comfortable', { low: 'E3', high: 'D5' });
+    const wide = { comfortable: { low: 'E3', high: 'D5' }, limit: { low: 'E3', high: 'E5' } };
+    expect(of()).toEqual(wide);
+    expect(notices.current?.words).toBe(
+      'The range of Ruth is marked, E3 to D5; the furthest notes went from F3–E5 to E3–E5, since they enclose it.',
+    );
+    await saved();
+    expect(sent.at(-1)).toEqual(wide);
+    await notices.undo();
+    expect(of()).toEqual({ comfortable: easy, limit: furthest });
+    await saved();
+  });
+
+  it('stay as they are where the easy range stays within them, however its notes are spelled', async () => {
+    const { people, of, saved } = await team();
+    people.mark('ruth', 'limit', { low: 'F#3', high: 'E5' });
+    people.mark('ruth', 'comfortable', { low: 'Gb3', high: 'E5' });
+    expect(of().limit).toEqual({ low: 'F#3', high: 'E5' });
+    expect(notices.current?.words).toBe('The range of Ruth is marked.');
+    await saved();
   });
 });
