@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { launchChromium } from '#test/support/chromium.ts';
-import { openPage, TABLET } from './support/pages.ts';
+import { axeFindings, openPage, TABLET } from './support/pages.ts';
 import { startApp, type RunningApp } from './support/running-app.ts';
 
 let app: RunningApp;
@@ -16,12 +16,15 @@ afterAll(async () => {
   await app?.stop();
 });
 
-async function storedRange(name: string): Promise<unknown> {
+async function storedRange(
+  name: string,
+  which: 'comfortable' | 'limit' = 'comfortable',
+): Promise<unknown> {
   const response = await fetch(`${app.address}/api/members`);
   const { members } = (await response.json()) as {
-    members: { name: string; comfortable: unknown }[];
+    members: { name: string; comfortable: unknown; limit: unknown }[];
   };
-  return members.find((member) => member.name === name)?.comfortable;
+  return members.find((member) => member.name === name)?.[which];
 }
 
 /** Goes along with Tab until the thing that has the focus is called so. */
@@ -74,6 +77,41 @@ describe('A singer', () => {
     await page.getByText('Tomas is off the list.').waitFor();
     expect(await storedRange('Tomas')).toBeUndefined();
     await page.getByRole('button', { name: 'Undo' }).tap();
+    await expect.poll(() => storedRange('Tomas')).toEqual({ low: 'C3', high: 'E4' });
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('has the furthest notes too, which are asked for quietly and enclose what sits easily', async () => {
+    const options = { viewport: TABLET, hasTouch: true };
+    const { page, context, complaints } = await openPage(browser, options);
+    await page.goto(`${app.address}/people`);
+    await page.getByRole('button', { name: /^Tomas/ }).tap();
+    await page.getByText('Nobody’s range is a target').waitFor();
+    expect(await page.getByText('never strain to find them').count()).toBe(0);
+    await page.getByRole('button', { name: 'the furthest notes too' }).tap();
+    await page.getByText('never strain to find them').waitFor();
+    const keys = () =>
+      page.getByRole('group', { name: /^Keyboard: marks Tomas’s .* note of all$/ });
+    // D3 lies above C3, which sits easily.
+    await keys().getByRole('button', { name: /^D 3/ }).tap();
+    await keys().getByRole('button', { name: /^G 4/ }).tap();
+    await page.getByText(/D3 to G4, do not enclose .* C3 to E4\. Nothing was changed/).waitFor();
+    expect(await storedRange('Tomas', 'limit')).toBeNull();
+    await page.getByRole('radio', { name: /^lowest of all/ }).check();
+    await keys().getByRole('button', { name: /^A 2/ }).tap();
+    await keys().getByRole('button', { name: /^G 4/ }).tap();
+    const furthest = { low: 'A2', high: 'G4' };
+    await expect.poll(() => storedRange('Tomas', 'limit')).toEqual(furthest);
+    expect(await axeFindings(page)).toEqual([]);
+    // A note that sits easily is one that he has.
+    const easy = page.getByRole('group', { name: /^Keyboard: marks Tomas’s .* easy note$/ });
+    await page.getByRole('radio', { name: /^highest that sits easily/ }).check();
+    await easy.getByRole('button', { name: /^A 4/ }).tap();
+    await page.getByText('the furthest notes went from A2–G4 to A2–A4').waitFor();
+    await expect.poll(() => storedRange('Tomas', 'limit')).toEqual({ low: 'A2', high: 'A4' });
+    await page.getByRole('button', { name: 'Undo' }).tap();
+    await expect.poll(() => storedRange('Tomas', 'limit')).toEqual(furthest);
     await expect.poll(() => storedRange('Tomas')).toEqual({ low: 'C3', high: 'E4' });
     expect(complaints).toEqual([]);
     await context.close();
