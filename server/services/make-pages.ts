@@ -8,7 +8,7 @@ import { makeOrderPage } from './make-order-page.ts';
 import { makeSongPages } from './make-song-pages.ts';
 import { leadsIn, withNamedLeads } from './pass-leads.ts';
 import { playerOf, rolesWithPages } from './person-parts.ts';
-import { namesFor, type NameOf, type See } from './shown-names.ts';
+import { namesFor, type See } from './shown-names.ts';
 
 /** A person of a service with everything their pages are made of. */
 export interface PersonPlan {
@@ -53,13 +53,16 @@ async function pagesOfItem(
   plan: PersonPlan,
   item: StoredItem,
   renderer: Renderer,
-  nameOf: NameOf,
+  see: See,
   page: PageRequest,
   wished: string | undefined,
 ): Promise<Page[]> {
   const { service, book, person, member } = plan;
+  const nameOf = namesFor(see, book.members, service.people);
   const song = item.song === null ? undefined : book.songs.get(item.song);
   if (!song) return deletedSong(plan, item);
+  // Where a child's voice sits is nobody's business but the team's.
+  const voiceIsPrivate = see === 'by link' && member.child;
   const lead = leadIn(service, item, book);
   const name = nameOf(member.id) ?? '';
   const arrangement = arrangementOf(item, song);
@@ -72,9 +75,10 @@ async function pagesOfItem(
       title: song.title,
       score: song.score,
       arrangement: withNamedLeads(arrangement, nameOf),
-      players: rolesWithPages(person.roles, leads).map((role) =>
-        playerOf(member, person, role, name),
-      ),
+      players: rolesWithPages(person.roles, leads)
+        .map((role) => playerOf(member, person, role, name))
+        .map((player) => (voiceIsPrivate ? { ...player, voice: null } : player)),
+      voiceIsPrivate,
       team: {
         roles: [...new Set(service.people.flatMap(({ roles }) => roles))],
         lead: nameOf(lead),
@@ -102,7 +106,7 @@ export async function makePages(
     ? [makeOrderPage(service, book, nameOf, see)]
     : [];
   for (const item of songs)
-    pages.push(...(await pagesOfItem(plan, item, renderer, nameOf, page, tonics.get(item.id))));
+    pages.push(...(await pagesOfItem(plan, item, renderer, see, page, tonics.get(item.id))));
   const reads = songs
     .map((item): [string, string[]] => [item.id, readsOf(plan, item)])
     .filter(([, keys]) => keys.length > 0);

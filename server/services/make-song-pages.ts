@@ -28,6 +28,8 @@ export interface SongPages {
   /** The tonic it is read in where that is another; it counts for the roles whose instrument can do it. */
   readonly tonic: string | undefined;
   readonly page: PageRequest;
+  /** Where the voice sits is not for whoever opens this: nothing is said of it, not even that it is not known. */
+  readonly voiceIsPrivate: boolean;
 }
 
 /** Who follows the words with the chords over them, and not notes. */
@@ -68,7 +70,8 @@ async function makePage(song: SongPages, player: Player, renderer: Renderer): Pr
       built.problems.slice(0, 1).map(({ message }) => message),
     );
   const engraved = await engrave(renderer, Sheets.request(built.value, page));
-  const sheet = Sheets.of(built.value, player, page, engraved, built.warnings, played);
+  const remarks = built.warnings.filter(({ code }) => !song.voiceIsPrivate || code !== 'no-voice');
+  const sheet = Sheets.of(built.value, player, page, engraved, remarks, played);
   const place = { item: song.item, title: song.title, role: player.role };
   return { kind: 'staff', ...place, played, sheet };
 }
