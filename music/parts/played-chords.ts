@@ -17,6 +17,31 @@ function asPlayed({ chord, guess }: ChordAt): Chord | null {
 }
 
 /**
+ * The chords of a song as everybody plays them, so that no two sheets disagree: those that were found over their roots,
+ * and one that lasts through a section named once. What a person wrote stays as it is.
+ */
+export function overRoots(score: Score): ChordAt[] {
+  const starts = new Set(score.sections.map(({ from }) => from));
+  const joined: ChordAt[] = [];
+  for (const entry of score.chords) {
+    const chord = asPlayed(entry);
+    const each = entry.guess && chord ? { ...entry, chord } : entry;
+    const before = joined.at(-1);
+    const lasts =
+      before?.guess !== undefined &&
+      each.guess !== undefined &&
+      before.chord !== null &&
+      each.chord !== null &&
+      before.at + before.length === each.at &&
+      !starts.has(each.at) &&
+      sameChord(before.chord, each.chord);
+    if (lasts) joined[joined.length - 1] = { ...before, length: before.length + each.length };
+    else joined.push(each);
+  }
+  return joined;
+}
+
+/**
  * The chords that are played, joined where one lasts, cut out of the pickup before bar 1: the singers sing it alone
  * (common practice: the first chord falls on beat one, on the stressed word).
  */

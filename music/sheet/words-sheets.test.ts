@@ -63,14 +63,14 @@ describe('New Britain, as printed in seed-data/hymns (Open Hymnal Project)', () 
   });
 
   it('has each chord over the syllable that is sung when it comes', () => {
-    expect(sayPass(sheet, 'Verse 1')[1]).toBe('That saved a wretch [D7/C]like [G]me!');
-    // Every chord of the reading, where its bar and beat have it, once in each verse.
+    expect(sayPass(sheet, 'Verse 1')[1]).toBe('That saved a wretch [D7]like [G]me!');
+    // Every chord of the reading over its root, where its bar and beat have it, once in each verse.
     const found = readChords(score, { density: 'bar' }).chords.filter(({ at, length }) => placeOf(score, at + length - 1).bar > 0); // prettier-ignore
     const names =
       sayPass(sheet, 'Verse 3')
         .join(' ')
         .match(/\[[^\]]*\]/g) ?? [];
-    expect(names).toEqual(found.map(({ chord }) => `[${chord ? say(chord) : 'N.C.'}]`));
+    expect(names).toEqual(found.map(({ chord }) => `[${chord ? say({ ...chord, bass: null }) : 'N.C.'}]`));
   });
 
   it('leaves the pickup to the singers: the first chord stands over “maz”', () => {
@@ -81,7 +81,7 @@ describe('New Britain, as printed in seed-data/hymns (Open Hymnal Project)', () 
     const [introduction] = sheet.passes;
     expect(introduction?.name).toBe('Introduction');
     expect(introduction?.directions).toEqual(['bars 13 to 16; the singers rest']);
-    expect(introduction?.lines.map(sayLine)).toEqual(['[Em] [G/D] [G/D] [D7] [G] [G]']);
+    expect(introduction?.lines.map(sayLine)).toEqual(['[Em] [G] [G] [D7] [G] [G]']);
     expect(sheet.order).toBe('introduction once, then verses 1 to 7');
     expect(sheet.heading).toMatchObject({ title: 'Amazing Grace', key: 'G major', meter: '3/4', countIn: 'count 1 2 3 | (play)' }); // prettier-ignore
   });
@@ -114,7 +114,7 @@ describe('New Britain, as printed in seed-data/hymns (Open Hymnal Project)', () 
       ['Verse 1', ['held', 'Ada leads']],
       ['Verse 3', ['on every beat', 'Ada leads']],
     ]);
-    expect(sayPass(own, 'Verse 1')[1]).toBe('That saved a wretch [E7/D]like [A]me!');
+    expect(sayPass(own, 'Verse 1')[1]).toBe('That saved a wretch [E7]like [A]me!');
   });
 });
 

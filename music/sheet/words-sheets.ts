@@ -8,6 +8,7 @@ import { sayBars } from '../parts/introduction.ts';
 import { layOut } from '../parts/laid-out.ts';
 import { sayOrder } from '../parts/order-words.ts';
 import { leadOf } from '../parts/pass-leads.ts';
+import { overRoots } from '../parts/played-chords.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { listed } from '../score/number-words.ts';
 import type { ChordAt, Score } from '../score/score.ts';
@@ -69,7 +70,7 @@ function layFor(score: Score, arrangement: Arrangement): Result<Laid> {
   const { song, introduction, whole, count } = found.value;
   const { spans } = introduction;
   return success({
-    score: withSilentPickup(whole),
+    score: withSilentPickup({ ...whole, chords: overRoots(whole) }),
     countIn: count.words,
     introduction:
       spans.length > 0 ? spans.map((span) => sayBars(song, span)).join(', then ') : null,
