@@ -89,8 +89,10 @@ export function arrangementOf(
   item: Pick<StoredItem, 'key' | 'form'>,
   { score, arrangement }: PlannedSong,
 ): Arrangement {
+  // A key that was chosen before the song was said to be in another mode means another song.
+  const key = item.key?.mode === arrangement.key.mode ? item.key : arrangement.key;
   return {
-    key: item.key ?? arrangement.key,
+    key,
     tempo: arrangement.tempo,
     density: arrangement.density,
     form: knownForm(item.form ?? arrangement.form, score),

@@ -48,6 +48,10 @@ const PERSON = {
   comfortableHigh: true,
 } as const;
 
+/** A key that was chosen before the song was said to be in another mode means another song. */
+const keyOf = (chosen: Key | null, usual: Key): Key =>
+  chosen?.mode === usual.mode ? chosen : usual;
+
 export type SetStore = ReturnType<typeof setStore>;
 
 /** A service as its set link shows it. What is not to be seen is not read: no notes, no limits, no levels. */
@@ -102,7 +106,9 @@ export function setStore({ db, teamId }: Scope) {
           ...item,
           kind: item.kind as ItemKind,
           song: song && { title: song.title, deleted: song.deletedAt !== null },
-          key: song && fromJsonOrNull<Key>(key ?? song.arrangement?.key ?? song.key),
+          key:
+            song &&
+            keyOf(fromJsonOrNull<Key>(key), fromJson<Key>(song.arrangement?.key ?? song.key)),
           leadId,
           usualLeadId: song?.arrangement?.leadId ?? null,
         })),

@@ -81,7 +81,9 @@ export class ServicePage {
 
   /** The key a song sounds in. */
   keyOf({ song, key }: ServiceItem): Key | null {
-    return key ?? this.shelf.find(song)?.arrangement.key ?? null;
+    const usual = this.shelf.find(song)?.arrangement.key ?? null;
+    // Chosen before the song was said to be in another mode: it means another song.
+    return key && usual && key.mode !== usual.mode ? usual : (key ?? usual);
   }
 
   /** Who leads it, by id; null: nobody is named, or usual. */
