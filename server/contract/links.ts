@@ -22,7 +22,7 @@ export type SetLinkList = z.infer<typeof SetLinkList>;
 
 export const NewSetLink = z
   .object({
-    marksRanges: z.boolean().default(true),
+    marksRanges: z.boolean().default(false),
     endsAt: z.iso
       .datetime()
       .exactOptional()

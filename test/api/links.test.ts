@@ -36,7 +36,7 @@ describe('POST /api/services/:id/links', () => {
       id: expect.any(String),
       service: id,
       state: 'open',
-      marksRanges: true,
+      marksRanges: false,
       endsAt,
       createdAt: '2026-03-01T10:00:00.000Z',
       version: 1,

@@ -29,7 +29,7 @@ export class Sharing {
   links = $state.raw<readonly SetLink[] | null>(null);
   trouble = $state.raw<Trouble | null>(null);
   busy = $state(false);
-  marksRanges = $state(true);
+  marksRanges = $state(false);
   /** The whole addresses, by the link's id. */
   #paths = $state.raw<ReadonlyMap<string, string>>(new Map());
   #origins = $state.raw<readonly string[]>([]);
@@ -102,8 +102,12 @@ export class Sharing {
     if (!link) return;
     const answer = await changeLink(id, link.version, change);
     if (!answer.ok) {
-      notices.say(answer.trouble.message);
       if (answer.trouble.status === 412) await this.load();
+      const now = this.links?.find((each) => each.id === id);
+      // Its end moves with the service, which is no reason not to shut it.
+      if (now && now.version !== link.version && change.revoked === true)
+        return this.#change(now, change, words, back);
+      notices.say(answer.trouble.message);
       return;
     }
     this.links = (this.links ?? []).map((each) => (each.id === id ? answer.value : each));
