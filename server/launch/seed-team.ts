@@ -1,11 +1,15 @@
 import { z } from 'zod';
-import { NewMember } from '../contract/members.ts';
-import { ArrangedForm, RoleName } from '../contract/music.ts';
+import { NewMember, VoiceRange } from '../contract/members.ts';
+import { ArrangedPass, RoleName } from '../contract/music.ts';
 
 /** A file in `seed-data/hymns`, or with a folder before it one in `seed-data`. */
 const File = z.string().regex(/^([\w-]+\/)?[\w-]+\.abc$/);
 /** The tonic; the mode is the song's own. */
 const Tonic = z.string().regex(/^[A-G][#b]?$/);
+
+/** As it is arranged, except that `lead` is a name of `members`. */
+const Form = z.array(ArrangedPass.extend({ lead: z.string().exactOptional() })).min(1);
+export type SeedForm = z.output<typeof Form>;
 
 /** People are named as in `members`; what is missing is as `usually` has it, or as the song has it. */
 const SeedSong = z.strictObject({
@@ -14,7 +18,7 @@ const SeedSong = z.strictObject({
   lead: z.string().optional(),
   singers: z.array(z.string()).optional(),
   player: z.string().optional(),
-  form: ArrangedForm.optional(),
+  form: Form.optional(),
 });
 export type SeedSong = z.output<typeof SeedSong>;
 
@@ -23,6 +27,7 @@ const SeedItem = z.union([
     song: File,
     key: Tonic.optional(),
     lead: z.string().optional(),
+    form: Form.optional(),
     playedIn: z.record(z.string(), Tonic).default({}),
     note: z.string().default(''),
   }),
@@ -41,7 +46,14 @@ const SeedService = z.strictObject({
   weeks: z.int().refine((weeks) => weeks !== 0, 'is no Sunday before or after today'),
   time: z.string().optional(),
   place: z.string().optional(),
-  people: z.array(z.strictObject({ name: z.string(), roles: z.array(RoleName) })),
+  people: z.array(
+    z.strictObject({
+      name: z.string(),
+      roles: z.array(RoleName),
+      /** Where the voice sits that week, if it is not where it usually does. */
+      voice: VoiceRange.nullable().default(null),
+    }),
+  ),
   items: z.array(SeedItem),
 });
 export type SeedService = z.output<typeof SeedService>;

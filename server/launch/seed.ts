@@ -7,7 +7,13 @@ import { addMember } from '../services/save-member.ts';
 import { addService } from '../services/save-service.ts';
 import { sundayFrom } from '../services/service-time.ts';
 import type { Store, TeamStore } from '../store/store.ts';
-import { SeedTeam, type SeedItem, type SeedService, type SeedSong } from './seed-team.ts';
+import {
+  SeedTeam,
+  type SeedForm,
+  type SeedItem,
+  type SeedService,
+  type SeedSong,
+} from './seed-team.ts';
 
 /**
  * The team whose rows are shown: the first there is; on an empty database the one in `seed-data`.
@@ -38,30 +44,38 @@ function required<T>(all: ReadonlyMap<string, T>, name: string): T {
   return found;
 }
 
+function formOf({ members }: Brought, form: SeedForm) {
+  return form.map(({ lead, ...pass }) =>
+    lead === undefined ? pass : { ...pass, lead: required(members, lead) },
+  );
+}
+
 async function bringSong(
-  { team, folder, members, songs }: Brought,
+  brought: Brought,
   { file, key, lead, singers, player, form }: SeedSong,
   usually: SeedTeam['usually'],
 ): Promise<void> {
+  const { team, folder, members, songs } = brought;
   const bytes = await readFile(join(folder, file.includes('/') ? file : `hymns/${file}`));
   const song = await importSong(team, { format: 'abc', bytes: bytes.toString('base64') });
   const { version, key: own } = await findArrangement(team, song.id);
   songs.set(file, { id: song.id, mode: own.mode });
   await arrangeSong(team, song.id, version, {
     ...(key && { key: { tonic: key, mode: own.mode } }),
-    ...(form && { form }),
+    ...(form && { form: formOf(brought, form) }),
     player: required(members, player ?? usually.player),
     lead: required(members, lead ?? usually.lead),
     singers: (singers ?? usually.singers).map((name) => required(members, name)),
   });
 }
 
-function lineOf({ team, members, songs }: Brought, item: SeedItem) {
+function lineOf(brought: Brought, item: SeedItem) {
+  const { team, members, songs } = brought;
   const id = team.surroundings.newId();
   if ('kind' in item) {
     return { id, ...item, song: null, key: null, lead: null, form: null, playedIn: {} };
   }
-  const { key: tonic, lead, note } = item;
+  const { key: tonic, lead, form, note } = item;
   const song = required(songs, item.song);
   const playedIn = Object.entries(item.playedIn).map(([name, played]) => [
     required(members, name),
@@ -76,7 +90,7 @@ function lineOf({ team, members, songs }: Brought, item: SeedItem) {
     song: song.id,
     key: tonic === undefined ? null : { tonic, mode: song.mode },
     lead: lead === undefined ? null : required(members, lead),
-    form: null,
+    form: form === undefined ? null : formOf(brought, form),
     playedIn: Object.fromEntries(playedIn),
   };
 }
@@ -93,11 +107,7 @@ async function bringService(
     ...(time !== undefined && { time }),
     ...(place !== undefined && { place }),
     items: items.map((item) => lineOf(brought, item)),
-    people: people.map(({ name, roles }) => ({
-      member: required(members, name),
-      roles,
-      voice: null,
-    })),
+    people: people.map(({ name, ...facts }) => ({ member: required(members, name), ...facts })),
   });
 }
 

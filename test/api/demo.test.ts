@@ -132,6 +132,38 @@ describe('The demo of a fresh install', () => {
     expect(leads.some(({ playedIn }) => Object.keys(playedIn).length > 0)).toBe(true);
   });
 
+  it('is planned with textures that build, passes of its own led by another, and a voice of the week', async () => {
+    const { api } = await freshInstall();
+    const members = await list<Member>(api, 'members');
+    const songs = await list<{ id: string; title: string }>(api, 'songs');
+    const [past, planned] = await servicesOf(api);
+    const itemOf = (title: string) => {
+      const song = songs.find((each) => each.title === title)?.id;
+      return planned?.items.find((item) => item.song === song);
+    };
+    const idOf = (name: string) => members.find((member) => member.name === name)?.id;
+    const vision = itemOf('Be Thou My Vision')?.form;
+    expect(vision?.map(({ verse, texture }) => [verse, texture])).toEqual([
+      [1, 'held'],
+      [2, 'leading'],
+      [4, 'leading'],
+      [5, 'every beat'],
+    ]);
+    const morning = itemOf('Carry the Morning');
+    const led = morning?.form?.filter(({ lead }) => lead !== undefined);
+    expect(led).toEqual([{ section: 'verse', verse: 2, texture: 'held', lead: idOf('Elias') }]);
+    expect(morning?.lead).toBeNull();
+    expect(new Set(morning?.form?.map(({ texture }) => texture)).size).toBe(3);
+    const voices = planned?.people.filter(({ voice }) => voice) ?? [];
+    expect(voices).toEqual([
+      { member: idOf('Ada'), roles: ['lead voice'], voice: { low: 'A3', high: 'A4' } },
+    ]);
+    // A cold: the top is lower than it usually is, and the member is as before.
+    const usual = members.find(({ id }) => id === idOf('Ada'))?.comfortable;
+    expect(usual).toEqual({ low: 'A3', high: 'C5' });
+    expect(past?.people.every(({ voice }) => voice === null)).toBe(true);
+  });
+
   it('sings within the furthest notes of whoever leads, in the usual key', async () => {
     const { team } = await freshInstall();
     const members = await team.members.list('present');
