@@ -47,5 +47,9 @@ export const SetView = z
   .meta({ id: 'SetView' });
 export type SetView = z.infer<typeof SetView>;
 
-export const MarkedRange = z.object({ comfortable: VoiceRange }).meta({ id: 'MarkedRange' });
+export const MarkedRange = z
+  .object({
+    comfortable: VoiceRange.nullable().meta({ description: 'null: takes the mark back' }),
+  })
+  .meta({ id: 'MarkedRange' });
 export type MarkedRange = z.infer<typeof MarkedRange>;

@@ -14,8 +14,9 @@ const higher = (one: string, other: string) =>
   Pitches.midiOf(one) >= Pitches.midiOf(other) ? one : other;
 
 /** What sits comfortably can be sung: the furthest notes reach at least as far. */
-function enclosing(limit: VoiceRange | null, { low, high }: VoiceRange): VoiceRange | null {
-  return limit && { low: lower(limit.low, low), high: higher(limit.high, high) };
+function enclosing(limit: VoiceRange | null, marked: VoiceRange | null): VoiceRange | null {
+  if (!limit || !marked) return limit;
+  return { low: lower(limit.low, marked.low), high: higher(limit.high, marked.high) };
 }
 
 function notAllowed(): Refusal {
@@ -28,12 +29,13 @@ function notAllowed(): Refusal {
 /**
  * Someone who holds the link marks where a singer's voice sits comfortably: their usual range, which the leader sees
  * and can set back. Furthest notes that no longer enclose it are widened, since a comfortable note is one they have.
+ * `comfortable` null takes the mark back: the range is not known again, and the furthest notes stay as they are.
  */
 export async function markRange(
   store: TeamStore,
   link: OpenedLink,
   memberId: string,
-  comfortable: VoiceRange,
+  comfortable: VoiceRange | null,
 ): Promise<SetPerson> {
   return store.together(async (rooms) => {
     const set = await requireSet(rooms, link);

@@ -22,7 +22,7 @@ interface Sunday extends TestApp {
   readonly cookie: string;
   /** What a telephone asks with the cookie of the link. */
   readonly ask: (path?: string, cookie?: string) => ReturnType<Api['get']>;
-  readonly mark: (member: string, comfortable: object) => ReturnType<Api['put']>;
+  readonly mark: (member: string, comfortable: object | null) => ReturnType<Api['put']>;
 }
 
 const RANGE = { low: 'A3', high: 'B4' };
@@ -61,7 +61,7 @@ async function sunday(facts: { now?: () => Date; marksRanges?: boolean } = {}): 
   const path = `/api/set/${made.link.id}`;
   const ask = (more = '', as = cookie) =>
     api.get(`${path}${more}`).set(ELSEWHERE).set('cookie', as);
-  const mark = (member: string, comfortable: object) =>
+  const mark = (member: string, comfortable: object | null) =>
     api
       .put(`${path}/people/${member}/range`)
       .set(ELSEWHERE)
@@ -297,11 +297,21 @@ describe('PUT /api/set/:link/people/:member/range', () => {
     expect(body.limit).toEqual({ low: 'E3', high: 'D5' });
   });
 
+  it('takes a mark back with null: not known again, the furthest notes untouched', async () => {
+    const { api, mark, ruth } = await sunday();
+    await mark(ruth.id, { low: 'E3', high: 'C5' }).expect(200);
+    const { body } = await mark(ruth.id, null).expect(200);
+    expect(body).toMatchObject({ id: ruth.id, marks: true, comfortable: null });
+    const now = (await api.get(`/api/members/${ruth.id}`)).body;
+    expect(now).toMatchObject({ comfortable: null, limit: { low: 'E3', high: 'D5' }, version: 3 });
+  });
+
   it('is for the singers of the service alone, and not for children', async () => {
     const { api, mark, service } = await sunday();
     const [, joel = '', ada = ''] = service.people.map(({ member }) => member);
     for (const id of [joel, ada]) {
       expectProblem(await mark(id, { low: 'G3', high: 'C5' }), 'not-allowed');
+      expectProblem(await mark(id, null), 'not-allowed');
     }
     const outside = await addMember(api, { name: 'Outside' });
     for (const id of [outside.id, 'none']) {

@@ -46,7 +46,7 @@ export class OpenSet {
   /** Whose range has just been kept. */
   thanked = $state<string | null>(null);
   /** A range that is on the screen and not known to be kept. */
-  #held: { id: string; range: VoiceRange } | null = $state.raw(null);
+  #held: { id: string; range: VoiceRange | null } | null = $state.raw(null);
 
   constructor(link: string) {
     this.link = link;
@@ -94,7 +94,8 @@ export class OpenSet {
     return this.#held?.id === person.id ? this.#held.range : person.comfortable;
   }
 
-  async mark(person: SetPerson, range: VoiceRange): Promise<void> {
+  /** Keeps what was marked; null takes the mark back, as the undo of a first one does. */
+  async mark(person: SetPerson, range: VoiceRange | null): Promise<void> {
     const before = person.comfortable;
     this.#held = { id: person.id, range };
     this.thanked = null;
@@ -104,12 +105,12 @@ export class OpenSet {
       notices.say(answer.trouble.message, () => this.mark(person, range));
       return;
     }
-    if (this.#held?.range === range) this.#held = null;
+    if (this.#held?.id === person.id && this.#held.range === range) this.#held = null;
     this.#replace(answer.value);
-    this.thanked = person.id;
+    if (range) this.thanked = person.id;
     notices.say(
-      `The range of ${person.name} is kept.`,
-      before && (() => this.mark(answer.value, before)),
+      range ? `The range of ${person.name} is kept.` : `The range of ${person.name} is taken back.`,
+      () => this.mark(answer.value, before),
     );
   }
 

@@ -123,4 +123,20 @@ describe('A comfortable range marked by link', () => {
     await notices.undo();
     expect(set.view?.people[0]?.comfortable).toEqual({ low: 'A3', high: 'C5' });
   });
+
+  it('can be taken back where it was the first, without thanks, and marked again by the undo', async () => {
+    const nobodyKnew = { ...ruth, comfortable: null };
+    answers['PUT /api/set/abc/people/ruth/range'] = () => {
+      const { comfortable } = asked.at(-1)?.body as Pick<SetPerson, 'comfortable'>;
+      return Response.json({ ...ruth, comfortable });
+    };
+    const set = await openAt('/s/abc');
+    await set.mark(nobodyKnew, { low: 'G3', high: 'D5' });
+    await notices.undo();
+    expect(asked.at(-1)?.body).toEqual({ comfortable: null });
+    expect([set.view?.people[0]?.comfortable, set.thanked]).toEqual([null, null]);
+    expect(notices.current?.words).toBe('The range of Ruth is taken back.');
+    await notices.undo();
+    expect(set.view?.people[0]?.comfortable).toEqual({ low: 'G3', high: 'D5' });
+  });
 });
