@@ -1,5 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { addDays, sayDate, sayDay, sayEnd, sayNear, sundayAfter, today } from './dates.ts';
+import {
+  addDays,
+  sayDate,
+  sayDay,
+  sayEnd,
+  sayNear,
+  sayZone,
+  sundayAfter,
+  today,
+  zoneHere,
+  zonesToOffer,
+} from './dates.ts';
 
 describe('A day', () => {
   it.each([
@@ -42,5 +53,17 @@ describe('A day', () => {
   it('is the one of the clocks here, late at night too', () => {
     expect(today(new Date(2026, 10, 25, 23, 59))).toBe('2026-11-25');
     expect(today(new Date(2026, 10, 26, 0, 1))).toBe('2026-11-26');
+  });
+});
+
+describe('The time zones to choose from', () => {
+  it('are those of the world, this one and the one that is chosen, each once and by name', () => {
+    // Names of the IANA time zone database; the last is another name of Asia/Kolkata or the other way round.
+    const zones = zonesToOffer('Asia/Calcutta');
+    for (const zone of ['Europe/Berlin', 'America/New_York', zoneHere(), 'Asia/Calcutta'])
+      expect(zones.filter((each) => each === zone)).toEqual([zone]);
+    expect(zones).toEqual(zones.toSorted());
+    expect(zonesToOffer('UTC')).toContain('UTC');
+    expect(sayZone('America/New_York')).toBe('America/New York');
   });
 });

@@ -70,3 +70,16 @@ export function sayNear(day: string, from: string): string {
 export function zoneHere(): string {
   return new Intl.DateTimeFormat().resolvedOptions().timeZone;
 }
+
+/**
+ * IANA time zones to choose from, by name: those that this device knows (ECMA-402, Intl.supportedValuesOf, which
+ * leaves out other names of the same zone), its own, and the one that is chosen, whatever it is called.
+ */
+export function zonesToOffer(chosen: string): string[] {
+  return [...new Set([...Intl.supportedValuesOf('timeZone'), zoneHere(), chosen])].sort();
+}
+
+/** `America/New York`. */
+export function sayZone(zone: string): string {
+  return zone.replaceAll('_', ' ');
+}

@@ -186,6 +186,15 @@ describe('The order of a service', () => {
     expect(server.service.items.map(({ id }) => id).join(' ')).toBe('a b c');
   });
 
+  it('is by the clocks of another place at once, saved, and taken back', async () => {
+    page.change({ zone: 'America/New_York' }, 'By the clocks of America/New York.');
+    await saved();
+    expect(server.service).toMatchObject({ zone: 'America/New_York', date: '2026-11-29' });
+    await notices.undo();
+    await saved();
+    expect(server.service.zone).toBe('Europe/Berlin');
+  });
+
   it('is fetched anew where someone else was faster, and nothing is taken back over theirs', async () => {
     server.service = { ...server.service, title: 'Advent I', version: 5 };
     page.change({ place: 'chapel' }, 'In the chapel.');

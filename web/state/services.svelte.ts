@@ -64,8 +64,8 @@ export class Services {
       time: this.time,
       place,
       ...(title ? { title } : {}),
-      // Of the others the server knows the zone: that of the last service.
-      ...(this.list?.length === 0 ? { zone: zoneHere() } : {}),
+      // The others may be the demo’s, or made on a journey: who begins a service means the clocks they live by.
+      zone: zoneHere(),
     });
   }
 

@@ -4,6 +4,8 @@ import { notices } from './notice.svelte.ts';
 import { Services } from './services.svelte.ts';
 
 const WEDNESDAY = '2026-11-25';
+const HERE = new Intl.DateTimeFormat().resolvedOptions().timeZone;
+const ELSEWHERE = HERE === 'Pacific/Auckland' ? 'Europe/Berlin' : 'Pacific/Auckland';
 const listed = (id: string, date: string, over: boolean): ServiceListItem => ({
   id,
   title: id,
@@ -72,8 +74,7 @@ describe('The services', () => {
     const all = await services();
     expect(all.date).toBe('2026-11-29');
     await all.create();
-    const zone = new Intl.DateTimeFormat().resolvedOptions().timeZone;
-    expect(made).toEqual([{ date: '2026-11-29', time: '10:00', place: '', zone }]);
+    expect(made).toEqual([{ date: '2026-11-29', time: '10:00', place: '', zone: HERE }]);
   });
 
   it('go on with the time and place of the last one, on a Sunday that is free', async () => {
@@ -81,7 +82,13 @@ describe('The services', () => {
     const all = await services();
     expect([all.date, all.time, all.place]).toEqual(['2026-12-06', '09:30', 'chapel']);
     await all.create();
-    expect(made[0]).not.toHaveProperty('zone');
+  });
+
+  it('go by the clocks of this device, whatever those go by that are there already', async () => {
+    kept = [{ ...listed('demo', '2026-11-29', false), zone: ELSEWHERE }];
+    const all = await services();
+    await all.create();
+    expect(made[0]?.zone).toBe(HERE);
   });
 
   it.each([
