@@ -70,7 +70,7 @@ export function settings(measures: PageMeasures, pass: 'measure' | 'engrave'): E
     // In staff half-spaces; the largest the engraver takes is 8.
     lyricSize: Math.min(8, (measures.words * TIMES_TO_SERIF) / (measures.staffSpace / 2)),
     lyricTopMinMargin: 1.5,
-    lyricWordSpace: 1.6,
+    lyricWordSpace: 1.8,
     // A shorter extender reads as a full stop.
     extenderLineMinSpace: 6,
     // Rows of fingers stand closer than text lines: figures have no descenders.
