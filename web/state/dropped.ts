@@ -23,3 +23,8 @@ export function textOf(bytes: Uint8Array): string {
     return new TextDecoder('windows-1252').decode(bytes);
   }
 }
+
+/** Bytes as they travel in JSON. */
+export function base64Of(bytes: Uint8Array): string {
+  return btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(''));
+}

@@ -10,7 +10,7 @@ import {
 } from '#music';
 import { createSong } from '#web/api/songs.ts';
 import type { Trouble } from '#web/api/http.ts';
-import { textOf, type GivenFile } from './dropped.ts';
+import { base64Of, textOf, type GivenFile } from './dropped.ts';
 import { keptDraft, keepDraft } from './import-draft.ts';
 import { CALLED, carryMarks, formatOf, tapLine, tapWord, type SongFormat } from './import-marks.ts';
 import { notices } from './notice.svelte.ts';
@@ -42,6 +42,8 @@ class Importing {
   trouble = $state.raw<Trouble | null>(null);
   /** Files that wait their turn. */
   waiting = $state.raw<readonly GivenFile[]>([]);
+  /** The file that the text came from. */
+  #given: { readonly text: string; readonly bytes: Uint8Array } | null = null;
 
   readonly format: SongFormat = $derived(this.said ?? formatOf(this.text));
   readonly result = $derived(
@@ -104,11 +106,11 @@ class Importing {
     if (!this.score || this.busy) return null;
     this.busy = true;
     const answers = this.answer ? { key: this.answer } : {};
-    const text = { format: this.format, text: this.text, answers };
+    const { format, text } = this;
     const answer = await createSong(
-      this.format === 'abc'
-        ? { ...text, tune: this.tune }
-        : { ...text, marks: this.marks.map((mark) => ({ ...mark })) },
+      format === 'abc'
+        ? { format, ...this.#source(), answers, tune: this.tune }
+        : { format, text, answers, marks: this.marks.map((mark) => ({ ...mark })) },
     );
     this.busy = false;
     if (!answer.ok) {
@@ -141,7 +143,19 @@ class Importing {
     this.tune = 0;
     this.answer = null;
     [this.said, this.marks] = [null, []];
-    this.write(textOf(file.bytes));
+    const text = textOf(file.bytes);
+    this.#given = { text, bytes: file.bytes };
+    this.write(text);
+  }
+
+  /**
+   * The file as it was given, to be kept byte for byte, as long as nobody changed its text; else the text. Also the
+   * text where the bytes would be read otherwise than shown: quotes and dashes of Windows-1252 are no Latin-1.
+   */
+  #source(): { readonly bytes: string } | { readonly text: string } {
+    const { text } = this;
+    const bytes = this.#given?.text === text ? this.#given.bytes : null;
+    return bytes && Abc.decode(bytes).text === text ? { bytes: base64Of(bytes) } : { text };
   }
 
   #mark(marks: readonly TextMark[]): void {

@@ -74,3 +74,44 @@ describe('A text of words with chords on its way in', () => {
     expect(importing.lines[2]?.as).toBe('words');
   });
 });
+
+describe('A file of ABC on its way in', () => {
+  const ABC = 'X:1\nT:Der Mond, s\u00FC\u00DF\nM:4/4\nL:1/4\nK:C\n"C"CDEF|"G"GABc|\n';
+  // ISO 8859-1 gives each of these characters the byte of its number.
+  const latin1 = (text: string) => Uint8Array.from(text, (letter) => letter.charCodeAt(0));
+  const take = (bytes: Uint8Array) => importing.take([{ name: 'moon.abc', bytes }]);
+
+  it.each([
+    ['Latin-1', latin1(ABC)],
+    ['UTF-8', new TextEncoder().encode(ABC)],
+    ['UTF-8 with a byte order mark', new TextEncoder().encode(`\uFEFF${ABC}`)],
+  ])('in %s goes to the server byte for byte', async (_, bytes) => {
+    take(bytes);
+    expect(importing.text).toBe(ABC);
+    await importing.keep();
+    const base64 = Buffer.from(bytes).toString('base64');
+    expect(sent).toEqual([{ format: 'abc', bytes: base64, answers: {}, tune: 0 }]);
+  });
+
+  it('goes as text once it was changed, and byte for byte again when it is as it was', async () => {
+    take(latin1(ABC));
+    importing.write(ABC.replace('M:4/4', 'M:C'));
+    await importing.keep();
+    take(latin1(ABC));
+    importing.write('');
+    importing.write(ABC);
+    await importing.keep();
+    expect(sent).toEqual([
+      expect.objectContaining({ text: ABC.replace('M:4/4', 'M:C') }),
+      expect.objectContaining({ bytes: Buffer.from(latin1(ABC)).toString('base64') }),
+    ]);
+  });
+
+  it('of words with chords goes as text', async () => {
+    take(latin1(TEXT.replace('lamp', 'l\u00E4mp')));
+    await importing.keep();
+    expect(sent).toEqual([
+      expect.objectContaining({ format: 'words', text: TEXT.replace('lamp', 'l\u00E4mp') }),
+    ]);
+  });
+});
