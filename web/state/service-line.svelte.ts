@@ -1,5 +1,4 @@
 import {
-  Form,
   Intervals,
   Keys,
   PlayedKeys,
@@ -7,30 +6,20 @@ import {
   type Interval,
   type Key,
   type PlayedKey,
-  type Texture,
 } from '#music';
 import type { ArrangedPass } from '#server/contract/music.ts';
 import type { Member } from '#server/contract/members.ts';
 import type { ServiceItem } from '#server/contract/services.ts';
 import { KeyFitState, type FitSong } from './key-fit.svelte.ts';
+import { PassList, type PassesSource } from './pass-list.svelte.ts';
 import { sayIn, type ServicePage } from './service.svelte.ts';
-import { swapped } from './service-order.ts';
 import { playerOf, readingRole, singersOf } from './service-week.ts';
-
-export const TEXTURES: readonly Texture[] = ['held', 'leading', 'every beat'];
 
 export interface LeadChoice {
   readonly member: Member;
   readonly isLead: boolean;
   /** How the song lies for them in its key; null: no range is known. */
   readonly row: FitRow | null;
-}
-
-export interface ShownPass {
-  readonly name: string;
-  readonly texture: Texture;
-  /** Id of who leads it; null: who leads the song. */
-  readonly lead: string | null;
 }
 
 /** Someone who can read the song in another key than it sounds in. */
@@ -48,9 +37,10 @@ function nearest(from: string, to: string): Interval {
 }
 
 /** A song of the order in hand: its key and who leads, weighed on this week's voices and hands. */
-export class SongLine implements FitSong {
+export class SongLine implements FitSong, PassesSource {
   readonly #page: ServicePage;
   readonly fit: KeyFitState;
+  readonly form: PassList;
 
   constructor(page: ServicePage) {
     this.#page = page;
@@ -59,6 +49,7 @@ export class SongLine implements FitSong {
         return page.members;
       },
     });
+    this.form = new PassList(this);
   }
 
   readonly item: ServiceItem | null = $derived.by(() => this.#page.line);
@@ -86,49 +77,9 @@ export class SongLine implements FitSong {
       row: this.fit.rows.find(({ voice }) => voice === member.id) ?? null,
     })),
   );
-  /** Who can lead a pass: this week's singers, and who was chosen before and sings no more. */
-  readonly passLeads: readonly { readonly id: string; readonly name: string }[] = $derived.by(
-    () => {
-      const chosen = this.passes.flatMap(({ lead }) => lead ?? []);
-      const ids = new Set([...this.leads.map(({ member }) => member.id), ...chosen]);
-      return [...ids].map((id) => ({ id, name: this.#page.nameOf(id) ?? 'no longer here' }));
-    },
-  );
-  readonly passes: readonly ArrangedPass[] = $derived.by(() => {
-    if (!this.score) return [];
-    return (
-      this.item?.form ??
-      this.shelved?.arrangement.form ??
-      Form.passesOf(this.score).map(({ pass }) => pass)
-    );
-  });
-  readonly shownPasses: readonly ShownPass[] = $derived.by(() =>
-    this.passes.map((pass) => ({
-      name: this.#nameOf(pass),
-      texture: pass.texture ?? 'held',
-      lead: pass.lead ?? null,
-    })),
-  );
-  /** Every section, each verse of it by itself, as can be put into the form. */
-  readonly sections: readonly { readonly name: string; readonly pass: ArrangedPass }[] =
-    $derived.by(() => {
-      const { score } = this;
-      if (!score) return [];
-      const own = Form.passesOf(score).map(({ pass }) => pass);
-      const more = score.sections.flatMap(({ id, kind }): ArrangedPass[] =>
-        kind === 'verse' && score.verses.length > 0
-          ? score.verses.map(({ number }) => ({ section: id, verse: number }))
-          : own.some(({ section }) => section === id)
-            ? []
-            : [{ section: id, verse: null }],
-      );
-      const named = new Map<string, ArrangedPass>();
-      for (const { section, verse } of [...own, ...more]) {
-        const name = this.#nameOf({ section, verse });
-        if (!named.has(name)) named.set(name, { section, verse });
-      }
-      return [...named].map(([name, pass]) => ({ name, pass }));
-    });
+  readonly singing = $derived(this.leads.map(({ member }) => member));
+  readonly ownForm = $derived(this.item?.form ?? null);
+  readonly usualForm = $derived(this.shelved?.arrangement.form ?? null);
 
   readonly readers: readonly Reader[] = $derived.by(() => {
     const { key, item } = this;
@@ -191,52 +142,15 @@ export class SongLine implements FitSong {
     this.#page.changeItem(this.item.id, change, words);
   }
 
-  setTexture(at: number, texture: Texture): void {
-    const pass = this.passes[at];
-    if (!pass) return;
-    this.#setForm(this.passes.with(at, { ...pass, texture }), `${this.#nameOf(pass)}: ${texture}.`);
+  nameOf(member: string | null): string | null {
+    return this.#page.nameOf(member);
   }
 
-  /** @param member null: who leads the song */
-  setLead(at: number, member: string | null): void {
-    const pass = this.passes[at];
-    if (!pass) return;
-    const { lead: _, ...rest } = pass;
-    const who =
-      member === null ? 'led as usual' : `${this.#page.nameOf(member) ?? 'somebody'} leads`;
-    const changed = member === null ? rest : { ...rest, lead: member };
-    this.#setForm(this.passes.with(at, changed), `${this.#nameOf(pass)}: ${who}.`);
-  }
-
-  movePass(at: number, by: -1 | 1): void {
-    this.#setForm(swapped(this.passes, at, by), 'The passes are in another order.');
-  }
-
-  removePass(at: number): void {
-    const pass = this.passes[at];
-    if (!pass || this.passes.length < 2) return;
-    this.#setForm(this.passes.toSpliced(at, 1), `${this.#nameOf(pass)} is left out.`);
-  }
-
-  addPass(pass: ArrangedPass): void {
-    this.#setForm([...this.passes, pass], `${this.#nameOf(pass)} comes at the end.`);
-  }
-
-  asUsual(): void {
-    this.#setForm(null, 'The passes are as usual.');
+  setForm(form: readonly ArrangedPass[] | null, words: string): void {
+    if (this.item) this.#page.changeItem(this.item.id, { form: form && [...form] }, words);
   }
 
   get #title(): string {
     return this.item ? this.#page.titleOf(this.item) : '';
-  }
-
-  #setForm(form: readonly ArrangedPass[] | null, words: string): void {
-    if (this.item) this.#page.changeItem(this.item.id, { form: form && [...form] }, words);
-  }
-
-  #nameOf({ section, verse }: ArrangedPass): string {
-    const found = this.score?.sections.find(({ id }) => id === section);
-    if (!found) return 'a section that the song has no more';
-    return found.kind === 'verse' && verse !== null ? `${found.name} ${verse}` : found.name;
   }
 }

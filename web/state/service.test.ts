@@ -264,32 +264,30 @@ describe('A song in hand', () => {
   });
 
   it('takes a texture for a pass, leaves passes out and adds them, and is as usual again', () => {
-    const names = () => line.shownPasses.map(({ name }) => name);
+    const names = () => line.form.shown.map(({ name }) => name);
     const usual = names();
     expect(usual[0]).toBe('Verse 1');
-    line.setTexture(0, 'every beat');
-    expect(line.shownPasses[0]).toMatchObject({ name: 'Verse 1', texture: 'every beat' });
-    line.removePass(1);
+    line.form.setTexture(0, 'every beat');
+    expect(line.form.shown[0]).toMatchObject({ name: 'Verse 1', texture: 'every beat' });
+    line.form.remove(1);
     expect(names()).not.toContain('Verse 2');
-    const second = line.sections.find(({ name }) => name === 'Verse 2');
-    if (!second) throw new Error('it can be put back');
-    line.addPass(second.pass);
-    line.movePass(usual.length - 1, -1);
+    line.form.add(line.form.sections.findIndex(({ name }) => name === 'Verse 2'));
+    line.form.move(usual.length - 1, -1);
     expect(names().at(-2)).toBe('Verse 2');
-    line.asUsual();
+    line.form.asUsual();
     expect(names()).toEqual(usual);
     expect(page.items[0]?.form).toBeNull();
   });
 
   it('takes a lead for a pass from the singers of the week, says it in the order, and takes it back', async () => {
-    expect(line.passLeads.map(({ name }) => name)).toEqual(['Ruth', 'Tomas']);
-    line.setLead(1, 'Tomas');
-    expect(line.shownPasses[1]).toMatchObject({ name: 'Verse 2', lead: 'Tomas' });
+    expect(line.form.leads.map(({ name }) => name)).toEqual(['Ruth', 'Tomas']);
+    line.form.setLead(1, 'Tomas');
+    expect(line.form.shown[1]).toMatchObject({ name: 'Verse 2', lead: 'Tomas' });
     expect(page.sheet?.lines[0]?.directions.join(' ')).toMatch(/verse 2: Tomas leads/);
     await saved();
     expect(server.service.items[0]?.form?.[1]).toMatchObject({ verse: 2, lead: 'Tomas' });
-    line.setLead(1, null);
-    expect(line.shownPasses[1]?.lead).toBeNull();
+    line.form.setLead(1, null);
+    expect(line.form.shown[1]?.lead).toBeNull();
     expect(page.items[0]?.form?.[1]).not.toHaveProperty('lead');
     page.undo();
     page.undo();

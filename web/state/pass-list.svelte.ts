@@ -1,0 +1,126 @@
+import { Form, type Score, type Texture } from '#music';
+import type { ArrangedPass } from '#server/contract/music.ts';
+import { swapped } from './service-order.ts';
+
+/** Whose passes they are: a song as it is usually done, or as it is done in one service. */
+export interface PassesSource {
+  readonly score: Score | null;
+  /** What was set here; null: as usual. */
+  readonly ownForm: readonly ArrangedPass[] | null;
+  /** What is meant by usual; null: as the song has them, held. */
+  readonly usualForm: readonly ArrangedPass[] | null;
+  /** Who can lead a pass. */
+  readonly singing: readonly PassLead[];
+  nameOf(member: string | null): string | null;
+  /** @param form null: as usual; `words`: what has changed, a sentence */
+  setForm(form: readonly ArrangedPass[] | null, words: string): void;
+}
+
+export interface PassLead {
+  readonly id: string;
+  readonly name: string;
+}
+
+export interface ShownPass {
+  readonly name: string;
+  readonly texture: Texture;
+  /** Id of who leads it; null: who leads the song. */
+  readonly lead: string | null;
+}
+
+/** The passes of a song in order, how each is played and who leads it. */
+export class PassList {
+  readonly #source: PassesSource;
+
+  constructor(source: PassesSource) {
+    this.#source = source;
+  }
+
+  readonly passes: readonly ArrangedPass[] = $derived.by(() => {
+    const { score, ownForm, usualForm } = this.#source;
+    if (!score) return [];
+    return ownForm ?? usualForm ?? Form.passesOf(score).map(({ pass }) => pass);
+  });
+  readonly shown: readonly ShownPass[] = $derived.by(() =>
+    this.passes.map((pass) => ({
+      name: this.#nameOf(pass),
+      texture: pass.texture ?? 'held',
+      lead: pass.lead ?? null,
+    })),
+  );
+  /** Whether they are other than usual. */
+  readonly own: boolean = $derived.by(() => this.#source.ownForm !== null);
+  /** Who sings, and who was chosen before and sings no more. */
+  readonly leads: readonly PassLead[] = $derived.by(() => {
+    const chosen = this.passes.flatMap(({ lead }) => lead ?? []);
+    const ids = new Set([...this.#source.singing.map(({ id }) => id), ...chosen]);
+    return [...ids].map((id) => ({ id, name: this.#source.nameOf(id) ?? 'no longer here' }));
+  });
+  /** Every section, each verse of it by itself, as can be put into the form. */
+  readonly sections: readonly { readonly name: string; readonly pass: ArrangedPass }[] =
+    $derived.by(() => {
+      const { score } = this.#source;
+      if (!score) return [];
+      const own = Form.passesOf(score).map(({ pass }) => pass);
+      const more = score.sections.flatMap(({ id, kind }): ArrangedPass[] =>
+        kind === 'verse' && score.verses.length > 0
+          ? score.verses.map(({ number }) => ({ section: id, verse: number }))
+          : own.some(({ section }) => section === id)
+            ? []
+            : [{ section: id, verse: null }],
+      );
+      const named = new Map<string, ArrangedPass>();
+      for (const { section, verse } of [...own, ...more]) {
+        const name = this.#nameOf({ section, verse });
+        if (!named.has(name)) named.set(name, { section, verse });
+      }
+      return [...named].map(([name, pass]) => ({ name, pass }));
+    });
+
+  setTexture(at: number, texture: Texture): void {
+    const pass = this.passes[at];
+    if (!pass) return;
+    this.#source.setForm(
+      this.passes.with(at, { ...pass, texture }),
+      `${this.#nameOf(pass)}: ${texture}.`,
+    );
+  }
+
+  /** @param member null: who leads the song */
+  setLead(at: number, member: string | null): void {
+    const pass = this.passes[at];
+    if (!pass) return;
+    const { lead: _, ...rest } = pass;
+    const who =
+      member === null ? 'led as usual' : `${this.#source.nameOf(member) ?? 'somebody'} leads`;
+    const changed = member === null ? rest : { ...rest, lead: member };
+    this.#source.setForm(this.passes.with(at, changed), `${this.#nameOf(pass)}: ${who}.`);
+  }
+
+  move(at: number, by: -1 | 1): void {
+    this.#source.setForm(swapped(this.passes, at, by), 'The passes are in another order.');
+  }
+
+  remove(at: number): void {
+    const pass = this.passes[at];
+    if (!pass || this.passes.length < 2) return;
+    this.#source.setForm(this.passes.toSpliced(at, 1), `${this.#nameOf(pass)} is left out.`);
+  }
+
+  /** @param at place in `sections` */
+  add(at: number): void {
+    const section = this.sections[at];
+    if (section)
+      this.#source.setForm([...this.passes, section.pass], `${section.name} comes at the end.`);
+  }
+
+  asUsual(): void {
+    this.#source.setForm(null, 'The passes are as usual.');
+  }
+
+  #nameOf({ section, verse }: ArrangedPass): string {
+    const found = this.#source.score?.sections.find(({ id }) => id === section);
+    if (!found) return 'a section that the song has no more';
+    return found.kind === 'verse' && verse !== null ? `${found.name} ${verse}` : found.name;
+  }
+}
