@@ -70,7 +70,9 @@ describe('New Britain, as printed in seed-data/hymns (Open Hymnal Project)', () 
       sayPass(sheet, 'Verse 3')
         .join(' ')
         .match(/\[[^\]]*\]/g) ?? [];
-    expect(names).toEqual(found.map(({ chord }) => `[${chord ? say({ ...chord, bass: null }) : 'N.C.'}]`));
+    expect(names).toEqual(
+      found.map(({ chord }) => `[${chord ? say({ ...chord, bass: null }) : 'N.C.'}]`),
+    );
   });
 
   it('leaves the pickup to the singers: the first chord stands over “maz”', () => {
