@@ -78,6 +78,19 @@ export class SongPage {
     void this.#arrangementSaver?.change(change);
   }
 
+  /** The same with the way back at the foot of the page. */
+  arrangeSaying(change: ArrangementChange, words: string): void {
+    const before = this.arrangement;
+    if (!before) return;
+    const fields = Object.keys(change) as (keyof ArrangementChange)[];
+    const back = Object.fromEntries(fields.map((field) => [field, before[field]]));
+    this.arrange(change);
+    notices.say(words, () => {
+      this.arrange(back as ArrangementChange);
+      notices.say('Taken back.');
+    });
+  }
+
   /** Answers the doubt about the key; null takes the answer back. The server carries the arrangement along. */
   async answer(key: Key | null): Promise<void> {
     const before = this.song?.answers.key ?? null;
