@@ -1,4 +1,3 @@
-import { Pitches } from '#music';
 import type { VoiceRange } from '../contract/members.ts';
 import type { SetPerson } from '../contract/set.ts';
 import type { TeamStore } from '../store/store.ts';
@@ -7,17 +6,6 @@ import { requireInSet } from './names-in-set.ts';
 import type { OpenedLink } from './open-link.ts';
 import { Refusal } from './refusal.ts';
 import { checkRanges } from './save-member.ts';
-
-const lower = (one: string, other: string) =>
-  Pitches.midiOf(one) <= Pitches.midiOf(other) ? one : other;
-const higher = (one: string, other: string) =>
-  Pitches.midiOf(one) >= Pitches.midiOf(other) ? one : other;
-
-/** What sits comfortably can be sung: the furthest notes reach at least as far. */
-function enclosing(limit: VoiceRange | null, marked: VoiceRange | null): VoiceRange | null {
-  if (!limit || !marked) return limit;
-  return { low: lower(limit.low, marked.low), high: higher(limit.high, marked.high) };
-}
 
 function notAllowed(): Refusal {
   return new Refusal(
@@ -28,8 +16,8 @@ function notAllowed(): Refusal {
 
 /**
  * Someone who holds the link marks where a singer's voice sits comfortably: their usual range, which the leader sees
- * and can set back. Furthest notes that no longer enclose it are widened, since a comfortable note is one they have.
- * `comfortable` null takes the mark back: the range is not known again, and the furthest notes stay as they are.
+ * and can set back. The furthest notes stay as they were marked.
+ * `comfortable` null takes the mark back: the range is not known again.
  */
 export async function markRange(
   store: TeamStore,
@@ -43,9 +31,7 @@ export async function markRange(
     // The rows are read in the same transaction, so the member cannot be gone or changed in between.
     const member = requireInSet(await rooms.members.findAll([memberId]), memberId);
     checkRanges({ ...member, comfortable, limit: null });
-    const facts = { ...member, comfortable, limit: enclosing(member.limit, comfortable) };
-    checkRanges(facts);
-    await rooms.members.update(memberId, member.version, facts);
+    await rooms.members.mark(memberId, member.version, comfortable);
     return requireInSet(setPeople(await requireSet(rooms, link), link), memberId);
   });
 }

@@ -1,3 +1,4 @@
+import { Pitches } from '#music';
 import type { Instruments, Level, Levels, PitchName, Role } from '#music';
 import { fromJson, presence, type Presence, type Scope } from './scope.ts';
 
@@ -65,6 +66,21 @@ function range(low: string | null, high: string | null): StoredRange | null {
   return low === null || high === null ? null : { low, high };
 }
 
+const lower = (one: PitchName, other: PitchName) =>
+  Pitches.midiOf(one) <= Pitches.midiOf(other) ? one : other;
+const higher = (one: PitchName, other: PitchName) =>
+  Pitches.midiOf(one) >= Pitches.midiOf(other) ? one : other;
+
+/**
+ * The furthest notes as they are read: a comfortable note is one they have. What is kept stays as it was marked, so that
+ * a slip in the comfortable range, once mended, leaves no trace in them.
+ */
+function enclosing(limit: StoredRange | null, comfortable: StoredRange | null): StoredRange | null {
+  if (!limit || !comfortable) return limit;
+  const { low, high } = comfortable;
+  return { low: lower(limit.low, low), high: higher(limit.high, high) };
+}
+
 function memberOf(row: Row): StoredMember {
   return {
     id: row.id,
@@ -75,7 +91,10 @@ function memberOf(row: Row): StoredMember {
     instruments: fromJson<Instruments>(row.instruments),
     reach: row.reach,
     comfortable: range(row.comfortableLow, row.comfortableHigh),
-    limit: range(row.limitLow, row.limitHigh),
+    limit: enclosing(
+      range(row.limitLow, row.limitHigh),
+      range(row.comfortableLow, row.comfortableHigh),
+    ),
     child: row.child,
     version: row.version,
     deletedAt: row.deletedAt,
@@ -145,6 +164,20 @@ export function membersStore({ db, teamId, now, newId }: Scope) {
       const { count } = await db.member.updateMany({
         where: { id, teamId, version, deletedAt: null },
         data: { ...columnsOf(facts), updatedAt: now(), version: { increment: 1 } },
+      });
+      return count === 1;
+    },
+
+    /** Writes the comfortable range and nothing else; null: it is not known. */
+    async mark(id: string, version: number, comfortable: StoredRange | null): Promise<boolean> {
+      const { count } = await db.member.updateMany({
+        where: { id, teamId, version, deletedAt: null },
+        data: {
+          comfortableLow: comfortable?.low ?? null,
+          comfortableHigh: comfortable?.high ?? null,
+          updatedAt: now(),
+          version: { increment: 1 },
+        },
       });
       return count === 1;
     },

@@ -290,11 +290,14 @@ describe('PUT /api/set/:link/people/:member/range', () => {
       .expect(200);
   });
 
-  it('widens furthest notes that would no longer enclose it', async () => {
+  it('shows furthest notes as enclosing it, and leaves them as they were marked', async () => {
     const { api, mark, ruth } = await sunday();
     await mark(ruth.id, { low: 'E3', high: 'C5' }).expect(200);
     const { body } = await api.get(`/api/members/${ruth.id}`);
     expect(body.limit).toEqual({ low: 'E3', high: 'D5' });
+    await mark(ruth.id, { low: 'G3', high: 'C5' }).expect(200);
+    const mended = (await api.get(`/api/members/${ruth.id}`)).body;
+    expect(mended.limit).toEqual({ low: 'F3', high: 'D5' });
   });
 
   it('takes a mark back with null: not known again, the furthest notes untouched', async () => {
@@ -303,7 +306,7 @@ describe('PUT /api/set/:link/people/:member/range', () => {
     const { body } = await mark(ruth.id, null).expect(200);
     expect(body).toMatchObject({ id: ruth.id, marks: true, comfortable: null });
     const now = (await api.get(`/api/members/${ruth.id}`)).body;
-    expect(now).toMatchObject({ comfortable: null, limit: { low: 'E3', high: 'D5' }, version: 3 });
+    expect(now).toMatchObject({ comfortable: null, limit: { low: 'F3', high: 'D5' }, version: 3 });
   });
 
   it('is for the singers of the service alone, and not for children', async () => {
