@@ -90,7 +90,7 @@ async function sceneOfTheirs(api: Api): Promise<{ things: Things; made: MadeSetL
     items: [{ id: 'a', kind: 'song', song, lead: member.id }],
     people: [{ member: member.id, roles: ['keys', 'lead voice'] }],
   });
-  const made = await makeLink(api, service.id);
+  const made = await makeLink(api, service.id, { marksRanges: true });
   return {
     things: { song, member: member.id, service: service.id, link: made.link.id, code: 'none' },
     made,
@@ -127,7 +127,7 @@ export async function sceneFor(asker: Asker): Promise<Scene> {
     title: 'Evening-Hush',
     items: [{ id: 'a', kind: 'song', song: other }],
   });
-  const made = await makeLink(api, service.id);
+  const made = await makeLink(api, service.id, { marksRanges: true });
   const another = await makeLink(api, evening.id);
   const change = asker.link === 'revoked' ? { revoked: true } : { endsAt: '2026-02-01T00:00:00Z' };
   if (asker.link === 'revoked' || asker.link === 'ended') {
