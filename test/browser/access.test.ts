@@ -52,7 +52,7 @@ beforeAll(async () => {
   const made = await fetch(`${app.address}/api/services/${service}/links`, {
     method: 'POST',
     headers: { 'content-type': 'application/json' },
-    body: '{}',
+    body: JSON.stringify({ marksRanges: true }),
   });
   link = ((await made.json()) as { path: string }).path;
 });

@@ -53,7 +53,9 @@ async function findDemo(address: string): Promise<Demo> {
   const { services } = await ask<ServiceList>(address, '/services');
   const service = services.find(({ over }) => !over)?.id;
   if (!service) throw new Error('the demo has no service to come');
-  const { path } = await ask<MadeSetLink>(address, `/services/${service}/links`, {});
+  const { path } = await ask<MadeSetLink>(address, `/services/${service}/links`, {
+    marksRanges: true,
+  });
   const idOf = (list: readonly { id: string; name: string }[], name: string): string => {
     const found = list.find((each) => each.name === name);
     if (!found) throw new Error(`the demo has no ${name}`);
