@@ -159,6 +159,31 @@ function takeOther(parts: Parts, token: ChordToken, line: number): void {
   }
 }
 
+/** A line of the song, of what was taken out of it. */
+function lineOf(
+  as: 'chords' | 'words',
+  source: Source,
+  weighed: Weighed,
+  decision: Decision,
+  heading: Heading | null,
+  parts: ReturnType<typeof none>,
+): KnownLine {
+  const { line, text, marks } = source;
+  return {
+    ...NOTHING,
+    ...decision,
+    line,
+    text,
+    as,
+    doubtful: decision.doubtful && marks.whole === null,
+    marked: marks.whole === as,
+    heading,
+    names: heading ? 'section' : null,
+    ...parts,
+    words: [...prefixWords(source, weighed, heading), ...parts.words],
+  };
+}
+
 /** A line of chords, with the marks of its words worked in. */
 export function chordsLine(
   source: Source,
@@ -166,7 +191,7 @@ export function chordsLine(
   decision: Decision,
   heading: Heading | null,
 ): KnownLine {
-  const { line, text, marks } = source;
+  const { line, marks } = source;
   const parts = none();
   for (const token of weighed.tokens) {
     const mark = marks.words.get(token.index + 1);
@@ -183,19 +208,7 @@ export function chordsLine(
       );
     else takeOther(parts, token, line);
   }
-  return {
-    ...NOTHING,
-    ...decision,
-    line,
-    text,
-    as: 'chords',
-    doubtful: decision.doubtful && marks.whole === null,
-    marked: marks.whole === 'chords',
-    heading,
-    names: heading ? 'section' : null,
-    ...parts,
-    words: [...prefixWords(source, weighed, heading), ...parts.words],
-  };
+  return lineOf('chords', source, weighed, decision, heading, parts);
 }
 
 function markedWord({ text, index, column }: Token, as: 'words' | 'nothing'): ReadWord {
@@ -266,19 +279,7 @@ export function wordsLine(
       column: text.search(IN_BRACKETS) + 1,
     });
   }
-  return {
-    ...NOTHING,
-    ...decision,
-    line,
-    text,
-    as: 'words',
-    doubtful: decision.doubtful && marks.whole === null,
-    marked: marks.whole === 'words',
-    heading,
-    names: heading ? 'section' : null,
-    ...parts,
-    words: [...prefixWords(source, weighed, heading), ...parts.words],
-  };
+  return lineOf('words', source, weighed, decision, heading, parts);
 }
 
 /** What is left of a word after a prefix that touches it: `1.Amazing`. */
