@@ -1,30 +1,22 @@
 import type { Song } from '../contract/songs.ts';
+import type { SongHeading } from '../store/songs.store.ts';
 import type { TeamStore } from '../store/store.ts';
 import { noSuchSong, requireSong } from './find-songs.ts';
-import { staleVersion } from './stale-version.ts';
+import { hide, unhide, type Spoken } from './hide.ts';
+
+const SONG: Spoken<SongHeading> = {
+  missing: noSuchSong,
+  name: ({ title }) => `The song “${title}”`,
+};
 
 /** Hides the song and answers with its new version, which restoring it must name. */
-export async function deleteSong(store: TeamStore, id: string, version: number): Promise<number> {
-  return store.together(async ({ songs }) => {
-    const song = await songs.find(id);
-    if (!song) throw noSuchSong();
-    if (!(await songs.show(id, version, false))) throw staleVersion(`The song “${song.title}”`);
-    return song.version + 1;
-  });
+export function deleteSong(store: TeamStore, id: string, version: number): Promise<number> {
+  return store.together(({ songs }) => hide(songs, id, version, SONG));
 }
 
-/** A deleted song cannot have been edited, so no version need be named; one that is named must be the right one. */
-export async function restoreSong(
-  store: TeamStore,
-  id: string,
-  version: number | null,
-): Promise<Song> {
+export function restoreSong(store: TeamStore, id: string, version: number | null): Promise<Song> {
   return store.together(async (rooms) => {
-    const song = await rooms.songs.find(id, 'deleted');
-    if (!song) throw noSuchSong();
-    if (!(await rooms.songs.show(id, version ?? song.version, true))) {
-      throw staleVersion(`The song “${song.title}”`);
-    }
+    await unhide(rooms.songs, id, version, SONG);
     return requireSong(rooms, id);
   });
 }

@@ -1,8 +1,9 @@
 import { Pitches } from '#music';
 import type { Member, MemberChange } from '../contract/members.ts';
-import type { MemberFacts } from '../store/members.store.ts';
+import type { MemberFacts, StoredMember } from '../store/members.store.ts';
 import type { TeamStore } from '../store/store.ts';
 import { noSuchMember, requireMember } from './find-members.ts';
+import { hide, unhide, type Spoken } from './hide.ts';
 import { badRange, requireRange } from './require-range.ts';
 import { staleVersion } from './stale-version.ts';
 
@@ -42,27 +43,20 @@ export async function changeMember(
   });
 }
 
+const MEMBER: Spoken<StoredMember> = { missing: noSuchMember, name: ({ name }) => name };
+
 /** Hides the member and answers with the new version, which restoring must name. */
-export async function deleteMember(store: TeamStore, id: string, version: number): Promise<number> {
-  return store.together(async ({ members }) => {
-    const member = await members.find(id);
-    if (!member) throw noSuchMember();
-    if (!(await members.show(id, version, false))) throw staleVersion(member.name);
-    return member.version + 1;
-  });
+export function deleteMember(store: TeamStore, id: string, version: number): Promise<number> {
+  return store.together(({ members }) => hide(members, id, version, MEMBER));
 }
 
-/** A deleted member cannot have been edited, so no version need be named; one that is named must be the right one. */
-export async function restoreMember(
+export function restoreMember(
   store: TeamStore,
   id: string,
   version: number | null,
 ): Promise<Member> {
   return store.together(async (rooms) => {
-    const member = await rooms.members.find(id, 'deleted');
-    if (!member) throw noSuchMember();
-    if (!(await rooms.members.show(id, version ?? member.version, true)))
-      throw staleVersion(member.name);
+    await unhide(rooms.members, id, version, MEMBER);
     return requireMember(rooms, id);
   });
 }
