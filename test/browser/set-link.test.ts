@@ -19,6 +19,11 @@ afterAll(async () => {
   await app?.stop();
 });
 
+/**
+ * That the server refuses within a second is measured at the server (`test/api/taken-back.test.ts`); here the browser
+ * loads the whole app besides, on whatever machine this is.
+ */
+const READ_WITHIN_SECONDS = 3;
 const REFUSED = [/status of 4\d\d/];
 /** Words of the service that nobody may see for whom the link does not open. */
 const OF_THE_SERVICE = /Advent|Saltmarsh|Amazing|Ines|Ruth|Isaiah/;
@@ -96,7 +101,7 @@ describe('A set link', () => {
     await context.close();
   });
 
-  it('that was taken back or has ended says so within a second, and opens no page', async () => {
+  it('that was taken back or has ended says so once the page is loaded anew, and opens no page', async () => {
     const { page, context, complaints } = await openPage(browser, { viewport: PHONE }, REFUSED);
     const made = await call(app.address, 'POST', `/services/${planned.service}/links`, {});
     const link = made['link'] as { id: string };
@@ -105,10 +110,12 @@ describe('A set link', () => {
     const change = (body: object, version: number) =>
       call(app.address, 'PATCH', `/links/${link.id}`, body, { 'if-match': `"v${version}"` });
     await change({ revoked: true }, 1);
-    await page.reload();
-    await page
-      .getByRole('heading', { name: 'This link was taken back' })
-      .waitFor({ timeout: 3000 });
+    // The whole way of a telephone that asks again: the page is loaded anew and says what the server answered.
+    const answered = performance.now();
+    await page.reload({ waitUntil: 'commit' });
+    await page.getByRole('heading', { name: 'This link was taken back' }).waitFor();
+    const seconds = (performance.now() - answered) / 1000;
+    expect(seconds, `${seconds.toFixed(2)} s`).toBeLessThan(READ_WITHIN_SECONDS);
     expect(await text(page)).not.toMatch(OF_THE_SERVICE);
     await change({ revoked: false, endsAt: '2026-01-01T00:00:00Z' }, 2);
     await page.getByRole('button', { name: 'Try again' }).click();
