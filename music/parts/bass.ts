@@ -21,7 +21,7 @@ import { writtenOut } from './written-out.ts';
  * The first rung on the bass: the root of each chord, or the slash bass that a person wrote (a bass that was found in
  * the voices is left to who plays it, as at the keys), in first position with the least jumps, struck as the texture of
  * the passes asks. Pitches are what sounds, from E1 (with five strings B0); the clef with an 8 sets them an octave
- * higher, where bass players read them. The bass plays from the introduction on and rests in the singers' pickup.
+ * higher, where bass players read them. The bass plays from the introduction on and rests in the singers' pickup unless somebody wrote a chord over it.
  */
 export function bassBeginner(score: Score, arrangement: Arrangement, player: Player): Result<Part> {
   const laidOut = layOut(score, arrangement);

@@ -88,7 +88,7 @@ function voicesOf(score: Score, plan: HandsPlan): Voice[] {
 /**
  * The first rung at the keys: the chords held, three notes in the right hand, one shape for each chord so that all
  * moves together are least; their roots (or the slash basses that a person wrote) in the left, struck at each change and at each bar line; the tune with its words above. The introduction is
- * written out before bar 1; the singers rest in it, and the hands rest in the singers' pickup.
+ * written out before bar 1; the singers rest in it, and the hands rest in the singers' pickup unless somebody wrote a chord over it.
  */
 export function keysBeginner(score: Score, arrangement: Arrangement, player: Player): Result<Part> {
   const laidOut = layOut(score, arrangement);

@@ -110,7 +110,7 @@ describe('The count before a song', () => {
     expect([count.firstChordAt, count.enterAt]).toEqual([4 * QUARTER, 5 * QUARTER]);
   });
 
-  it('keeps the keys silent under the pickup, even where it has a chord', () => {
+  it('keeps the keys silent under the pickup, even where a chord was found there', () => {
     const led = buildScore({
       key: 'G major',
       meter: '3/4',
@@ -120,8 +120,13 @@ describe('The count before a song', () => {
         [1, chord('G')],
       ],
     });
-    expect(CountIn.of(led).firstChordAt).toBe(6 * QUARTER);
-    expect(CountIn.of(led).sentence).toContain('the first chord, G, falls on beat 1 of bar 1');
+    const found = led.chords.map((each) => ({ ...each, guess: { reason: '', others: [] } }));
+    const count = CountIn.of({ ...led, chords: found });
+    expect(count.firstChordAt).toBe(6 * QUARTER);
+    expect(count.sentence).toContain('the first chord, G, falls on beat 1 of bar 1');
+    // What a person wrote there is meant.
+    expect(CountIn.of(led).firstChordAt).toBe(5 * QUARTER);
+    expect(CountIn.of(led).sentence).toContain('the first chord, D7, falls with them');
   });
 
   it('gives a cue and no count where there is no meter', () => {

@@ -1,5 +1,6 @@
 import { say as sayChord } from '../pitch/chord-symbol.ts';
 import { sayNote } from '../pitch/key.ts';
+import { roundPickups } from './pickup-chords.ts';
 import type { Bar, Meter, Note, Score, Tempo, Ticks } from './score.ts';
 import { barAt, barLength, countedBeat, melodyOf, meterAt, unitTicks } from './time.ts';
 
@@ -24,7 +25,8 @@ export interface CountIn {
  * 4/4, `1 2 3 4 | 1 2 3 (sing)`. The felt beat is counted (6/8 in two); a tempo that is given for the lower figure's
  * own note (an eighth in 6/8) counts that. A pickup that begins inside a beat is entered on the spoken division of the
  * beat: "and" for halves, "and", "a" for thirds, "e", "and", "a" for quarters. The first chord falls on beat one of
- * the first full bar, on the stressed word, or later where the song's first chord comes later.
+ * the first full bar, on the stressed word, or later where the song's first chord comes later; a chord that a person wrote
+ * over the pickup falls there.
  */
 export function of(score: Score, tempo: Tempo | null = score.tempo): CountIn {
   const entry = firstNote(score);
@@ -71,12 +73,12 @@ function firstNote(score: Score): Note {
   return sung ?? { at: 0, length: 0, pitches: [] };
 }
 
-/** The pickup is sung alone: beat one of the first full bar, or where the first chord after that begins. */
+/** The pickup is sung alone unless somebody wrote a chord over it: beat one of the first full bar, or where a later first chord begins. */
 function firstChord(score: Score, entry: Bar): Ticks {
-  const from = entry.number === 0 ? entry.at + entry.length : entry.at;
-  const sounding = score.chords.filter((chord) => chord.chord !== null);
-  const found = sounding.find((chord) => chord.at + chord.length > from);
-  return found ? Math.max(found.at, from) : from;
+  const sounding = roundPickups(score).filter(({ chord }) => chord !== null);
+  const found = sounding.find(({ at, length }) => at + length > entry.at);
+  if (found) return Math.max(found.at, entry.at);
+  return entry.number === 0 ? entry.at + entry.length : entry.at;
 }
 
 interface Division {

@@ -11,9 +11,9 @@ import { leadOf } from '../parts/pass-leads.ts';
 import { overRoots } from '../parts/played-chords.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { listed } from '../score/number-words.ts';
-import type { ChordAt, Score } from '../score/score.ts';
+import type { Score } from '../score/score.ts';
 import { sungPasses, type SungPass, type SungPiece } from '../score/sung-lines.ts';
-import { countedTempo, isPickup, keyAt } from '../score/time.ts';
+import { countedTempo, keyAt } from '../score/time.ts';
 import { score as transposed } from '../score/transpose.ts';
 import { tempoOf, type SheetHeading } from './sheet.ts';
 import type { ChordOver, WordsLine, WordsPass, WordsPiece, WordsSheet } from './words-sheet.ts';
@@ -70,27 +70,11 @@ function layFor(score: Score, arrangement: Arrangement): Result<Laid> {
   const { song, introduction, whole, count } = found.value;
   const { spans } = introduction;
   return success({
-    score: withSilentPickup({ ...whole, chords: overRoots(whole) }),
+    score: { ...whole, chords: overRoots(whole) },
     countIn: count.words,
     introduction:
       spans.length > 0 ? spans.map((span) => sayBars(song, span)).join(', then ') : null,
   });
-}
-
-/**
- * The singers sing the pickup alone, as in the other parts (common practice: the first chord falls on beat one): a chord
- * that was found there begins with bar 1. What a person wrote stays.
- */
-function withSilentPickup(score: Score): Score {
-  const pickup = score.bars.find(isPickup);
-  if (!pickup) return score;
-  const end = pickup.at + pickup.length;
-  const chords = score.chords.flatMap((each): ChordAt[] => {
-    if (!each.guess || each.at < pickup.at || each.at >= end) return [each];
-    const length = each.at + each.length - end;
-    return length > 0 ? [{ ...each, at: end, length }] : [];
-  });
-  return { ...score, chords };
 }
 
 function headingOf(
