@@ -3,6 +3,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { Id } from '../contract/music.ts';
 import { PagesQuery, PersonPages } from '../contract/pages.ts';
+import { limited } from '../plugins/attempts.ts';
 import { byLink, linkOf } from '../plugins/opened-link.ts';
 import type { Renderer } from '../services/engrave.ts';
 import { findPages, type PagesWish } from '../services/find-pages.ts';
@@ -57,7 +58,8 @@ export const pagesRoutes: FastifyPluginAsyncZod<PagesOptions> = async (app, opti
   app.get(
     '/api/set/:link/pages/:member',
     {
-      onRequest: byLink,
+      // The link first: whoever does not hold it uses up nobody's share.
+      onRequest: [byLink, limited('pages')],
       schema: {
         tags: ['set'],
         summary: 'All pages of one person for the service that a set link opens, in order',
@@ -73,6 +75,7 @@ export const pagesRoutes: FastifyPluginAsyncZod<PagesOptions> = async (app, opti
             'link-revoked',
             'no-such-service',
             'no-such-person',
+            'too-many-attempts',
             'engraver-busy',
           ),
         },

@@ -67,7 +67,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'post /api/set/{link}/session': [204, 404, 410, 413, 415, 429],
   'delete /api/set/{link}/session': [204],
   'get /api/set/{link}': [200, 404, 410],
-  'get /api/set/{link}/pages/{member}': [200, 304, 404, 410, 503],
+  'get /api/set/{link}/pages/{member}': [200, 304, 404, 410, 429, 503],
   'put /api/set/{link}/people/{member}/range': [200, 404, 410, 413, 415],
 };
 const ALWAYS = [400, 403, 500];
