@@ -110,3 +110,18 @@ export type { SongLength } from './order/lengths.ts';
 export * as MissingRoles from './order/missing-roles.ts';
 export * as Known from './order/known.ts';
 export type { KnownShape, PlayedPart } from './order/known.ts';
+
+export * as Editing from './editing/editing.ts';
+export type * from './editing/edit.ts';
+export * as HymnMeter from './score/hymn-meter.ts';
+export type { FoundMeter } from './score/hymn-meter.ts';
+export * as Midi from './formats/midi.ts';
+export type { MidiReadOptions, MidiTrack } from './formats/midi.ts';
+export * as SongFiles from './formats/song-files.ts';
+export type { SongFile, SongFormat } from './formats/song-files.ts';
+export * as Tunes from './library/tunes.ts';
+export type { TuneMatch, TuneSign } from './library/tunes.ts';
+export * as Scripture from './library/scripture.ts';
+export type { Passage } from './library/scripture.ts';
+export { NO_DETAILS } from './library/details.ts';
+export type { Author, Layer, Rights, SongDetails } from './library/details.ts';

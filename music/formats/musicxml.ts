@@ -1,3 +1,4 @@
+import { failure, type Result } from '../result.ts';
 import { QUARTER, type Bar, type Score, type Ticks, type Voice } from '../score/score.ts';
 import { inForce } from '../score/time.ts';
 import { header } from './musicxml/header.ts';
@@ -19,6 +20,11 @@ export interface MusicXmlOptions {
   readonly breaks?: readonly number[];
   /** Print the names of the parts before their staves; missing: true. */
   readonly names?: boolean;
+}
+
+/** A score from MusicXML, as text or bytes, plain or compressed. */
+export function read(input: string | Uint8Array): Result<Score> {
+  return failure({ code: 'no-musicxml', message: `${input.length} are not read yet.` });
 }
 
 const DOCTYPE =

@@ -38,6 +38,16 @@ export interface Score {
   readonly introduction: readonly Span[];
   /** The source gives words and chords but no time: places are an order, not a length. */
   readonly untimed?: true;
+  /** How high the tune lies, as a person gave it; for songs whose melody is not written. */
+  readonly compass?: Compass;
+}
+
+/** What a person knows of a tune that is not written down: sounding pitches, in the key at the start of the score. */
+export interface Compass {
+  readonly low: PitchName;
+  readonly high: PitchName;
+  /** Where it lies most of the time; null: not said. */
+  readonly mostly: { readonly low: PitchName; readonly high: PitchName } | null;
 }
 
 export interface SongFacts {
@@ -163,7 +173,7 @@ export interface Verse {
 }
 
 export type SectionKind =
-  'verse' | 'refrain' | 'chorus' | 'bridge' | 'tag' | 'intro' | 'ending' | 'other';
+  'verse' | 'refrain' | 'chorus' | 'bridge' | 'tag' | 'intro' | 'ending' | 'vamp' | 'other';
 
 export interface Section extends Span {
   readonly id: string;
@@ -172,6 +182,15 @@ export interface Section extends Span {
   readonly name: string;
   /** Where a sheet writes a section out more than once: its id in the song; the name says for which passes. */
   readonly copyOf?: string;
+  /** Of a vamp, an open-ended loop under prayer or speech: how it is left. */
+  readonly loop?: Loop;
+}
+
+export interface Loop {
+  /** What to listen for, to go on after it: `after the prayer, at “through Jesus Christ”`. */
+  readonly cue: string;
+  /** Whether it closes with an Amen, IV–I in the key there, once the cue has come. */
+  readonly amen: boolean;
 }
 
 export interface Pass {

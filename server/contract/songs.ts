@@ -1,6 +1,7 @@
 import type { TextReading } from '#music';
 import { z } from 'zod';
 import { DeletedAt, Id, KeyName, Place, ScoreJson, Version } from './music.ts';
+import { SongDetails } from './library.ts';
 import { SentProblem } from './problems.ts';
 
 const TEXT_READINGS = [
@@ -9,6 +10,9 @@ const TEXT_READINGS = [
   'words',
   'nothing',
 ] as const satisfies readonly TextReading[];
+
+/** Where a song comes from; `written`: it was written in the editor. */
+const SOURCES = ['abc', 'words', 'musicxml', 'midi', 'written'] as const;
 
 export const SongListItem = z
   .object({
@@ -50,9 +54,14 @@ export const Song = z
     deletedAt: DeletedAt,
     score: ScoreJson.meta({ description: 'With the answers and corrections worked in' }),
     source: z.object({
-      format: z.enum(['abc', 'words']),
-      text: z.string().meta({ description: 'As it was understood; /source has the bytes' }),
+      format: z.enum(SOURCES),
+      text: z.string().nullable().meta({
+        description:
+          'As it was understood; /source has the bytes. null: no text (MIDI, compressed MusicXML, a song written here)',
+      }),
     }),
+    details: SongDetails,
+    privateNote: z.string(),
     warnings: z.array(SentProblem),
     answers: SongAnswers,
     corrections: z.array(ChordCorrection),
@@ -60,10 +69,11 @@ export const Song = z
   .meta({ id: 'Song' });
 export type Song = z.infer<typeof Song>;
 
-/** A song as it is brought: text, or bytes in base64 where its encoding is not known to be UTF-8. */
+/** A song as it is brought: text, bytes in base64 where its encoding is not known to be UTF-8, or music that was written here. */
 export const NewSong = z
   .object({
-    format: z.enum(['abc', 'words']),
+    format: z.enum(SOURCES),
+    score: ScoreJson.exactOptional().meta({ description: 'written: the song itself' }),
     text: z.string().min(1).exactOptional(),
     bytes: z.base64().min(1).exactOptional(),
     tune: z
@@ -86,11 +96,21 @@ export const NewSong = z
       .meta({ description: 'Words with chords: what a person said a line or a word is' }),
     answers: z.object({ key: KeyName.exactOptional() }).exactOptional(),
   })
-  .refine(({ text, bytes }) => (text === undefined) !== (bytes === undefined), {
-    path: ['text'],
-  })
+  .refine(
+    ({ format, text, bytes, score }) =>
+      [text, bytes, score].filter((each) => each !== undefined).length === 1 &&
+      (format === 'written') === (score !== undefined),
+    { path: ['text'] },
+  )
   .meta({ id: 'NewSong' });
 export type NewSong = z.infer<typeof NewSong>;
+
+/**
+ * The whole music of a song, as it was edited: what was answered and corrected before is part of it. To undo, send the
+ * earlier one.
+ */
+export const SongScore = z.object({ score: ScoreJson }).meta({ id: 'SongScore' });
+export type SongScore = z.infer<typeof SongScore>;
 
 /** Each field is one answer. To undo, send the earlier one. */
 export const SongChange = z

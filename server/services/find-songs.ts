@@ -1,4 +1,5 @@
 import { Abc } from '#music';
+import { SongDetails } from '../contract/library.ts';
 import type { Song, SongListItem } from '../contract/songs.ts';
 import type { Presence } from '../store/scope.ts';
 import type { SongSource, StoredSong } from '../store/songs.store.ts';
@@ -31,6 +32,12 @@ export async function requireSource(rooms: TeamRooms, id: string): Promise<SongS
   return source;
 }
 
+/** What can be read of it as text: MIDI and zipped files cannot. */
+function textOf({ format, bytes }: SongSource): string | null {
+  const isZip = bytes[0] === 0x50 && bytes[1] === 0x4b;
+  return format === 'midi' || format === 'written' || isZip ? null : Abc.decode(bytes).text;
+}
+
 export async function requireSong(rooms: TeamRooms, id: string): Promise<Song> {
   const song = await requireStored(rooms, id);
   const source = await requireSource(rooms, id);
@@ -39,7 +46,9 @@ export async function requireSong(rooms: TeamRooms, id: string): Promise<Song> {
     version: song.version,
     deletedAt: song.deletedAt?.toISOString() ?? null,
     score: answeredScore(song),
-    source: { format: source.format, text: Abc.decode(source.bytes).text },
+    source: { format: source.format, text: textOf(source) },
+    details: SongDetails.parse(song.details),
+    privateNote: song.privateNote,
     warnings: [...song.warnings],
     answers: { key: song.answeredKey },
     corrections: [...song.corrections],

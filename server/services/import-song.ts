@@ -1,4 +1,4 @@
-import { Abc, WordsAndChords, type Problem, type Score, type Success } from '#music';
+import { Abc, SongFiles, WordsAndChords, type Problem, type Score, type Success } from '#music';
 import type { NewSong, Song } from '../contract/songs.ts';
 import type { TeamStore } from '../store/store.ts';
 import { firstKey, withKey } from './answered-score.ts';
@@ -23,9 +23,9 @@ function refused(problems: readonly Problem[], missing: string): Refusal {
 
 /** Every song of a text: tunes in ABC, or one song as words with chords, read with what a person said of its lines. */
 function read({ format, marks }: NewSong, bytes: Uint8Array): Success<readonly Score[]> {
-  if (format === 'abc') {
-    const result = Abc.read(bytes);
-    if (result.ok) return result;
+  if (format !== 'words' && format !== 'written') {
+    const result = SongFiles.read(bytes, format);
+    if (result.ok) return { ...result, value: result.value.scores };
     throw refused(result.problems, 'There is no tune in it.');
   }
   const result = WordsAndChords.read(Abc.decode(bytes).text, { marks: marks ?? [] });

@@ -1,4 +1,4 @@
-import type { Key, Problem, Score } from '#music';
+import { NO_DETAILS, type Key, type Problem, type Score, type SongDetails } from '#music';
 import { fromJson, fromJsonOrNull, presence, type Presence, type Scope } from './scope.ts';
 
 export interface SongHeading {
@@ -17,8 +17,10 @@ export interface WrittenChord {
   readonly symbol: string | null;
 }
 
+export type SourceFormat = 'abc' | 'words' | 'musicxml' | 'midi' | 'written';
+
 export interface SongSource {
-  readonly format: 'abc' | 'words';
+  readonly format: SourceFormat;
   /** As given, byte for byte. */
   readonly bytes: Uint8Array;
   /** Which tune of the source, from 0. */
@@ -31,6 +33,9 @@ export interface StoredSong extends SongHeading {
   readonly warnings: readonly Problem[];
   readonly answeredKey: Key | null;
   readonly corrections: readonly WrittenChord[];
+  readonly details: SongDetails;
+  /** For the team alone. */
+  readonly privateNote: string;
 }
 
 export type NewStoredSong = Pick<
@@ -54,6 +59,8 @@ const WHOLE = {
   warnings: true,
   answeredKey: true,
   corrections: true,
+  details: true,
+  privateNote: true,
 } as const;
 
 interface WholeRow extends Omit<SongHeading, 'key'> {
@@ -62,7 +69,11 @@ interface WholeRow extends Omit<SongHeading, 'key'> {
   readonly warnings: string;
   readonly answeredKey: string | null;
   readonly corrections: string;
+  readonly details: string;
+  readonly privateNote: string;
 }
+
+const SOURCE_FORMATS: readonly SourceFormat[] = ['abc', 'words', 'musicxml', 'midi', 'written'];
 
 function songOf(row: WholeRow): StoredSong {
   return {
@@ -72,6 +83,7 @@ function songOf(row: WholeRow): StoredSong {
     warnings: fromJson<Problem[]>(row.warnings),
     answeredKey: fromJsonOrNull<Key>(row.answeredKey),
     corrections: fromJson<WrittenChord[]>(row.corrections),
+    details: { ...NO_DETAILS, ...fromJson<Partial<SongDetails>>(row.details) },
   };
 }
 
@@ -125,7 +137,7 @@ export function songsStore({ db, teamId, now, newId }: Scope) {
         where: { id, teamId, deletedAt: null },
         select: { sourceFormat: true, source: true, tuneIndex: true },
       });
-      const format = row?.sourceFormat === 'words' ? 'words' : 'abc';
+      const format = SOURCE_FORMATS.find((each) => each === row?.sourceFormat) ?? 'abc';
       return row && { format, bytes: row.source, tuneIndex: row.tuneIndex };
     },
 

@@ -13,6 +13,8 @@ const ENGRAVER = packages('verovio');
 const ZOD = packages('zod');
 const DATE_FNS = packages('date-fns', '@date-fns');
 const ARGON2 = packages('@node-rs/argon2');
+const MINISEARCH = packages('minisearch');
+const ZIP = packages('fflate');
 const SVELTE = packages('svelte');
 
 /** A room and everything it may import; Node's own modules only where `node` says so. */
@@ -32,6 +34,13 @@ const music = [
     '^music/',
     [packages('tonal', '@tonaljs')],
     'The trade runs on server and tablet alike: no I/O, no clock, no framework, nothing but itself and tonal.',
+    { pathNot: ['^music/formats/'] },
+  ),
+  room(
+    'formats-know-the-parser-of-their-format',
+    '^music/',
+    [packages('tonal', '@tonaljs', 'saxes', 'fflate', 'midi-file')],
+    'XML, zip and Standard MIDI Files are parsed by small, pure packages; the rest of the core does without.',
   ),
   {
     name: 'music-has-one-door',
@@ -52,14 +61,21 @@ const music = [
     severity: 'error',
     comment: 'A score is music, not what a hand, a voice, a part or a file makes of it.',
     from: { path: '^music/score/', pathNot: TEST },
-    to: { path: '^music/(formats|voice|hand|parts|sheet|order|practice)/' },
+    to: { path: '^music/(formats|voice|hand|parts|sheet|order|practice|editing|library)/' },
+  },
+  {
+    name: 'editing-knows-only-scores',
+    severity: 'error',
+    comment: 'What a person does to a song is done to its score; nobody needs to play it yet.',
+    from: { path: '^music/editing/', pathNot: TEST },
+    to: { path: '^music/(formats|voice|hand|parts|sheet|order|practice|library)/' },
   },
   {
     name: 'formats-know-only-scores',
     severity: 'error',
     comment: 'Text or bytes in, score out, and back: a format knows nothing of people and hands.',
     from: { path: '^music/formats/', pathNot: TEST },
-    to: { path: '^music/(voice|hand|parts|sheet|order|practice)/' },
+    to: { path: '^music/(voice|hand|parts|sheet|order|practice|editing|library)/' },
   },
   {
     name: 'order-stands-on-parts',
@@ -129,8 +145,8 @@ const server = [
   room(
     'services-know-no-http',
     '^server/services/',
-    [MUSIC, '^server/(store|contract|render)/', DATE_FNS, ARGON2],
-    'A use case is music and store, the clocks of a place and the hash of a passphrase; it answers a test as it answers a request.',
+    [MUSIC, '^server/(store|contract|render|reading)/', DATE_FNS, ARGON2, MINISEARCH, ZIP],
+    'A use case is music and store, the clocks of a place, the hash of a passphrase, the index of a book and its archive; it answers a test as it answers a request.',
     { node: true },
   ),
   room(
@@ -146,6 +162,14 @@ const server = [
     'Engraving is work for a thread of its own: a sheet in, drawings out.',
     // It bundles the thread from its source where nothing was built.
     { node: true, pathNot: ['^server/render/engrave-worker\\.source\\.mjs$'] },
+  ),
+  room(
+    'reading-knows-only-music',
+    '^server/reading/',
+    [MUSIC],
+    'Files of strangers are read in a thread of their own: bytes in, scores out.',
+    // It bundles the thread from its source where nothing was built.
+    { node: true, pathNot: ['^server/reading/reading-worker\\.source\\.mjs$'] },
   ),
   {
     name: 'server-knows-no-page',
@@ -174,7 +198,13 @@ const web = [
   room(
     'state-has-no-markup',
     '^web/state/',
-    ['^web/(api|engrave)/', CONTRACT, MUSIC, SVELTE, packages('regexparam')],
+    [
+      '^web/(api|engrave)/',
+      CONTRACT,
+      MUSIC,
+      SVELTE,
+      packages('regexparam', 'idb-keyval', 'pitchy'),
+    ],
     'State is classes that a test can drive without a screen.',
   ),
   room(

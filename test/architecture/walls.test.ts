@@ -46,6 +46,8 @@ const PLANTED: readonly [wall: string, file: string, text: string][] = [
   ['music-has-one-door', 'web/state/deep.svelte.ts', `import '../../music/pitch/pitch.ts';`],
   ['pitch-is-the-ground', 'music/pitch/high.ts', `import '../score/score.ts';`],
   ['score-stands-on-pitch', 'music/score/hands.ts', `import '../hand/shape.ts';`],
+  ['formats-know-the-parser-of-their-format', 'music/formats/page.ts', `import 'svelte';`],
+  ['editing-knows-only-scores', 'music/editing/file.ts', `import '../formats/abc.ts';`],
   ['formats-know-only-scores', 'music/formats/parts.ts', `import type {} from '../parts/part.ts';`],
   ['order-stands-on-parts', 'music/order/text.ts', `import '../formats/abc.ts';`],
   ['parts-know-no-order', 'music/parts/week.ts', `import '../order/lengths.ts';`],
@@ -76,6 +78,11 @@ const PLANTED: readonly [wall: string, file: string, text: string][] = [
   [
     'render-knows-music-and-the-engraver',
     'server/render/songs.ts',
+    `import '#server/services/find-songs.ts';`,
+  ],
+  [
+    'reading-knows-only-music',
+    'server/reading/songs.ts',
     `import '#server/services/find-songs.ts';`,
   ],
   ['server-knows-no-page', 'server/page.ts', `import '#web/api/songs.ts';`],

@@ -1,0 +1,142 @@
+import type { Key } from '../pitch/key.ts';
+import type { PitchName } from '../pitch/pitch.ts';
+import type {
+  Compass,
+  Loop,
+  Meter,
+  Pass,
+  SectionKind,
+  SongFacts,
+  Syllable,
+  Tempo,
+  Ticks,
+} from '../score/score.ts';
+
+/**
+ * One thing that a person does to a song. Places are ticks from the start of the score, bars are counted by index from
+ * 0 (the pickup, where there is one). Plain JSON, so that a draft can keep what was done.
+ */
+export type Edit =
+  | NoteEdit
+  | WordsEdit
+  | ChordEdit
+  | BarEdit
+  | SectionEdit
+  | { readonly do: 'facts'; readonly facts: Partial<SongFacts> }
+  /** null: takes it back. */
+  | { readonly do: 'compass'; readonly compass: Compass | null }
+  | { readonly do: 'tempo'; readonly tempo: Tempo | null };
+
+export type NoteEdit =
+  /**
+   * A note or chord (no pitches: a rest) from a place on. What lies under it gives way: a note that began before is
+   * cut short, one that begins inside it goes, one that lasts beyond it leaves a rest. Over a bar line it is tied.
+   */
+  | {
+      readonly do: 'note';
+      readonly voice: string;
+      readonly at: Ticks;
+      readonly length: Ticks;
+      /** Low to high. */
+      readonly pitches: readonly PitchName[];
+      readonly tuplet?: { readonly actual: number; readonly normal: number };
+    }
+  /** The note that sounds there becomes a rest; its syllables go with it. */
+  | { readonly do: 'erase'; readonly voice: string; readonly at: Ticks }
+  /** Other pitches, the same length and syllables. */
+  | {
+      readonly do: 'pitch';
+      readonly voice: string;
+      readonly at: Ticks;
+      readonly pitches: readonly PitchName[];
+    }
+  | {
+      readonly do: 'tie' | 'fermata' | 'slur';
+      readonly voice: string;
+      readonly at: Ticks;
+      readonly on: boolean;
+    }
+  | {
+      readonly do: 'add voice';
+      readonly id: string;
+      readonly name: string;
+      readonly clef: 'treble' | 'bass' | 'treble-8' | 'bass-8';
+    }
+  | { readonly do: 'remove voice'; readonly voice: string };
+
+export type WordsEdit =
+  /** null: no syllable begins there. */
+  | {
+      readonly do: 'syllable';
+      readonly at: Ticks;
+      /** Number of the verse; one that is not there yet is begun. */
+      readonly verse: number;
+      readonly syllable: Syllable | null;
+    }
+  /**
+   * The words of one verse of one section, laid under the notes of the tune in order: hyphens part syllables, `_` holds
+   * one over a further note, line ends are only spaces. Words that find no note are a problem, notes that are left
+   * over keep none.
+   */
+  | {
+      readonly do: 'words';
+      readonly section: string;
+      readonly verse: number;
+      readonly text: string;
+    }
+  | { readonly do: 'remove verse'; readonly verse: number };
+
+export type ChordEdit =
+  /** `symbol` null: no chord (N.C.). It lasts until the next one. */
+  | { readonly do: 'chord'; readonly at: Ticks; readonly symbol: string | null }
+  /** What stands there goes; the chord before it lasts on. */
+  | { readonly do: 'remove chord'; readonly at: Ticks }
+  /** Chords as in another section, from its start, as far as both reach. */
+  | { readonly do: 'chords as in'; readonly from: string; readonly to: string };
+
+export type BarEdit =
+  /** Empty bars before that one; at the number of bars: at the end. */
+  | { readonly do: 'insert bars'; readonly bar: number; readonly count: number }
+  /** `to` is the first that stays. */
+  | { readonly do: 'remove bars'; readonly from: number; readonly to: number }
+  /** Length of the pickup; 0: none. */
+  | { readonly do: 'pickup'; readonly length: Ticks }
+  /** From that bar on until the next change; notes are laid into the new bars. */
+  | { readonly do: 'meter'; readonly bar: number; readonly meter: Meter }
+  /** From that bar on; the pitches stay as they are. null: takes a change there back. */
+  | { readonly do: 'key'; readonly bar: number; readonly key: Key | null }
+  /** From that bar to the end of its key, moved so that it stands in another key. */
+  | { readonly do: 'move to key'; readonly bar: number; readonly key: Key }
+  | {
+      readonly do: 'repeat';
+      readonly bar: number;
+      readonly start?: boolean;
+      readonly end?: boolean;
+      readonly endings?: readonly number[];
+    }
+  /**
+   * A song of words and chords gets bars: each chord lasts as many as is said, each line of words begins with a bar.
+   * What was only an order becomes a length, and a melody can be written.
+   */
+  | { readonly do: 'give time'; readonly meter: Meter; readonly barsPerChord: number };
+
+export type SectionEdit =
+  /** A section begins with that bar; it takes what the one there had from here on. */
+  | {
+      readonly do: 'begin section';
+      readonly bar: number;
+      readonly kind: SectionKind;
+      readonly name: string;
+      readonly loop?: Loop;
+    }
+  | {
+      readonly do: 'section';
+      readonly id: string;
+      readonly kind: SectionKind;
+      readonly name: string;
+      /** null: none. */
+      readonly loop: Loop | null;
+    }
+  /** Joins it to the one before. */
+  | { readonly do: 'join section'; readonly id: string }
+  | { readonly do: 'form'; readonly form: readonly Pass[] };

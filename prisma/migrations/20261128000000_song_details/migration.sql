@@ -1,0 +1,3 @@
+-- AlterTable
+ALTER TABLE "Song" ADD COLUMN "details" TEXT NOT NULL DEFAULT '{}';
+ALTER TABLE "Song" ADD COLUMN "privateNote" TEXT NOT NULL DEFAULT '';
