@@ -17,6 +17,7 @@ const item = (facts: Partial<OrderItem>): OrderItem => ({
   lead: null,
   song: null,
   reads: [],
+  away: [],
   ...facts,
 });
 
@@ -131,6 +132,18 @@ describe('the order of service', () => {
     };
     const { lines } = sheet([songItem({ reads: [{ name: 'Joel', played }] })]);
     expect(lines[0]?.directions).toEqual(['Joel: capo 3: shapes of D, it sounds in F']);
+  });
+
+  it('says who was named to lead and does not serve, and who leads instead', () => {
+    const away = [{ name: 'Ruth', leads: 'song' }] as const;
+    const directions = (facts: Partial<OrderItem>) => sheet([songItem(facts)]).lines[0]?.directions;
+    expect(directions({ away, lead: 'Ada' })).toEqual([
+      'Ruth leads this song but does not serve this week: Ada leads instead',
+    ]);
+    expect(directions({ away: [...away, { name: 'Tom', leads: 'pass' }] })).toEqual([
+      'Ruth leads this song but does not serve this week',
+      'Tom leads a pass of this song but does not serve this week',
+    ]);
   });
 
   it('names the people and what a missing role means for them', () => {

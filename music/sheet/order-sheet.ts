@@ -31,7 +31,7 @@ export interface OrderLine {
   /** `♩ = 76` in words: `quarter = 76`; empty where none is known. */
   readonly tempo: string;
   readonly note: string;
-  /** Rubric: how it builds, who leads which pass, who reads it in another key. */
+  /** Rubric: who does not serve that leads it, how it builds, who leads which pass, who reads it in another key. */
   readonly directions: readonly string[];
 }
 
@@ -64,6 +64,8 @@ export interface OrderItem {
   readonly song: { readonly score: Score; readonly arrangement: Arrangement } | null;
   /** Who reads it in another key than it sounds in. */
   readonly reads: readonly { readonly name: string; readonly played: PlayedKey }[];
+  /** Who was named to lead it, or a pass of it, and does not serve. */
+  readonly away: readonly { readonly name: string; readonly leads: 'song' | 'pass' }[];
 }
 
 export interface OrderInput {
@@ -116,6 +118,15 @@ function songWords(song: NonNullable<OrderItem['song']>, lead: string | null) {
   };
 }
 
+/** `Ruth leads this song but does not serve this week: Ada leads instead`. */
+function sayAway({ away, lead }: OrderItem): string[] {
+  const instead = lead === null ? '' : `: ${lead} leads instead`;
+  return away.map(({ name, leads }) => {
+    const what = leads === 'song' ? 'this song' : 'a pass of this song';
+    return `${name} leads ${what} but does not serve this week${instead}`;
+  });
+}
+
 function lineOf(item: OrderItem, begins: string | null, minutes: number | null): OrderLine {
   const song = item.song && songWords(item.song, item.lead);
   return {
@@ -130,6 +141,7 @@ function lineOf(item: OrderItem, begins: string | null, minutes: number | null):
     tempo: song?.tempo ?? '',
     note: item.note,
     directions: [
+      ...sayAway(item),
       ...[song?.builds ?? '', song?.leads ?? ''].filter((words) => words !== ''),
       ...item.reads.map(({ name, played }) => `${name}: ${played.words}`),
     ],

@@ -70,18 +70,36 @@ function knownForm(
   return known && known.length > 0 ? known : null;
 }
 
-/** Who leads a line of the order: of a song by what is usual too. */
-export function leadIn(
-  { people }: Pick<StoredService, 'people'>,
-  { kind, lead, song }: Pick<StoredItem, 'kind' | 'lead' | 'song'>,
-  { songs, members }: Songbook,
-): string | null {
-  if (kind !== 'song') return lead;
-  const usual = song === null ? null : (songs.get(song)?.arrangement.lead ?? null);
-  const serving = people
+type Serves = Pick<StoredService, 'people'>;
+
+/** The people of a service who are there still, with what they do. */
+function servingIn({ people }: Serves, { members }: Songbook): Leads.Serving[] {
+  return people
     .filter(({ member }) => members.has(member))
     .map(({ member, roles }) => ({ id: member, roles }));
-  return Leads.leadOf(lead, usual, serving);
+}
+
+/** Who leads a line of the order: of a song by what is usual too. */
+export function leadIn(
+  service: Serves,
+  { kind, lead, song }: Pick<StoredItem, 'kind' | 'lead' | 'song'>,
+  book: Songbook,
+): string | null {
+  if (kind !== 'song') return lead;
+  const usual = song === null ? null : (book.songs.get(song)?.arrangement.lead ?? null);
+  return Leads.leadOf(lead, usual, servingIn(service, book));
+}
+
+/** Who is named to lead a song of the order, or a pass of it, and does not serve. */
+export function awayIn(
+  service: Serves,
+  item: Pick<StoredItem, 'kind' | 'lead' | 'song' | 'key' | 'form'>,
+  book: Songbook,
+): Leads.AwayLead[] {
+  const song = item.song === null ? undefined : book.songs.get(item.song);
+  if (item.kind !== 'song' || !song) return [];
+  const passes = arrangementOf(item, song).form?.map(({ lead }) => lead) ?? [];
+  return Leads.awayLeads(item.lead, passes, servingIn(service, book));
 }
 
 /** How a song is done in this service: what the item says, else what is usual. Leads of passes are ids. */

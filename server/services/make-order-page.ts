@@ -1,9 +1,9 @@
 import { OrderSheets, PlayedKeys, type OrderItem, type PlayedKey, type Role } from '#music';
 import type { Page } from '../contract/pages.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
-import { arrangementOf, leadIn, type Songbook } from './find-plan.ts';
+import { arrangementOf, awayIn, leadIn, type Songbook } from './find-plan.ts';
 import { withNamedLeads } from './pass-leads.ts';
-import type { NameOf, See } from './shown-names.ts';
+import { ofServing, type NameOf, type See } from './shown-names.ts';
 
 const WORDS = new Intl.DateTimeFormat('en', {
   timeZone: 'UTC',
@@ -54,6 +54,10 @@ function orderItem(
     const name = nameOf(member);
     return found && name !== null ? [{ name, played: found.played }] : [];
   });
+  const away = awayIn(service, item, book).flatMap(({ id, leads }) => {
+    const name = nameOf(id);
+    return name === null ? [] : [{ name, leads }];
+  });
   return {
     item: item.id,
     kind: item.kind,
@@ -63,9 +67,13 @@ function orderItem(
     note: see === 'all' ? item.note : '',
     lead: nameOf(leadIn(service, item, book)),
     song: song
-      ? { score: song.score, arrangement: withNamedLeads(arrangementOf(item, song), nameOf) }
+      ? {
+          score: song.score,
+          arrangement: withNamedLeads(arrangementOf(item, song), ofServing(nameOf, service.people)),
+        }
       : null,
     reads,
+    away,
   };
 }
 

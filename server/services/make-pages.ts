@@ -8,7 +8,7 @@ import { makeOrderPage } from './make-order-page.ts';
 import { makeSongPages } from './make-song-pages.ts';
 import { leadsIn, withNamedLeads } from './pass-leads.ts';
 import { playerOf, rolesWithPages } from './person-parts.ts';
-import { namesFor, type See } from './shown-names.ts';
+import { namesFor, ofServing, type See } from './shown-names.ts';
 
 /** A person of a service with everything their pages are made of. */
 export interface PersonPlan {
@@ -74,7 +74,7 @@ async function pagesOfItem(
       item: item.id,
       title: song.title,
       score: song.score,
-      arrangement: withNamedLeads(arrangement, nameOf),
+      arrangement: withNamedLeads(arrangement, ofServing(nameOf, service.people)),
       players: rolesWithPages(person.roles, leads)
         .map((role) => playerOf(member, person, role, name))
         .map((player) => (voiceIsPrivate ? { ...player, voice: null } : player)),

@@ -25,3 +25,9 @@ export function namesFor(
   const names = namesInSet(serving);
   return (id) => (id === null ? null : (names.get(id) ?? null));
 }
+
+/** The same for those alone who serve: who leads a pass and is away gives way to who leads the song. */
+export function ofServing(nameOf: NameOf, people: readonly StoredPerson[]): NameOf {
+  const serving = new Set(people.map(({ member }) => member));
+  return (id) => (id !== null && serving.has(id) ? nameOf(id) : null);
+}

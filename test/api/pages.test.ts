@@ -14,7 +14,7 @@ import {
 } from '#test/support/api.ts';
 import { expectProblem } from '#test/support/problem.ts';
 import { pagesOf, quickRenderer, songItem } from '#test/support/service.ts';
-import { addService } from '#test/support/visitors.ts';
+import { addService, makeLink, openLink } from '#test/support/visitors.ts';
 
 /** An app that draws nothing, so that what is on the pages is told quickly. */
 async function quickApp() {
@@ -152,6 +152,39 @@ describe('GET /api/services/:id/pages/:member', () => {
     ]);
     expect(order.sheet.lines[2]?.note).toBe('stand');
     expect(order.sheet.missing[0]).toMatch(/^No bass this week/);
+  });
+
+  it('goes by the usual where the lead of a song or of a pass does not serve, and says so in the order', async () => {
+    const { api, song, ines, service } = await oneOf(['leader', 'keys', 'lead voice']);
+    const [ruth, tom] = [await addMember(api, { name: 'Ruth' }), await addMember(api, { name: 'Tom' })]; // prettier-ignore
+    const { section } = song.score.form[0] ?? { section: '' };
+    const form = [
+      { section, verse: 1 },
+      { section, verse: 2, lead: tom.id },
+    ];
+    await api
+      .patch(`/api/services/${service.id}`)
+      .set('if-match', tagOf(1))
+      .send({ items: [songItem('a', song.id, { lead: ruth.id, form })] })
+      .expect(200);
+    const { pages } = await pagesOf(api, service.id, ines.id);
+    const [order] = pages;
+    if (order?.kind !== 'order') throw new Error('no order');
+    expect(order.sheet.lines[0]).toMatchObject({
+      lead: 'Ines',
+      directions: [
+        'Ruth leads this song but does not serve this week: Ines leads instead',
+        'Tom leads a pass of this song but does not serve this week: Ines leads instead',
+      ],
+    });
+    expect(JSON.stringify(pages.slice(1))).not.toMatch(/Ruth|Tom/);
+    // Who holds the link knows nobody but those who serve.
+    const made = await makeLink(api, service.id);
+    const answer = await api
+      .get(`/api/set/${made.link.id}/pages/${ines.id}`)
+      .set('cookie', await openLink(api, made))
+      .expect(200);
+    expect(JSON.stringify(answer.body)).not.toMatch(/Ruth|Tom/);
   });
 
   it('takes key, form and lead of this service before the usual ones', async () => {

@@ -248,6 +248,7 @@ export class ServicePage {
         lead: this.nameOf(this.leadOf(item)),
         song: this.#songOf(item),
         reads: this.#readsOf(item),
+        away: this.#awayOf(item),
       })),
       people: this.members.map(({ name, roles }) => ({ name, roles })),
     });
@@ -263,6 +264,20 @@ export class ServicePage {
     });
   }
 
+  /** Who is named to lead it, or a pass of it, and does not serve. */
+  #awayOf({ kind, song, lead, form }: ServiceItem) {
+    if (kind !== 'song') return [];
+    const passes = form ?? this.shelf.find(song)?.arrangement.form ?? [];
+    return Leads.awayLeads(
+      lead,
+      passes.map((pass) => pass.lead),
+      this.members,
+    ).flatMap(({ id, leads }) => {
+      const name = this.nameOf(id);
+      return name === null ? [] : [{ name, leads }];
+    });
+  }
+
   #songOf(item: ServiceItem) {
     const shelved = this.shelf.find(item.song);
     const key = this.keyOf(item);
@@ -274,7 +289,7 @@ export class ServicePage {
     );
     const { tempo, density } = shelved.arrangement;
     const named = form?.map(({ lead, ...pass }) => {
-      const name = this.nameOf(lead ?? null);
+      const name = this.members.find(({ id }) => id === lead)?.name ?? null;
       return name === null ? pass : { ...pass, lead: name };
     });
     const arrangement = { key, tempo, density, form: named?.length ? named : null };

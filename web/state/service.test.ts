@@ -130,6 +130,15 @@ describe('The order of a service', () => {
     expect(server.asked.filter((path) => path === '/api/songs/grace')).toHaveLength(1);
   });
 
+  it('says who is named to lead and does not serve this week, and who leads instead', () => {
+    const people = (page.service?.people ?? []).filter((each) => each.member !== 'Tomas');
+    page.change({ people, items: page.items.map((each) => ({ ...each, lead: 'Tomas' })) }, 'Tomas is away.'); // prettier-ignore
+    expect(page.sheet?.lines[0]).toMatchObject({
+      lead: 'Ruth',
+      directions: ['Tomas leads this song but does not serve this week: Ruth leads instead'],
+    });
+  });
+
   it('takes a new line below the one in hand, and puts that one in hand', async () => {
     page.inHand = 'a';
     page.add('prayer');
