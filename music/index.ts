@@ -103,6 +103,7 @@ export type {
 } from './formats/words-and-chords.ts';
 
 export * as OrderSheets from './sheet/order-sheet.ts';
+export * as RoleWords from './parts/role-words.ts';
 export * as Leads from './order/leads.ts';
 export type { Serving } from './order/leads.ts';
 export * as Lengths from './order/lengths.ts';

@@ -151,9 +151,15 @@ describe('the order of service', () => {
       people: [
         { name: 'Ines', roles: ['keys', 'leader'] },
         { name: 'Ada', roles: ['lead voice'] },
+        { name: 'a harmony voice', roles: ['harmony voice'] },
       ],
     });
-    expect(people.map(({ name }) => name)).toEqual(['Ines', 'Ada']);
+    expect(people).toEqual([
+      { name: 'Ines', roles: ['keys', 'leader'] },
+      { name: 'Ada', roles: ['lead voice'] },
+      // A child's name by a link says what they do, once.
+      { name: 'a harmony voice', roles: [] },
+    ]);
     expect(missing[0]).toMatch(/^No bass this week/);
   });
 

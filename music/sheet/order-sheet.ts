@@ -7,6 +7,7 @@ import { introductionOf, withIntroduction } from '../parts/introduction.ts';
 import { sayOrder } from '../parts/order-words.ts';
 import { sayPassLeads } from '../parts/pass-leads.ts';
 import type { Role } from '../parts/part.ts';
+import { isWork } from '../parts/role-words.ts';
 import { sayKey } from '../pitch/key.ts';
 import { listed } from '../score/number-words.ts';
 import type { Score } from '../score/score.ts';
@@ -42,6 +43,7 @@ export interface OrderSheet {
   readonly when: string;
   readonly place: string;
   readonly lines: readonly OrderLine[];
+  /** Where the name says already what they do, no role stands beside it. */
   readonly people: readonly { readonly name: string; readonly roles: readonly string[] }[];
   /** What a missing role means for the others: `No bass this week: the keyboard's left hand carries the roots.` */
   readonly missing: readonly string[];
@@ -185,7 +187,10 @@ export function of(input: OrderInput): OrderSheet {
     when: input.when,
     place: input.place,
     lines,
-    people: input.people,
+    people: input.people.map(({ name, roles }) => ({
+      name,
+      roles: isWork(name, roles) ? [] : roles,
+    })),
     missing: missingRoles([...new Set(input.people.flatMap(({ roles }) => roles))]),
     length: sayWhole(input.items, minutes),
   };

@@ -3,6 +3,7 @@ import { say as sayChord } from '../pitch/chord-symbol.ts';
 import { sayKey } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Part, PartShape } from '../parts/part.ts';
+import { sayWhose } from '../parts/role-words.ts';
 import type { Problem } from '../result.ts';
 import { QUARTER, type Section, type Span, type Tempo, type Ticks } from '../score/score.ts';
 import { countedTempo } from '../score/time.ts';
@@ -114,8 +115,7 @@ export function tempoOf(tempo: Tempo | null): SheetHeading['tempo'] {
 }
 
 /** A voice is a voice: its part has no rungs. */
-const sayRole = ({ role, level }: Part): string =>
-  role.endsWith('voice') ? role : `${role}, ${RUNG[level]}`;
+const rungOf = ({ role, level }: Part): string => (role.endsWith('voice') ? '' : RUNG[level]);
 
 /** @param played where the part is written in another key than it sounds in */
 export function headingOf(
@@ -128,7 +128,7 @@ export function headingOf(
   const key = score.keys[0]?.key;
   return {
     title: score.facts.title,
-    rubric: `${sayRole(part)}, for ${player.name}`,
+    rubric: sayWhose(part.role, rungOf(part), player.name),
     key: key ? sayKey(key) : '',
     meter: !meter || meter.beats === null ? '' : `${meter.beats}/${meter.unit}`,
     tempo: tempoOf(meter ? countedTempo(meter, score.tempo) : score.tempo),

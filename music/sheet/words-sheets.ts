@@ -9,6 +9,7 @@ import { layOut } from '../parts/laid-out.ts';
 import { sayOrder } from '../parts/order-words.ts';
 import { leadOf } from '../parts/pass-leads.ts';
 import { overRoots } from '../parts/played-chords.ts';
+import { sayWhose } from '../parts/role-words.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { listed } from '../score/number-words.ts';
 import type { Score } from '../score/score.ts';
@@ -87,7 +88,7 @@ function headingOf(
   const time = score.facts.other.find(([label]) => score.untimed && label === 'time')?.[1] ?? '';
   return {
     title: score.facts.title,
-    rubric: `${role}, words with chords, for ${name}`,
+    rubric: sayWhose(role, 'words with chords', name),
     key: key ? sayKey(key) : '',
     meter: !meter || meter.beats === null ? time : `${meter.beats}/${meter.unit}`,
     tempo: tempoOf(meter ? countedTempo(meter, score.tempo) : score.tempo),

@@ -1,4 +1,4 @@
-import type { Role } from '#music';
+import { RoleWords, type Role } from '#music';
 import { Refusal } from './refusal.ts';
 
 export interface NamedPerson {
@@ -9,21 +9,6 @@ export interface NamedPerson {
   readonly roles: readonly Role[];
 }
 
-const DOES: Readonly<Record<Role, string>> = {
-  keys: 'keys player',
-  bass: 'bass player',
-  guitar: 'guitar player',
-  drums: 'drummer',
-  'lead voice': 'lead voice',
-  'harmony voice': 'harmony voice',
-  leader: 'leader',
-};
-
-/** `harmony voice and drummer` */
-function workOf(roles: readonly Role[]): string {
-  return roles.length === 0 ? 'helper' : roles.map((role) => DOES[role]).join(' and ');
-}
-
 /**
  * What those who hold a set link may call the people of a service, by id: children by what they do and not by name,
  * counted where several do the same. `people`: those of the service, in order.
@@ -31,7 +16,7 @@ function workOf(roles: readonly Role[]): string {
 export function namesInSet(people: readonly NamedPerson[]): ReadonlyMap<string, string> {
   const children = people
     .filter(({ child }) => child)
-    .map(({ id, roles }) => [id, workOf(roles)] as const);
+    .map(({ id, roles }) => [id, RoleWords.workOf(roles)] as const);
   const nameOf = (id: string, work: string): string => {
     const alike = children.filter(([, other]) => other === work).map(([other]) => other);
     return alike.length === 1 ? `a ${work}` : `${work} ${alike.indexOf(id) + 1}`;

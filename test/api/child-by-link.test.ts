@@ -33,5 +33,8 @@ describe('the pages of a child', () => {
     expect(byLeader).toMatch(said);
     expect(said.exec(byLink)).toBeNull();
     expect(byLink).not.toContain('Wren');
+    // What they do is all their name, and stands once in the heading.
+    expect(byLeader).toContain('"rubric":"harmony voice, for Wren"');
+    expect(byLink).toContain('"rubric":"harmony voice"');
   });
 });

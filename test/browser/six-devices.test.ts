@@ -51,7 +51,8 @@ const DEVICES: readonly Device[] = [
   {
     name: 'Wren',
     shownAs: 'a harmony voice',
-    heading: /harmony voice, for a harmony voice/,
+    // The rubric says it once; for what day it was printed stands beside.
+    heading: /for a harmony voice,/,
     options: device(768, 1024),
   },
 ];

@@ -1,3 +1,4 @@
+import { RoleWords } from '#music';
 import type { SetPerson } from '#server/contract/set.ts';
 
 const LINK_PAGE = /^\/s\/[\w-]+(\/[\w-]+)?$/;
@@ -18,6 +19,5 @@ export function aboutFrom(page: string | null): string {
  * a child does (`harmony voice 2`, `a bass player`).
  */
 export function rolesBeside({ name, roles }: Pick<SetPerson, 'name' | 'roles'>): string {
-  const said = name.replace(/^a /, '').replace(/ \d+$/, '').replaceAll(' player', '');
-  return said === roles.join(' and ') ? '' : roles.join(', ');
+  return RoleWords.isWork(name, roles) ? '' : roles.join(', ');
 }
