@@ -18,6 +18,8 @@ export interface MusicXmlOptions {
   readonly tempo?: 'printed' | 'sounding';
   /** Indexes of the bars that begin a new line. */
   readonly breaks?: readonly number[];
+  /** Give notes and rests ids, `at-<index of the voice>-<ticks from the start>`, where a drawing is worked on; missing: none. */
+  readonly ids?: boolean;
   /** Print the names of the parts before their staves; missing: true. */
   readonly names?: boolean;
 }
@@ -97,6 +99,7 @@ function contextOf(
         fingersBelow: many && voice.staff === plan.staves.at(-1),
         slurs: { from: order * 4, open: 0 },
         perDivision: division,
+        ids: options.ids ? `at-${score.voices.indexOf(voice)}` : null,
         labelled: new Set(),
       },
     };

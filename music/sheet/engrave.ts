@@ -15,6 +15,8 @@ export interface EngraveRequest {
   readonly voices?: readonly string[];
   readonly chords?: boolean;
   readonly fingers?: boolean;
+  /** Notes and rests can be found in the drawing: `g[data-voice][data-at]`. Missing: they cannot, and it is lighter. */
+  readonly places?: boolean;
 }
 
 export interface Engraved {
@@ -41,6 +43,7 @@ function musicXml(request: EngraveRequest, breaks: readonly number[]): string {
     fingers: request.fingers ?? true,
     tempo: 'sounding',
     names: false,
+    ids: request.places ?? false,
     breaks,
   });
 }

@@ -27,7 +27,7 @@ export interface TidySheet {
   readonly glyphs: ReadonlyMap<string, string>;
 }
 
-/** Groups that style or tests address; every other group is opened. */
+/** Groups that style or tests address; every other group is opened, but for notes that are to be found (`places`). */
 const KEPT = new Set([
   'measure',
   'staff',
@@ -121,11 +121,16 @@ function tidyNode(node: SvgNode, kind: string, sizes: Sizes, bottom: number): Sv
   const bar = /^bar-(\d+)$/.exec(attributes['id'] ?? '')?.[1];
   const transform = attributes['transform'];
   const moved = transform !== undefined && !/^translate\(0,? ?0\)$/.test(transform);
-  if (!own && !moved) return children;
+  const place = /^at-(\d+)-(\d+)$/.exec(attributes['id'] ?? '');
+  if (!own && !moved && !place) return children;
   const kept: Record<string, string> = {};
   if (own) kept['class'] = own;
   if (own && TEXT_SIZE[own]) kept['font-size'] = String(Math.round(sizes[TEXT_SIZE[own]]));
   if (own === 'measure' && bar !== undefined) kept['data-bar'] = bar;
+  if (place) {
+    const [, voice = '', at = ''] = place;
+    Object.assign(kept, { class: 'place', 'data-voice': voice, 'data-at': at });
+  }
   if (moved) kept['transform'] = round(transform);
   return [{ name: 'g', attributes: kept, children }];
 }

@@ -174,7 +174,7 @@ export function measureXml(part: PartContext, index: number): Xml {
           harmony(chord, part.chordStaff, (at - starts) / part.perDivision, part.chords || 'apart'),
         ),
         piece.first && piece.note.above !== undefined && aboveXml(piece.note.above, context.staff),
-        ...noteXml(piece, signs?.get(piece) ?? new Map(), context),
+        ...noteXml(piece, signs?.get(piece) ?? new Map(), context, starts),
       ];
     });
   });

@@ -1,5 +1,5 @@
 import { requirePitch, type PitchName } from '../../pitch/pitch.ts';
-import type { Verse } from '../../score/score.ts';
+import type { Ticks, Verse } from '../../score/score.ts';
 import type { Piece, Word } from './pieces.ts';
 import { el, text, type Xml } from './xml.ts';
 
@@ -22,6 +22,8 @@ export interface VoiceContext {
   /** Lowest slur number of the voice; open slurs count up from it. */
   readonly slurs: { readonly from: number; open: number };
   readonly perDivision: number;
+  /** Begins the ids of its notes, where each is to be found in the drawing: `at-0`; null: none are written. */
+  readonly ids: string | null;
   /** Verses whose label is already printed. */
   readonly labelled: Set<number>;
 }
@@ -141,19 +143,24 @@ function lyrics(piece: Piece, context: VoiceContext): Xml[] {
   });
 }
 
-/** The `<note>` elements of one written note: its graces, then one for each pitch, or a rest. */
+/**
+ * The `<note>` elements of one written note: its graces, then one for each pitch, or a rest.
+ * @param starts where it begins, from the start of the score
+ */
 export function noteXml(
   piece: Piece,
   signs: ReadonlyMap<PitchName, string>,
   context: VoiceContext,
+  starts: Ticks,
 ): Xml[] {
   const { note, value } = piece;
   const names: (PitchName | null)[] = note.pitches.length > 0 ? [...note.pitches] : [null];
   const shown = note.hidden && note.pitches.length === 0 ? { 'print-object': 'no' } : {};
+  const id = context.ids === null ? {} : { id: `${context.ids}-${starts}` };
   const main = names.map((name, order) =>
     el(
       'note',
-      shown,
+      order === 0 ? { ...shown, ...id } : shown,
       order > 0 && el('chord'),
       name === null ? el('rest', piece.wholeBar ? { measure: 'yes' } : {}) : pitchXml(name),
       text('duration', value.length / context.perDivision),
