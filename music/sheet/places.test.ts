@@ -2,12 +2,13 @@ import { describe, expect, it } from 'vitest';
 import { makeEngraver } from '#test/support/verovio.ts';
 import { read } from '../formats/abc.ts';
 import { engrave } from './engrave.ts';
+import type { Engraver } from './engraver.ts';
 
 const TUNE = 'X:1\nT:A tune\nM:4/4\nL:1/4\nK:G\nGABc|z4|[GB]2 d2-|d2 z (3e/f/g/|]\n';
 const PLACE = /<g class="place" data-voice="(\d+)" data-at="(\d+)"/g;
 
 describe('A drawing that is worked on', async () => {
-  const engraver = await makeEngraver();
+  const engraver = (await makeEngraver()) as unknown as Engraver;
   const tunes = read(TUNE);
   if (!tunes.ok || !tunes.value[0]) throw new Error('the tune does not read');
   const [score] = tunes.value;
