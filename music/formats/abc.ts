@@ -1,9 +1,9 @@
 import { failure, success, type Problem, type Result } from '../result.ts';
 import type { Score } from '../score/score.ts';
 import { assemble } from './abc/assemble.ts';
-import { decode, withoutMark } from './abc/bytes.ts';
+import { decode, withoutMark } from './bytes.ts';
 import { linesOf, splitTunes } from './abc/lines.ts';
-import { newReport, quoted } from './abc/report.ts';
+import { newReport, quoted } from './report.ts';
 import { readTune } from './abc/tune.ts';
 import { writeTune } from './abc/write.ts';
 

@@ -1,13 +1,14 @@
 import { find, named } from '../../score/key-finding.ts';
 import type { KeyAt, MeterAt, Score, Ticks, Voice } from '../../score/score.ts';
+import { usualForm } from '../../score/sections.ts';
 import { agreedLines, barsOf } from './bars.ts';
 import type { KeyField } from './fields.ts';
 import { finishVoices } from './finish-voices.ts';
 import { alignWords } from './lyrics.ts';
 import type { Mark } from './marks.ts';
 import { chordsOf, introductionOf, namedSections, ownForm } from './moments.ts';
-import { quoted, type Report } from './report.ts';
-import { findSections, usualForm } from './sections.ts';
+import { quoted, type Report } from '../report.ts';
+import { findSections } from './sections.ts';
 import type { ReadTune } from './read-tune.ts';
 import { versesOf } from './verses.ts';
 import type { VoiceReader } from './voice-reader.ts';

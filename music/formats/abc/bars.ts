@@ -1,6 +1,6 @@
 import type { Bar, Meter, MeterAt, Ticks } from '../../score/score.ts';
 import { barLength, inForce, unitTicks } from '../../score/time.ts';
-import type { Report } from './report.ts';
+import type { Report } from '../report.ts';
 import type { BarMark } from './marks.ts';
 import type { VoiceReader } from './voice-reader.ts';
 

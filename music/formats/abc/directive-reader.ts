@@ -1,7 +1,7 @@
 import { isLayout } from './directives.ts';
 import { typesetText, type FactsReader } from './facts.ts';
 import type { Line } from './lines.ts';
-import { quoted, type Report } from './report.ts';
+import { quoted, type Report } from '../report.ts';
 import { plain } from './text.ts';
 import type { PrintedLine } from './verses.ts';
 import { readStaves, type Place } from './voices.ts';

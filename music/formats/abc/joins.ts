@@ -1,6 +1,6 @@
 import { QUARTER } from '../../score/score.ts';
 import type { Layer, ReadNote } from './layer.ts';
-import type { At, Report } from './report.ts';
+import type { At, Report } from '../report.ts';
 
 /** What a note has to do with the one before it: the tie that leads to it, and the beam. */
 export function join(note: ReadNote, layer: Layer, report: Report): void {

@@ -1,7 +1,7 @@
 import type { PitchName } from '../../pitch/pitch.ts';
 import type { Syllable, Ticks } from '../../score/score.ts';
 import type { Accidentals } from './accidentals.ts';
-import type { At, Report } from './report.ts';
+import type { At, Report } from '../report.ts';
 
 /** A note while its voice is being read: everything may still change. */
 export interface ReadNote {

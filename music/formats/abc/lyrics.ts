@@ -1,5 +1,5 @@
 import type { Syllable } from '../../score/score.ts';
-import { quoted, type Report } from './report.ts';
+import { quoted, type Report } from '../report.ts';
 import { plain } from './text.ts';
 import type { Segment } from './marks.ts';
 import type { VoiceReader } from './voice-reader.ts';

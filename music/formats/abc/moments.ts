@@ -4,8 +4,8 @@ import type { Result } from '../../result.ts';
 import type { ChordAt, Pass, Section, Span, Ticks } from '../../score/score.ts';
 import type { ReadNote } from './layer.ts';
 import type { Mark } from './marks.ts';
-import { quoted, type Report } from './report.ts';
-import { kindOf, type SectionStart } from './sections.ts';
+import { quoted, type Report } from '../report.ts';
+import { kindOf, type SectionStart } from '../../score/sections.ts';
 import type { ReadTune } from './read-tune.ts';
 import type { VoiceReader } from './voice-reader.ts';
 

@@ -1,7 +1,7 @@
 import type { PitchName } from '../../pitch/pitch.ts';
 import { KNOWN, NAVIGATION } from './decorations.ts';
 import type { Layer, ReadNote } from './layer.ts';
-import { quoted, type At, type Report } from './report.ts';
+import { quoted, type At, type Report } from '../report.ts';
 
 /** What stands before a note and waits for it: signs, fingers and grace notes. */
 export class Pending {

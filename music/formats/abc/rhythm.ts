@@ -1,7 +1,7 @@
 import type { Meter, Ticks } from '../../score/score.ts';
 import { WHOLE } from './fields.ts';
 import type { Layer, ReadNote } from './layer.ts';
-import { quoted, type At, type Report } from './report.ts';
+import { quoted, type At, type Report } from '../report.ts';
 import type { Length, Token } from './token.ts';
 
 const LONGEST: Ticks = 16 * WHOLE;

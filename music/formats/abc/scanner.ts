@@ -1,6 +1,6 @@
 import { knownPrefix } from './decorations.ts';
 import { alterOf } from './fields.ts';
-import { quoted, type At, type Report } from './report.ts';
+import { quoted, type At, type Report } from '../report.ts';
 import type { Head, Length, Token } from './token.ts';
 
 const HEAD = /(\^{1,2}|_{1,2}|=)?([A-Ga-g])([,']*)/y;

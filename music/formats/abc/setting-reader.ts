@@ -1,6 +1,6 @@
 import type { Meter, Tempo, Ticks } from '../../score/score.ts';
 import { readKeyField, readMeter, readTempo, readUnit, type KeyField } from './fields.ts';
-import { quoted, type At, type Report } from './report.ts';
+import { quoted, type At, type Report } from '../report.ts';
 
 /** The values of `M:`, `L:`, `Q:` and `K:`, with whatever is to be said about them. Null: nothing to set. */
 export function meterSetting(value: string, at: At, report: Report): Meter | null {

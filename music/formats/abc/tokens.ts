@@ -1,5 +1,5 @@
 import { SHORT } from './decorations.ts';
-import { quoted, type Report } from './report.ts';
+import { quoted, type Report } from '../report.ts';
 import { Scanner } from './scanner.ts';
 import type { BarSign, Token } from './token.ts';
 

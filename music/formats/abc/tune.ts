@@ -5,7 +5,7 @@ import { FactsReader } from './facts.ts';
 import { usualUnit, type KeyField } from './fields.ts';
 import type { FieldLine, Line, TuneLines } from './lines.ts';
 import type { ReadTune } from './read-tune.ts';
-import { quoted, type Report } from './report.ts';
+import { quoted, type Report } from '../report.ts';
 import { keySetting, meterSetting, NO_KEY, tempoSetting, unitSetting } from './setting-reader.ts';
 import { plain } from './text.ts';
 import { tokensOf } from './tokens.ts';

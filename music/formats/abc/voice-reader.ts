@@ -7,7 +7,7 @@ import { closeSlur, endJoins, join, openSlurs, tie } from './joins.ts';
 import { emptyNote, endOverlay, Layer, MOST_NOTES, type ReadNote } from './layer.ts';
 import { merged, SINGLE, type BarMark, type Mark, type Segment } from './marks.ts';
 import { Pending } from './pending.ts';
-import type { At, Report } from './report.ts';
+import type { At, Report } from '../report.ts';
 import { endBroken, endTuplet, startBroken, startTuplet, timeNote } from './rhythm.ts';
 import type { BarSign, Head, Length, Token } from './token.ts';
 import type { VoiceSettings } from './voices.ts';

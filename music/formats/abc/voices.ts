@@ -1,5 +1,5 @@
 import type { Voice } from '../../score/score.ts';
-import { quoted, type Report } from './report.ts';
+import { quoted, type Report } from '../report.ts';
 import { plain } from './text.ts';
 
 /** What a `V:` line says of a voice. */

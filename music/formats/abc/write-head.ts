@@ -3,7 +3,7 @@ import { find } from '../../score/key-finding.ts';
 import type { Score, Tempo, Voice } from '../../score/score.ts';
 import { tuneIn } from './facts.ts';
 import { WHOLE, writeKeyField, writeMeter } from './fields.ts';
-import { sectionsOf, usualForm } from './sections.ts';
+import { sectionsOf, usualForm } from '../../score/sections.ts';
 import { escaped } from './text.ts';
 
 /** A fraction in lowest terms. */

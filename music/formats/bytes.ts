@@ -67,7 +67,8 @@ function decodeUtf8(bytes: Uint8Array): { text: string; failedAt: number | null 
   return { text: fromCodes(codes.subarray(0, length)), failedAt: null };
 }
 
-function fromCodes(codes: Uint8Array | Uint16Array): string {
+/** Text from character codes; of bytes it is Latin-1. */
+export function fromCodes(codes: Uint8Array | Uint16Array): string {
   let text = '';
   for (let i = 0; i < codes.length; i += 8192) {
     text += String.fromCharCode(...codes.subarray(i, i + 8192));

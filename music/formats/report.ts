@@ -1,4 +1,4 @@
-import type { Problem } from '../../result.ts';
+import type { Problem } from '../result.ts';
 
 /** Where something stands in the text, both counted from 1. */
 export interface At {
@@ -6,7 +6,7 @@ export interface At {
   readonly column?: number;
 }
 
-/** Gathers what is wrong (problems: the tune cannot be read) and what is read with a reservation (warnings). */
+/** Gathers what is wrong (problems: the song cannot be read) and what is read with a reservation (warnings). */
 export interface Report {
   problem(code: string, message: string, at: At): void;
   warn(code: string, message: string, at: At): void;
