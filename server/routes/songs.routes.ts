@@ -1,12 +1,22 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { Id } from '../contract/music.ts';
-import { NewSong, Song, SongChange, SongList, SongListQuery } from '../contract/songs.ts';
+import { SongDetailsChange } from '../contract/library.ts';
+import {
+  NewSong,
+  Song,
+  SongChange,
+  SongList,
+  SongListQuery,
+  SongScore,
+} from '../contract/songs.ts';
 import { namedVersionOf, tag, versionOf } from '../plugins/versions.ts';
 import { changeSong } from '../services/change-song.ts';
 import { deleteSong, restoreSong } from '../services/delete-song.ts';
 import { listSongs, requireSong, requireSource } from '../services/find-songs.ts';
 import { importSong } from '../services/import-song.ts';
+import { saveDetails } from '../services/save-details.ts';
+import { saveScore } from '../services/save-score.ts';
 import {
   bodyProblems,
   changeProblems,
@@ -42,7 +52,10 @@ export const songsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Brings a song; its source is kept as it was given',
         body: NewSong,
-        response: { 201: Song, ...bodyProblems('unreadable-song', 'several-tunes') },
+        response: {
+          201: Song,
+          ...bodyProblems('unreadable-song', 'several-tunes', 'broken-score'),
+        },
       },
     },
     async ({ team, body }, reply) => {
@@ -114,6 +127,46 @@ export const songsRoutes: FastifyPluginAsyncZod = async (app) => {
     async (request, reply) => {
       const { team, params: where, body } = request;
       const song = await changeSong(team, where.id, versionOf(request), body);
+      tag(reply, song.version);
+      return song;
+    },
+  );
+
+  app.put(
+    '/api/songs/:id/score',
+    {
+      schema: {
+        tags,
+        summary: 'The music of a song as it was edited, whole',
+        params,
+        headers: IfMatch,
+        body: SongScore,
+        response: { 200: Song, ...changeProblems('no-such-song', 'broken-score') },
+      },
+    },
+    async (request, reply) => {
+      const { team, params: where, body } = request;
+      const song = await saveScore(team, where.id, versionOf(request), body.score);
+      tag(reply, song.version);
+      return song;
+    },
+  );
+
+  app.put(
+    '/api/songs/:id/details',
+    {
+      schema: {
+        tags,
+        summary: 'What the team knows of a song beside its music, and its private note',
+        params,
+        headers: IfMatch,
+        body: SongDetailsChange,
+        response: { 200: Song, ...changeProblems('no-such-song', 'no-such-scripture') },
+      },
+    },
+    async (request, reply) => {
+      const { team, params: where, body } = request;
+      const song = await saveDetails(team, where.id, versionOf(request), body);
       tag(reply, song.version);
       return song;
     },

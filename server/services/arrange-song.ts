@@ -6,6 +6,7 @@ import type {
 } from '../store/arrangements.store.ts';
 import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { noSuchSong, requireStored } from './find-songs.ts';
+import { knownForm } from './known-form.ts';
 import { leadsIn } from './pass-leads.ts';
 import { Refusal } from './refusal.ts';
 import { requireForm, requireMode } from './require-form.ts';
@@ -22,9 +23,16 @@ async function require(rooms: TeamRooms, songId: string): Promise<StoredArrangem
   return found;
 }
 
-/** The song's usual arrangement. A song is brought with one, so only a song that is not there has none. */
+/**
+ * The song's usual arrangement, without passes through what the song no longer has. A song is brought with one, so only a
+ * song that is not there has none.
+ */
 export async function findArrangement(store: TeamStore, songId: string): Promise<Arrangement> {
-  return store.together(async (rooms) => arrangementOf(await require(rooms, songId)));
+  return store.together(async (rooms) => {
+    const stored = await require(rooms, songId);
+    const { score } = await requireStored(rooms, songId);
+    return arrangementOf({ ...stored, form: knownForm(stored.form, score) });
+  });
 }
 
 /** Everyone who is named is a member; who leads a pass may have been deleted since it was arranged so. */

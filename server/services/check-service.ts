@@ -67,7 +67,9 @@ async function checkSongs(
     const song = found.find(({ id }) => id === item.song);
     if (song) {
       if (item.key) requireMode(song, item.key);
-      requireForm(`items.${at}.form`, song, item.form);
+      // The song may have been edited since: what the order had from it stays, and counts again when the song has it again.
+      const isNewForm = !before.some((each) => each.song === song.id && same(each.form, item.form));
+      if (isNewForm) requireForm(`items.${at}.form`, song, item.form);
     } else if (!before.some((each) => each.song === item.song)) {
       const field = `items.${at}.song`;
       const message = `Line ${at + 1} of the order names a song that is not here; if it was deleted, it can be restored from the list.`;

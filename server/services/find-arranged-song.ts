@@ -5,6 +5,7 @@ import type { StoredSong } from '../store/songs.store.ts';
 import type { TeamStore } from '../store/store.ts';
 import { answeredScore } from './answered-score.ts';
 import { noSuchSong, requireStored } from './find-songs.ts';
+import { knownForm } from './known-form.ts';
 import { Refusal } from './refusal.ts';
 
 export interface ArrangedSong {
@@ -28,7 +29,9 @@ export async function findArrangedSong(
     if (!arrangement) throw noSuchSong();
     const ids = [...new Set(memberIds(arrangement))].filter((each) => each !== null);
     const members = ids.length === 0 ? [] : await rooms.members.findAll(ids);
-    return { song, score: answeredScore(song), arrangement, members };
+    const score = answeredScore(song);
+    const form = knownForm(arrangement.form, score);
+    return { song, score, arrangement: { ...arrangement, form }, members };
   });
 }
 

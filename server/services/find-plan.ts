@@ -1,9 +1,10 @@
-import { Leads, type ArrangedPass, type Arrangement, type Score } from '#music';
+import { Leads, type Arrangement, type Score } from '#music';
 import type { StoredArrangement } from '../store/arrangements.store.ts';
 import type { StoredMember } from '../store/members.store.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
 import type { TeamRooms } from '../store/store.ts';
 import { answeredScore } from './answered-score.ts';
+import { knownForm } from './known-form.ts';
 import { leadsIn } from './pass-leads.ts';
 
 /** A song of a service with how the team usually does it. */
@@ -59,15 +60,6 @@ export async function findSongbook(
     deleted: new Map(stored.flatMap((song) => (song.deletedAt ? [[song.id, song.title]] : []))),
     members: new Map(members.map((member) => [member.id, member])),
   };
-}
-
-/** Passes that name a section of the song; what an earlier reading of it had is left out. */
-function knownForm(
-  form: readonly ArrangedPass[] | null,
-  score: Score,
-): readonly ArrangedPass[] | null {
-  const known = form?.filter(({ section }) => score.sections.some(({ id }) => id === section));
-  return known && known.length > 0 ? known : null;
 }
 
 type Serves = Pick<StoredService, 'people'>;

@@ -1,9 +1,18 @@
-import { Abc, SongFiles, WordsAndChords, type Problem, type Score, type Success } from '#music';
+import {
+  Abc,
+  SongFiles,
+  success,
+  WordsAndChords,
+  type Problem,
+  type Score,
+  type Success,
+} from '#music';
 import type { NewSong, Song } from '../contract/songs.ts';
 import type { TeamStore } from '../store/store.ts';
 import { firstKey, withKey } from './answered-score.ts';
 import { requireSong } from './find-songs.ts';
 import { Refusal } from './refusal.ts';
+import { requireScore } from './require-score.ts';
 
 function bytesOf({ text, bytes }: NewSong): Uint8Array {
   return text === undefined
@@ -21,9 +30,16 @@ function refused(problems: readonly Problem[], missing: string): Refusal {
   );
 }
 
+/** A song that was written here has no source but itself. */
+function written(score: Score | undefined): Success<readonly Score[]> {
+  if (!score) throw refused([], 'There is no song in it.');
+  return success([requireScore(score)]);
+}
+
 /** Every song of a text: tunes in ABC, or one song as words with chords, read with what a person said of its lines. */
-function read({ format, marks }: NewSong, bytes: Uint8Array): Success<readonly Score[]> {
-  if (format !== 'words' && format !== 'written') {
+function read({ format, marks, score }: NewSong, bytes: Uint8Array): Success<readonly Score[]> {
+  if (format === 'written') return written(score);
+  if (format !== 'words') {
     const result = SongFiles.read(bytes, format);
     if (result.ok) return { ...result, value: result.value.scores };
     throw refused(result.problems, 'There is no tune in it.');

@@ -1,17 +1,13 @@
-import type { ArrangedPass, Key, Score } from '#music';
+import type { ArrangedPass, Key } from '#music';
 import type { StoredSong } from '../store/songs.store.ts';
 import { invalidInput } from './invalid-input.ts';
+import { versesOf } from './known-form.ts';
 import { Refusal } from './refusal.ts';
 
 function listed(names: readonly string[]): string {
   return names.length < 2
     ? names.join('')
     : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
-}
-
-/** The verses that a pass may name: those with words, and those that the song itself is played with. */
-function versesOf({ verses, form }: Score): Set<number | null> {
-  return new Set([...verses.map(({ number }) => number), ...form.map(({ verse }) => verse)]);
 }
 
 /**

@@ -43,7 +43,31 @@ export type NewStoredSong = Pick<
   'title' | 'tune' | 'key' | 'score' | 'warnings' | 'answeredKey'
 > & { readonly source: SongSource };
 
-export type SongUpdate = Partial<Pick<StoredSong, 'key' | 'answeredKey' | 'corrections'>>;
+export type SongUpdate = Partial<
+  Pick<
+    StoredSong,
+    'title' | 'tune' | 'key' | 'score' | 'answeredKey' | 'corrections' | 'details' | 'privateNote'
+  >
+>;
+
+/** The columns of what is there; the others stay as they are. */
+function changedColumnsOf({
+  key,
+  score,
+  answeredKey,
+  corrections,
+  details,
+  ...plain
+}: SongUpdate): Record<string, string | null> {
+  return {
+    ...plain,
+    ...(key && { key: JSON.stringify(key) }),
+    ...(score && { score: JSON.stringify(score) }),
+    ...(answeredKey !== undefined && { answeredKey: answeredKey && JSON.stringify(answeredKey) }),
+    ...(corrections && { corrections: JSON.stringify(corrections) }),
+    ...(details && { details: JSON.stringify(details) }),
+  };
+}
 
 const HEADING = {
   id: true,
@@ -166,13 +190,7 @@ export function songsStore({ db, teamId, now, newId }: Scope) {
     },
 
     update: (id: string, version: number, change: SongUpdate): Promise<boolean> =>
-      update(id, version, 'present', {
-        ...(change.key && { key: JSON.stringify(change.key) }),
-        ...(change.answeredKey !== undefined && {
-          answeredKey: change.answeredKey && JSON.stringify(change.answeredKey),
-        }),
-        ...(change.corrections && { corrections: JSON.stringify(change.corrections) }),
-      }),
+      update(id, version, 'present', changedColumnsOf(change)),
 
     /** Hides or shows; nothing is lost. */
     show: (id: string, version: number, shown: boolean): Promise<boolean> =>

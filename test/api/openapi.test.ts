@@ -39,6 +39,8 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'get /api/songs/{id}': [200, 404],
   'get /api/songs/{id}/source': [200, 404],
   'patch /api/songs/{id}': [200, 404, 412, 413, 415, 422, 428],
+  'put /api/songs/{id}/score': [200, 404, 412, 413, 415, 422, 428],
+  'put /api/songs/{id}/details': [200, 404, 412, 413, 415, 422, 428],
   'delete /api/songs/{id}': [204, 404, 412, 428],
   'post /api/songs/{id}/restore': [200, 404, 412, 428],
   'get /api/songs/{id}/arrangement': [200, 404],

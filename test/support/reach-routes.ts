@@ -1,3 +1,4 @@
+import { Abc, NO_DETAILS } from '#music';
 import type { TestApp } from '#test/support/api.ts';
 import type { Things } from '#test/support/reach.ts';
 import { PASSPHRASE } from '#test/support/visitors.ts';
@@ -23,6 +24,12 @@ interface Named {
   readonly said: string;
 }
 
+function writtenScore(): object {
+  const read = Abc.read('X:1\nT:Edited\nM:4/4\nL:1/4\nK:C\nCDEF|\n');
+  if (!read.ok || !read.value[0]) throw new Error('the tune is readable');
+  return read.value[0];
+}
+
 /**
  * A body that fits, for every route that takes one. A route that is not here fails the matrix: whoever adds one says
  * what it takes.
@@ -33,6 +40,8 @@ const BODIES: Readonly<Record<string, (named: Named) => object>> = {
   'patch /api/team': () => ({ name: 'Mill Lane' }),
   'post /api/songs': () => ({ format: 'abc', text: 'X:1\nT:New\nM:4/4\nL:1/4\nK:C\nCDEF|\n' }),
   'patch /api/songs/{id}': () => ({ key: { tonic: 'C', mode: 'major' } }),
+  'put /api/songs/{id}/score': () => ({ score: writtenScore() }),
+  'put /api/songs/{id}/details': () => ({ details: NO_DETAILS, privateNote: '' }),
   'patch /api/songs/{id}/arrangement': ({ things: { member } }) => ({
     lead: member,
     singers: [member],
