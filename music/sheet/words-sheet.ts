@@ -6,6 +6,8 @@ export interface ChordOver {
   readonly name: string;
   /** What it sounds, where that is another; else null. */
   readonly sounds: string | null;
+  /** It goes on from the line before, and only reminds whoever looks here. */
+  readonly again?: true;
 }
 
 /** A stretch of a line: the words that stand from one chord to the next. */

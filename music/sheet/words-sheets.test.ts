@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { of } from './words-sheets.ts';
-import type { WordsLine, WordsSheet } from './words-sheet.ts';
+import type { ChordOver, WordsLine, WordsSheet } from './words-sheet.ts';
 import { choices } from '../hand/played-key.ts';
 import type { Arrangement } from '../parts/arrangement.ts';
 import { read as readWords } from '../formats/words-and-chords.ts';
@@ -24,19 +24,19 @@ function sheetOf(
   return made.value;
 }
 
-/** `[G]Amazing grace`: a line with its chords in it; `~` where the word goes on. */
+const sayOver = (chord: ChordOver | null): string =>
+  chord === null ? '' : chord.again ? `(${chord.name})` : `[${chord.name}]`;
+/** `[G]Amazing grace`: a line with its chords in it, `(G)` one that goes on; `~` where the word goes on. */
 const sayLine = ({ pieces }: WordsLine): string =>
   pieces
-    .map(
-      ({ chord, text, goesOn }) => `${chord ? `[${chord.name}]` : ''}${text}${goesOn ? '~' : ' '}`,
-    )
+    .map(({ chord, text, goesOn }) => `${sayOver(chord)}${text}${goesOn ? '~' : ' '}`)
     .join('')
     .trim();
 const sayPass = (sheet: WordsSheet, name: string): string[] =>
   sheet.passes.find((pass) => pass.name === name)?.lines.map(sayLine) ?? [];
 const bare = (line: string): string =>
   line
-    .replace(/\[[^\]]*\]|~/g, '')
+    .replace(/\[[^\]]*\]|\([^)]*\)|~/g, '')
     .replace(/\s+/g, ' ')
     .trim();
 
@@ -63,7 +63,7 @@ describe('New Britain, as printed in seed-data/hymns (Open Hymnal Project)', () 
   });
 
   it('has each chord over the syllable that is sung when it comes', () => {
-    expect(sayPass(sheet, 'Verse 1')[1]).toBe('That saved a wretch [D7]like [G]me!');
+    expect(sayPass(sheet, 'Verse 1')[1]).toBe('(G)That saved a wretch [D7]like [G]me!');
     // Every chord of the reading over its root, where its bar and beat have it, once in each verse.
     const found = readChords(score, { density: 'bar' }).chords.filter(({ at, length }) => placeOf(score, at + length - 1).bar > 0); // prettier-ignore
     const names =
@@ -116,7 +116,7 @@ describe('New Britain, as printed in seed-data/hymns (Open Hymnal Project)', () 
       ['Verse 1', ['held', 'Ada leads']],
       ['Verse 3', ['on every beat', 'Ada leads']],
     ]);
-    expect(sayPass(own, 'Verse 1')[1]).toBe('That saved a wretch [E7]like [A]me!');
+    expect(sayPass(own, 'Verse 1')[1]).toBe('(A)That saved a wretch [E7]like [A]me!');
   });
 });
 
@@ -142,6 +142,39 @@ describe('Where a chord falls between syllables', () => {
   it('no chord has its own name', () => {
     const verse = sheetOf(score).passes.find(({ name }) => name.startsWith('Verse'));
     expect(verse?.lines.map(sayLine).join()).toContain('[N.C.]');
+  });
+});
+
+describe('A chord that goes on where a new line begins', () => {
+  // Common practice: what only reminds stands in parentheses.
+  const score = songOf(
+    '"C"C4 | C2 C2 | C4 | "G"G3 G | "F"F4 | F4 |]',
+    ['One. Two three. Four five. And six. Oh.'],
+    'M:4/4\nL:1/4',
+  );
+  const verseOf = (sheet: WordsSheet) => sheet.passes.find(({ name }) => name.startsWith('Verse'));
+
+  it('is named again where it is played over a bar line there, and not over an upbeat', () => {
+    const lines = verseOf(sheetOf(score))?.lines.map(sayLine);
+    expect(lines).toEqual([
+      '[C]One.',
+      '(C)Two three.',
+      '(C)Four [G]five.',
+      'And [F]six.',
+      '(F)Oh.',
+    ]);
+  });
+
+  it('has both what is played and what sounds, as any other', () => {
+    const played = choices({ tonic: 'C', mode: 'major' }, {}, 'guitar')[0] ?? null;
+    const [first, second] = verseOf(sheetOf(score, {}, { played }))?.lines ?? [];
+    const chord = first?.pieces[0]?.chord;
+    expect(second?.pieces[0]?.chord).toEqual({ ...chord, again: true });
+  });
+
+  it('says nothing of no chord', () => {
+    const rests = songOf('"C"C4 | "N.C."C4 | C4 |]', ['One, And. Two.'], 'M:4/4\nL:1/4');
+    expect(verseOf(sheetOf(rests))?.lines.map(sayLine)).toEqual(['[C]One,', '[N.C.]And.', 'Two.']);
   });
 });
 

@@ -128,7 +128,7 @@ function printed(
   const before = new Set<string>();
   return passes.map((pass, i): WordsPass => {
     const isIntroduction = i === 0 && introduction !== null;
-    const lines = pass.lines.map((line) => lineOf(line, chords));
+    const lines = pass.lines.map((line) => lineOf(line, chords, heldInto(line, score)));
     const sign = `${pass.name}\n${JSON.stringify(lines)}`;
     const isAgain = before.has(sign);
     before.add(sign);
@@ -145,14 +145,34 @@ function printed(
   });
 }
 
+/**
+ * The chord that is named again where a line of words begins without one (index into the chords; null: none): only one
+ * that is played over the next bar line there. Over an upbeat a new chord comes at once, and a name before it would
+ * only stand in its way. A song without time stays as it was typed.
+ */
+function heldInto([first, ...rest]: readonly SungPiece[], score: Score): number | null {
+  if (!first || first.chord !== null || score.untimed) return null;
+  const { at } = first;
+  const bar = score.bars.find((each) => each.at >= at);
+  const next = rest.find(({ chord }) => chord !== null);
+  if (next && next.at <= (bar?.at ?? Infinity)) return null;
+  const sounding = score.chords.findIndex((each) => each.at < at && each.at + each.length > at);
+  return score.chords[sounding]?.chord ? sounding : null;
+}
+
 /** Pieces from one chord to the next. */
-function lineOf(line: readonly SungPiece[], chords: readonly ChordOver[]): WordsLine {
+function lineOf(
+  line: readonly SungPiece[],
+  chords: readonly ChordOver[],
+  held: number | null,
+): WordsLine {
   const pieces: WordsPiece[] = [];
+  const again = held === null ? undefined : chords[held];
   for (const { text, goesOn, chord } of line) {
     const last = pieces.at(-1);
     if (chord !== null || !last) {
       const over = chord === null ? null : (chords[chord] ?? null);
-      pieces.push({ chord: over, text, goesOn });
+      pieces.push({ chord: last || !again ? over : { ...again, again: true }, text, goesOn });
       continue;
     }
     const space = last.text === '' || last.goesOn || text === '' ? '' : ' ';

@@ -26,6 +26,8 @@ interface Measured {
   readonly off: readonly string[];
   /** Chords that touch the next one on their line. */
   readonly touching: readonly string[];
+  /** Chords over no letter that stand lower than their neighbour over one. */
+  readonly low: readonly string[];
   /** Words whose letters stand on two lines. */
   readonly parted: readonly string[];
   /** What lies beyond the page. */
@@ -42,7 +44,7 @@ function measure(): Measured {
     range.selectNodeContents(element);
     return range.getBoundingClientRect();
   };
-  const found = { chords: 0, off: [], touching: [], parted: [], outside: [], size: 0 } as {
+  const found = { chords: 0, off: [], touching: [], low: [], parted: [], outside: [], size: 0 } as {
     -readonly [K in keyof Measured]: Measured[K] extends number ? number : string[];
   };
   for (const line of document.querySelectorAll('p.words')) {
@@ -58,6 +60,9 @@ function measure(): Measured {
       const off = letters ? rect.left - letters.left : 0;
       if (Math.abs(off) > 2) found.off.push(`${name}: ${off.toFixed(1)} px`);
       if (rect.right > right) found.outside.push(name);
+      const before = chords.at(-2);
+      const isBeside = before && before.rect.right < rect.left;
+      if (!letters && isBeside && Math.abs(before.rect.top - rect.top) > 2) found.low.push(name);
     }
     found.chords += chords.length;
     chords.forEach(({ name, rect }, index) => {
@@ -103,11 +108,12 @@ describe.each([
       const found = await page.evaluate(measure);
       expect(found.chords, String(text)).toBeGreaterThan(20);
       expect(found.size).toBeCloseTo(usual * text, 1);
-      const { off, touching, parted, outside } = found;
-      expect({ text, off, touching, parted, outside }).toEqual({
+      const { off, touching, low, parted, outside } = found;
+      expect({ text, off, touching, low, parted, outside }).toEqual({
         text,
         off: [],
         touching: [],
+        low: [],
         parted: [],
         outside: [],
       });

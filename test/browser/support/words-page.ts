@@ -2,13 +2,16 @@ import type { ChordOver, WordsLine, WordsPass, WordsSheet } from '#music';
 import type { Page, PersonPages } from '#server/contract/pages.ts';
 
 /**
- * `A_<G>maz_<C>ing`: `<chord>` before the letter it stands over, `_` where a word goes on in the next piece. A notation of
- * this test alone, so that the lines below can be read.
+ * `A_<G>maz_<C>ing`: `<chord>` before the letter it stands over, `<(chord)>` one that goes on from the line before, `_`
+ * where a word goes on in the next piece. A notation of this test alone, so that the lines below can be read.
  */
 function line(text: string, sounds: (name: string) => string | null): WordsLine {
   const pieces = text.split(/(?=<)/).map((part) => {
-    const [, name, words = ''] = /^(?:<([^>]*)>)?(.*)$/.exec(part) ?? [];
-    const chord: ChordOver | null = name === undefined ? null : { name, sounds: sounds(name) };
+    const [, typed, words = ''] = /^(?:<([^>]*)>)?(.*)$/.exec(part) ?? [];
+    const name = typed?.replace(/[()]/g, '');
+    const again = name === typed ? {} : ({ again: true } as const);
+    const chord: ChordOver | null =
+      name === undefined ? null : { name, sounds: sounds(name), ...again };
     return { chord, text: words.replace(/_$/, ''), goesOn: words.endsWith('_') };
   });
   return { pieces };
@@ -17,9 +20,9 @@ function line(text: string, sounds: (name: string) => string | null): WordsLine 
 /** John Newton's words of 1779 (public domain) under more and wider chords than anybody would play. */
 const VERSE = [
   'A_<G>maz_<G7/B>ing grace, how <C>sweet the <G>sound',
-  'That <F♯m7♭5>saved a <B7>wretch like <Em>me! <N.C.>I',
+  '<(G)>That <F♯m7♭5>saved a <B7>wretch like <Em>me! <N.C.>I',
   '<Gmaj7/F♯>once was <E♭dim7>lost, but <C>now am <G>found,',
-  'Was <B♭maj7>blind, <A♭7>but <E♭maj7/B♭>now <D7>I <G>see.',
+  'Was <B♭maj7>blind, <A♭7>but <E♭maj7/B♭>now <D7>I <G>see. <C>',
 ];
 const BRIDGE = ['<Am7>In <D7>a <Gsus4>A_<G>men, <C>a_<D7>men, <G>hal_<Em>le_<C>lu_<D>jah.'];
 

@@ -56,6 +56,7 @@ describe('A line of words with chords', () => {
 
   it('counts what a shape sounds into its width', () => {
     expect(mostWidth(over('G', 'A'))).toBeGreaterThan(mostWidth(over('G')) + 0.5);
+    expect(mostWidth({ ...over('G'), again: true })).toBeGreaterThan(mostWidth(over('G')) + 0.5);
     expect(leastWidth('wwww')).toBeGreaterThan(leastWidth('iiii'));
   });
 });

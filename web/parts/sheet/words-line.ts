@@ -45,7 +45,8 @@ export function mostWidth(chord: ChordOver): number {
     return width;
   };
   const sounds = chord.sounds === null ? 0 : SOUNDS * (signs(chord.sounds) + 0.9);
-  return CHORD * signs(chord.name) + sounds + APART;
+  const name = chord.again ? `(${chord.name})` : chord.name;
+  return CHORD * signs(name) + sounds + APART;
 }
 
 /** Words from here to the next chord. */
