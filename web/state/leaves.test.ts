@@ -23,6 +23,57 @@ describe('Systems on pages', () => {
     expect(leavesOf(row.heights, 300, 10, row.begins)).toEqual(row.starts);
   });
 
+  it.each([
+    // It finds room as any block does.
+    { begins: ['sheet', 'block', 'end'], heights: [100, 100, 80], starts: [0] },
+    // Three gaps of 10 become smaller by 6 each at most: 18 of 300, which is less than 8 in a hundred.
+    { begins: ['sheet', 'block', 'block', 'end'], heights: [90, 90, 60, 48], starts: [0] },
+    { begins: ['sheet', 'block', 'block', 'end'], heights: [90, 90, 60, 49], starts: [0, 2] },
+    // The last line goes overleaf with it, where another is left before.
+    { begins: ['sheet', 'block', 'end'], heights: [150, 100, 100], starts: [0, 1] },
+    { begins: ['sheet', 'end'], heights: [250, 100], starts: [0, 1] },
+    { begins: ['sheet', 'block', 'end'], heights: [150, 150, 200], starts: [0, 1, 2] },
+    // A verse goes whole; one that is longer than a page gives its last line.
+    { begins: ['sheet', 'block', 'line', 'end'], heights: [100, 90, 90, 100], starts: [0, 1] },
+    { begins: ['sheet', 'line', 'line', 'end'], heights: [100, 90, 90, 100], starts: [0, 3] },
+    { begins: ['sheet', 'line', 'line', 'line', 'line', 'line', 'end'], heights: [99, 99, 99, 99, 99, 99, 99], starts: [0, 3, 5] }, // prettier-ignore
+    // The next sheet begins as ever.
+    { begins: ['sheet', 'block', 'end', 'sheet', 'end'], heights: [150, 100, 100, 90, 90], starts: [0, 1, 3] }, // prettier-ignore
+  ] as const)('the end of a sheet, $begins of $heights on 300: pages start at $starts', (row) => {
+    expect(leavesOf(row.heights, 300, 10, row.begins)).toEqual(row.starts);
+  });
+
+  it('never overfills, skips or repeats with ends of sheets, nor leaves an end alone that has room with what is before it', () => {
+    const block = fc.record({
+      height: fc.integer({ min: 1, max: 500 }),
+      begins: fc.constantFrom(...(['sheet', 'block', 'kept', 'line', 'end'] as const)),
+    });
+    fc.assert(
+      fc.property(fc.array(block), fc.integer({ min: 1, max: 900 }), (blocks, room) => {
+        const heights = blocks.map(({ height }) => height);
+        // A sheet follows an end, and nothing else begins the first.
+        const begins = blocks.map(({ begins: how }, i) =>
+          i === 0 || blocks[i - 1]?.begins === 'end' ? 'sheet' : how,
+        );
+        const starts = leavesOf(heights, room, 12, begins);
+        expect(starts).toEqual([...new Set(starts)].sort((a, b) => a - b));
+        expect(starts.length === 0 ? heights.length : starts[0]).toBe(0);
+        starts.forEach((start, page) => {
+          const to = starts[page + 1] ?? heights.length;
+          const used = heights.slice(start, to).reduce((sum, height) => sum + height, 0);
+          const gaps = begins.slice(start + 1, to).filter((how) => how !== 'line').length;
+          const ends = begins.slice(start, to).includes('end');
+          const shrunk = ends ? Math.min(gaps * 7.2, 0.08 * room) + 1e-9 : 0;
+          expect(to - start === 1 || used + gaps * 12 - shrunk <= room).toBe(true);
+          const [before, end] = [heights[start - 1] ?? 0, heights[start] ?? 0];
+          const alone = begins[start] === 'end' && begins[start - 1] === 'block';
+          const whole = starts[page - 1] === start - 1;
+          if (alone && !whole) expect(before + 12 + end).toBeGreaterThan(room);
+        });
+      }),
+    );
+  });
+
   it('never overfills a page that holds more than one block, and never leaves a block out', () => {
     fc.assert(
       fc.property(

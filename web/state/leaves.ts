@@ -1,8 +1,16 @@
 /**
  * How a block stands after the one before: on a new page; apart from it; apart but kept with it, as a heading is kept
- * with what it heads; or going on without a gap. What is kept or goes on stands together as long as a page has room.
+ * with what it heads; going on without a gap; or apart as the end of a sheet, with its credits. What is kept or goes on
+ * stands together as long as a page has room.
  */
-export type Begins = 'sheet' | 'block' | 'kept' | 'line';
+export type Begins = 'sheet' | 'block' | 'kept' | 'line' | 'end';
+
+/** How much of its gaps a page gives up, and how much of its height in all, so that the end of a sheet stands on it (ours). */
+const GAP_GIVEN = 0.6;
+const HEIGHT_GIVEN = 0.08;
+
+/** The least room between two blocks of a page that makes room for the end of its sheet. */
+export const leastGap = (gap: number): number => gap * (1 - GAP_GIVEN);
 
 const isTied = (begins: Begins | undefined): boolean => begins === 'line' || begins === 'kept';
 
@@ -20,9 +28,45 @@ function together(
   return height;
 }
 
+/** What stands on the page that is being laid. */
+interface Leaf {
+  readonly start: number;
+  /** CSS px, gaps among them. */
+  readonly used: number;
+  readonly gaps: number;
+}
+
+/** Whether the end of a sheet finds room on a page, where its gaps give what they may. */
+function hasRoomForEnd({ used, gaps }: Leaf, height: number, room: number, gap: number): boolean {
+  const given = Math.min((gaps + 1) * gap * GAP_GIVEN, room * HEIGHT_GIVEN);
+  return used + gap + height <= room + given;
+}
+
+/**
+ * Where the last page of a sheet begins whose end finds no room with all that stands before it: with the last line of
+ * music, or the last verse of words as a whole, so that no page has the credits alone. Of a verse that goes over a page
+ * anyway, its last line. Where these do not find room either, or nothing would be left before them: with the end.
+ */
+function lastLeaf(
+  heights: readonly number[],
+  begins: readonly Begins[],
+  end: number,
+  start: number,
+  room: number,
+  gap: number,
+): number {
+  const height = heights[end] ?? 0;
+  let group = end - 1;
+  while (group > 0 && isTied(begins[group])) group -= 1;
+  const last = group < start ? end - 1 : group;
+  const whole = group < start ? (heights[last] ?? 0) : together(heights, begins, group, gap);
+  return last > start && whole + gap + height <= room ? last : end;
+}
+
 /**
  * Lays blocks of given heights on pages: as many on each as find room, in order. A block that is higher than a page
- * has one of its own.
+ * has one of its own. The end of a sheet does not stand alone where it can be helped: the gaps before it become a
+ * little smaller, or the last line goes with it.
  * @param heights in CSS px, top to bottom
  * @param room height of a page in CSS px
  * @param gap least room between two blocks
@@ -36,16 +80,27 @@ export function leavesOf(
   begins: readonly Begins[] = [],
 ): number[] {
   const starts: number[] = [];
-  let used = Infinity;
+  let leaf: Leaf = { start: 0, used: Infinity, gaps: 0 };
+  const begin = (start: number, used: number): void => {
+    starts.push(start);
+    leaf = { start, used, gaps: 0 };
+  };
   heights.forEach((height, index) => {
     const how = begins[index] ?? 'block';
+    if (how === 'end' && index > 0) {
+      if (hasRoomForEnd(leaf, height, room, gap)) {
+        leaf = { ...leaf, used: leaf.used + gap + height, gaps: leaf.gaps + 1 };
+      } else begin(lastLeaf(heights, begins, index, leaf.start, room, gap), Infinity);
+      return;
+    }
     const apart = how === 'line' ? 0 : gap;
     const whole = isTied(how) ? height : together(heights, begins, index, gap);
     const wanted = whole <= room ? whole : height;
-    if (how === 'sheet' || used + apart + wanted > room) {
-      starts.push(index);
-      used = height;
-    } else used += apart + height;
+    if (how === 'sheet' || leaf.used + apart + wanted > room) begin(index, height);
+    else {
+      const { start, used, gaps } = leaf;
+      leaf = { start, used: used + apart + height, gaps: gaps + (apart > 0 ? 1 : 0) };
+    }
   });
   return starts;
 }

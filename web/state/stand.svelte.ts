@@ -1,4 +1,4 @@
-import { leafOf, leavesOf, type Begins } from './leaves.ts';
+import { leafOf, leastGap, leavesOf, type Begins } from './leaves.ts';
 
 /** Keys of a keyboard, a page turner or a clicker. */
 const FORWARD = new Set(['ArrowRight', 'ArrowDown', 'PageDown', ' ', 'Enter']);
@@ -57,13 +57,13 @@ export class Stand {
     const own = this.starts.filter((start) => start >= from && start < to);
     return { page: own.indexOf(this.first) + 1, count: Math.max(1, own.length) };
   });
-  /** Room between two blocks of the page that is open: what is left over is shared out, up to a limit. */
+  /** Room between two blocks of the page that is open: what is left over is shared out, up to a limit; less for an end. */
   readonly spacing = $derived.by(() => {
     const shown = this.#heights.slice(this.first, this.end);
     const apart = this.#begins.slice(this.first + 1, this.end).filter((each) => each === 'line');
     const left = this.room - shown.reduce((sum, height) => sum + height, 0);
     const gaps = Math.max(1, shown.length - 1 - apart.length);
-    return Math.max(this.gap, Math.min(3 * this.gap + 24, left / gaps));
+    return Math.max(leastGap(this.gap), Math.min(3 * this.gap + 24, left / gaps));
   });
 
   /** Takes what is to be laid, and keeps the place where one is. */

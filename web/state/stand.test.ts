@@ -89,6 +89,22 @@ describe('All sheets of a person on the stand', () => {
     ]);
   });
 
+  it('makes gaps smaller so that the end of a sheet stands with its last line, and no smaller elsewhere', () => {
+    const made = stand();
+    const lay = (heights: number[]) => {
+      made.heights = heights;
+      made.lay([
+        { begins: 'sheet', sheet: 'one', at: 0 },
+        { begins: 'block', sheet: 'one', at: 10 },
+        { begins: 'end', sheet: 'one', at: 20 },
+      ]);
+      return [made.starts, made.spacing];
+    };
+    expect(lay([90, 80, 20])).toEqual([[0], 10]);
+    expect(lay([90, 80, 30])).toEqual([[0], 5]);
+    expect(lay([90, 80, 40])).toEqual([[0, 1], 54]);
+  });
+
   it('opens a song from the list of songs', () => {
     const made = twoSongs();
     made.open(1);

@@ -1,8 +1,11 @@
 import type { Sheet, SheetSystem, WordsPass, WordsSheet } from '#music';
 import type { Page } from '#server/contract/pages.ts';
 
-/** How a block stands after the one before: on a new page, apart from it, apart but kept with it, or going on with it. */
-type Begins = 'sheet' | 'block' | 'kept' | 'line';
+/**
+ * How a block stands after the one before: on a new page, apart from it, apart but kept with it, going on with it, or
+ * apart as the end of its sheet.
+ */
+type Begins = 'sheet' | 'block' | 'kept' | 'line' | 'end';
 
 /** What is laid on pages, in order; `at` is where it stands in its sheet. */
 export interface Block {
@@ -64,7 +67,7 @@ export function nameOf(page: Page): string {
  */
 export function blocksOf(page: Page, isNarrow: boolean): Block[] {
   const sheet = nameOf(page);
-  const end: Block = { begins: 'block', sheet, at: END };
+  const end: Block = { begins: 'end', sheet, at: END };
   const head: Block = { begins: 'sheet', sheet, at: -1 };
   if (page.kind === 'none') return [head];
   if (page.kind === 'staff') {
