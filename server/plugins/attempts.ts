@@ -81,7 +81,11 @@ export const attempts = plugin(
   async (app: FastifyInstance) => {
     await app.register(rateLimit, { global: false });
     const limiters = ({ each, all }: Limits) => ({
-      each: app.createRateLimit(each),
+      // What was passed on to this machine is not asked here, whichever address it comes from.
+      each: app.createRateLimit({
+        ...each,
+        keyGenerator: (request) => (isHere(request) ? 'here' : `from ${request.ip}`),
+      }),
       all: all && app.createRateLimit({ ...all, keyGenerator: () => 'all' }),
     });
     app.decorate('limiters', {

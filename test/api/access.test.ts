@@ -236,6 +236,16 @@ describe('POST /api/access/session', () => {
     await api.get('/api/songs').set('cookie', cookie).expect(200);
   });
 
+  it('does not count what others send through a proxy on this machine against the machine itself', async () => {
+    const { api } = await ownApp();
+    await setPassphrase(api);
+    const far = () =>
+      api.post('/api/access/session').set(ELSEWHERE).send({ passphrase: 'a wrong one' });
+    for (let time = 1; time <= 10; time += 1) expect((await far()).status).toBe(403);
+    expectProblem(await far(), 'too-many-attempts');
+    await signIn(api);
+  });
+
   it('lets all other machines together try a hundred times an hour, and this one still', async () => {
     const { app, api } = await ownApp();
     await setPassphrase(api);
