@@ -36,9 +36,8 @@ export async function changeMember(
   return store.together(async (rooms) => {
     const before = await rooms.members.find(id);
     if (!before) throw noSuchMember();
-    const facts: MemberFacts = { ...before, ...change };
-    checkRanges(facts);
-    if (!(await rooms.members.update(id, version, facts))) throw staleVersion(before.name);
+    checkRanges({ ...before, ...change });
+    if (!(await rooms.members.update(id, version, change))) throw staleVersion(before.name);
     return requireMember(rooms, id);
   });
 }

@@ -101,6 +101,15 @@ function memberOf(row: Row): StoredMember {
   };
 }
 
+const comfortableColumns = (range: StoredRange | null) => ({
+  comfortableLow: range?.low ?? null,
+  comfortableHigh: range?.high ?? null,
+});
+const limitColumns = (range: StoredRange | null) => ({
+  limitLow: range?.low ?? null,
+  limitHigh: range?.high ?? null,
+});
+
 function columnsOf(facts: MemberFacts) {
   return {
     name: facts.name,
@@ -109,11 +118,25 @@ function columnsOf(facts: MemberFacts) {
     levels: JSON.stringify(facts.levels),
     instruments: JSON.stringify(facts.instruments),
     reach: facts.reach,
-    comfortableLow: facts.comfortable?.low ?? null,
-    comfortableHigh: facts.comfortable?.high ?? null,
-    limitLow: facts.limit?.low ?? null,
-    limitHigh: facts.limit?.high ?? null,
+    ...comfortableColumns(facts.comfortable),
+    ...limitColumns(facts.limit),
     child: facts.child,
+  };
+}
+
+/** The columns of what is changed, and no other: furthest notes that are only read wider are not written so. */
+function changedColumns({ comfortable, limit, ...change }: Partial<MemberFacts>) {
+  const { name, roles, level, levels, instruments, reach, child } = change;
+  return {
+    ...(name !== undefined && { name }),
+    ...(roles && { roles: JSON.stringify(roles) }),
+    ...(level !== undefined && { level }),
+    ...(levels && { levels: JSON.stringify(levels) }),
+    ...(instruments && { instruments: JSON.stringify(instruments) }),
+    ...(reach !== undefined && { reach }),
+    ...(comfortable !== undefined && comfortableColumns(comfortable)),
+    ...(limit !== undefined && limitColumns(limit)),
+    ...(child !== undefined && { child }),
   };
 }
 
@@ -160,10 +183,10 @@ export function membersStore({ db, teamId, now, newId }: Scope) {
     },
 
     /** False where the member of that version is not there (any more). */
-    async update(id: string, version: number, facts: MemberFacts): Promise<boolean> {
+    async update(id: string, version: number, change: Partial<MemberFacts>): Promise<boolean> {
       const { count } = await db.member.updateMany({
         where: { id, teamId, version, deletedAt: null },
-        data: { ...columnsOf(facts), updatedAt: now(), version: { increment: 1 } },
+        data: { ...changedColumns(change), updatedAt: now(), version: { increment: 1 } },
       });
       return count === 1;
     },
@@ -173,8 +196,7 @@ export function membersStore({ db, teamId, now, newId }: Scope) {
       const { count } = await db.member.updateMany({
         where: { id, teamId, version, deletedAt: null },
         data: {
-          comfortableLow: comfortable?.low ?? null,
-          comfortableHigh: comfortable?.high ?? null,
+          ...comfortableColumns(comfortable),
           updatedAt: now(),
           version: { increment: 1 },
         },

@@ -26,6 +26,8 @@ export interface StoredSetPerson {
   /** In this service. */
   readonly roles: readonly Role[];
   readonly comfortable: StoredRange | null;
+  /** Whether the leader set a range for this service alone. */
+  readonly ownVoice: boolean;
 }
 
 export interface StoredSet {
@@ -90,7 +92,7 @@ export function setStore({ db, teamId }: Scope) {
           people: {
             where: { member: { deletedAt: null } },
             orderBy: { position: 'asc' },
-            select: { roles: true, member: { select: PERSON } },
+            select: { roles: true, voiceLow: true, member: { select: PERSON } },
           },
         },
       });
@@ -112,7 +114,7 @@ export function setStore({ db, teamId }: Scope) {
           leadId,
           usualLeadId: song?.arrangement?.leadId ?? null,
         })),
-        people: row.people.map(({ roles, member }) => ({
+        people: row.people.map(({ roles, voiceLow, member }) => ({
           id: member.id,
           name: member.name,
           child: member.child,
@@ -121,6 +123,7 @@ export function setStore({ db, teamId }: Scope) {
             member.comfortableLow !== null && member.comfortableHigh !== null
               ? { low: member.comfortableLow, high: member.comfortableHigh }
               : null,
+          ownVoice: voiceLow !== null,
         })),
       };
     },

@@ -161,7 +161,7 @@ describe('GET /api/set/:link', () => {
     const { ask, made, ruth, service } = await sunday();
     const { body, headers } = await ask().expect(200);
     const [, joel, ada, ben, cleo] = service.people.map(({ member }) => member);
-    const shut = { marks: false, comfortable: null };
+    const shut = { marks: false, comfortable: null, voiceThisWeek: false };
     expect(body).toEqual({
       team: 'Mill Lane',
       title: 'Morning service',
@@ -183,7 +183,14 @@ describe('GET /api/set/:link', () => {
         },
       ],
       people: [
-        { id: ruth.id, name: 'Ruth', roles: ['lead voice'], marks: true, comfortable: RANGE },
+        {
+          id: ruth.id,
+          name: 'Ruth',
+          roles: ['lead voice'],
+          marks: true,
+          comfortable: RANGE,
+          voiceThisWeek: true,
+        },
         { id: joel, name: 'Joel', roles: ['keys', 'leader'], ...shut },
         { id: ada, name: 'harmony voice 1', roles: ['harmony voice'], ...shut },
         { id: ben, name: 'harmony voice 2', roles: ['harmony voice'], ...shut },
@@ -280,6 +287,7 @@ describe('PUT /api/set/:link/people/:member/range', () => {
       roles: ['lead voice'],
       marks: true,
       comfortable: { low: 'G3', high: 'C5' },
+      voiceThisWeek: true,
     });
     const now = (await api.get(`/api/members/${ruth.id}`)).body;
     expect(now).toEqual({ ...ruth, comfortable: { low: 'G3', high: 'C5' }, version: 2 });
@@ -298,6 +306,30 @@ describe('PUT /api/set/:link/people/:member/range', () => {
     await mark(ruth.id, { low: 'G3', high: 'C5' }).expect(200);
     const mended = (await api.get(`/api/members/${ruth.id}`)).body;
     expect(mended.limit).toEqual({ low: 'F3', high: 'D5' });
+  });
+
+  it('leaves no trace in the furthest notes of a slip, whatever else is saved before it is mended', async () => {
+    const { api, mark, ruth } = await sunday();
+    await mark(ruth.id, { low: 'G3', high: 'C6' }).expect(200);
+    await api
+      .patch(`/api/members/${ruth.id}`)
+      .set('if-match', tagOf(2))
+      .send({ reach: 11 })
+      .expect(200);
+    await mark(ruth.id, { low: 'G3', high: 'C5' }).expect(200);
+    const mended = (await api.get(`/api/members/${ruth.id}`)).body;
+    expect(mended).toMatchObject({ reach: 11, limit: { low: 'F3', high: 'D5' } });
+  });
+
+  it('says no more that the leader set another range for this service, once it is taken back', async () => {
+    const { api, mark, ruth, service } = await sunday();
+    const people = service.people.map((person) =>
+      person.member === ruth.id ? { ...person, voice: null } : person,
+    );
+    const tagged = api.patch(`/api/services/${service.id}`).set('if-match', tagOf(1));
+    await tagged.send({ people }).expect(200);
+    const { body } = await mark(ruth.id, { low: 'G3', high: 'C5' }).expect(200);
+    expect(body).toMatchObject({ comfortable: { low: 'G3', high: 'C5' }, voiceThisWeek: false });
   });
 
   it('takes a mark back with null: not known again, the furthest notes untouched', async () => {

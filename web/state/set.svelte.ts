@@ -23,6 +23,11 @@ const SHUT: Readonly<Record<string, { title: string; words: string }>> = {
     title: 'This link was taken back',
     words: 'Nothing is wrong with your device. Ask your leader for a new link.',
   },
+  forgotten: {
+    title: 'Forgotten on this device',
+    words:
+      'Nothing of the service is kept here any more. To come back, open the link from the message again.',
+  },
   'too-many-attempts': {
     title: 'Too many tries',
     words: 'Wait a minute, then open the link from the message again.',
@@ -47,6 +52,8 @@ export class OpenSet {
   thanked = $state<string | null>(null);
   /** A range that is on the screen and not known to be kept. */
   #held: { id: string; range: VoiceRange | null } | null = $state.raw(null);
+  /** Whose range could not be sent for want of a network. */
+  unsent = $state.raw<SetPerson | null>(null);
 
   constructor(link: string) {
     this.link = link;
@@ -99,10 +106,16 @@ export class OpenSet {
     const before = person.comfortable;
     this.#held = { id: person.id, range };
     this.thanked = null;
+    this.unsent = null;
     const answer = await markRange(this.link, person.id, { comfortable: range });
     if (!answer.ok) {
-      if (answer.trouble.status !== 0) this.#held = null;
-      notices.say(answer.trouble.message, () => this.mark(person, range));
+      if (answer.trouble.status === 0) {
+        this.unsent = person;
+        return;
+      }
+      this.#held = null;
+      const again = { label: 'Try again' };
+      notices.say(answer.trouble.message, () => this.mark(person, range), again);
       return;
     }
     if (this.#held?.id === person.id && this.#held.range === range) this.#held = null;
@@ -114,16 +127,27 @@ export class OpenSet {
     );
   }
 
+  /** Sends what waits for a network. */
+  async sendAgain(): Promise<void> {
+    const [person, held] = [this.unsent, this.#held];
+    if (person && held?.id === person.id) await this.mark(person, held.range);
+  }
+
   /** Forgets the link and who was chosen, on this device. */
   async forget(): Promise<void> {
-    await closeSet(this.link);
+    const answer = await closeSet(this.link);
+    if (!answer.ok) {
+      notices.say(`Not forgotten yet. ${answer.trouble.message}`);
+      return;
+    }
     this.mine = null;
     try {
       localStorage.removeItem(STORED + this.link);
     } catch {
       // Nothing was kept.
     }
-    await this.open();
+    this.view = null;
+    this.trouble = { code: 'forgotten', message: '', status: 0, problems: [] };
   }
 
   #replace(person: SetPerson): void {

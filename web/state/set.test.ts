@@ -9,6 +9,7 @@ const ruth: SetPerson = {
   roles: ['lead voice'],
   marks: true,
   comfortable: { low: 'A3', high: 'C5' },
+  voiceThisWeek: false,
 };
 const view: SetView = {
   team: 'Saltmarsh',
@@ -138,5 +139,39 @@ describe('A comfortable range marked by link', () => {
     expect(notices.current?.words).toBe('The range of Ruth is taken back.');
     await notices.undo();
     expect(set.view?.people[0]?.comfortable).toEqual({ low: 'G3', high: 'D5' });
+  });
+
+  it('without a network says that it is not sent yet, and goes by itself when the network is back', async () => {
+    const path = 'PUT /api/set/abc/people/ruth/range';
+    answers[path] = () => {
+      throw new TypeError('no network');
+    };
+    const set = await openAt('/s/abc');
+    notices.dismiss();
+    await set.mark(ruth, { low: 'G3', high: 'D5' });
+    expect([set.unsent?.id, notices.current, set.thanked]).toEqual(['ruth', null, null]);
+    expect(set.rangeOf(ruth)).toEqual({ low: 'G3', high: 'D5' });
+    answers[path] = () => Response.json({ ...ruth, comfortable: { low: 'G3', high: 'D5' } });
+    await set.sendAgain();
+    expect([set.unsent, set.thanked]).toEqual([null, 'ruth']);
+  });
+});
+
+describe('Forgetting a link on a device', () => {
+  it('says that it was meant, and how to come back', async () => {
+    const set = await openAt('/s/abc');
+    await set.forget();
+    expect([set.view, set.shut?.title]).toEqual([null, 'Forgotten on this device']);
+    expect(set.shut?.words).toContain('open the link from the message again');
+  });
+
+  it('keeps everything where the server did not hear of it', async () => {
+    const set = await openAt('/s/abc');
+    answers['DELETE /api/set/abc/session'] = () => {
+      throw new TypeError('no network');
+    };
+    await set.forget();
+    expect(set.view?.title).toBe('Morning service');
+    expect(notices.current?.words).toMatch(/^Not forgotten yet/);
   });
 });
