@@ -9,6 +9,8 @@ export type DemoStore = ReturnType<typeof demoStore>;
 /** What a team began with. It is hidden in one step and comes back in one. Only inside a transaction. */
 export function demoStore({ db, teamId, now }: Scope) {
   const there = { teamId, demo: true, deletedAt: null };
+  /** A service that the team planned itself, and has not taken out. */
+  const own = { service: { demo: false, deletedAt: null } };
 
   /** The instant is none at which a person deleted one of these rows, so that it tells the two apart. */
   async function freshInstant(): Promise<Date> {
@@ -38,16 +40,14 @@ export function demoStore({ db, teamId, now }: Scope) {
       });
     },
 
-    /** Hides what is there of the demo. */
+    /** Hides what is there of the demo, but for songs and people that the team's own services need. */
     async hide(): Promise<void> {
       const at = await freshInstant();
-      const all = {
-        where: there,
-        data: { deletedAt: at, updatedAt: at, version: { increment: 1 } },
-      };
-      await db.song.updateMany(all);
-      await db.member.updateMany(all);
-      await db.service.updateMany(all);
+      const data = { deletedAt: at, updatedAt: at, version: { increment: 1 } };
+      await db.song.updateMany({ where: { ...there, items: { none: own } }, data });
+      const unasked = { services: { none: own }, leadsItems: { none: own } };
+      await db.member.updateMany({ where: { ...there, ...unasked }, data });
+      await db.service.updateMany({ where: there, data });
       await db.team.update({
         where: { id: teamId },
         data: { demoClearedAt: at },

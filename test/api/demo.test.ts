@@ -9,6 +9,7 @@ import type { Service, ServiceListItem } from '#server/contract/services.ts';
 import { requireTeamId } from '#server/launch/seed.ts';
 import { appFor, bringHymn, ownApp, ownDatabase, tagOf } from '#test/support/api.ts';
 import { expectProblem } from '#test/support/problem.ts';
+import { addService } from '#test/support/visitors.ts';
 
 /** A Wednesday, ISO 8601 2026-W48-3. */
 const WEDNESDAY = new Date('2026-11-25T12:00:00Z');
@@ -277,6 +278,25 @@ describe('PATCH /api/team clears the demo', () => {
     const after = await rowsOf(api);
     expect(after.hidden).toEqual([gone?.id, back?.id].sort());
     expect(after.seen).toEqual(before.seen.filter((id) => id !== back?.id));
+  });
+
+  it('and leaves a service of the team’s own its songs and its people', async () => {
+    const { api } = await freshInstall();
+    const [song, other] = await list<{ id: string; title: string }>(api, 'songs');
+    const [ruth, joel, ada] = await list<Member>(api, 'members');
+    if (!song || !other || !ruth || !joel || !ada) throw new Error('the demo has them');
+    const line = { id: 'one', kind: 'song', song: song.id, lead: joel.id };
+    const service = await addService(api, {
+      items: [line as never],
+      people: [{ member: ruth.id, roles: ['lead voice'] }],
+    });
+    const gone = await addService(api, { items: [{ ...line, song: other.id } as never] });
+    await api.delete(`/api/services/${gone.id}`).set('if-match', tagOf(1)).expect(204);
+    await setDemo(api, 'cleared');
+    const needed = [song.id, ruth.id, joel.id, service.id].sort();
+    expect((await rowsOf(api)).seen).toEqual(needed);
+    await setDemo(api, 'kept');
+    expect((await rowsOf(api)).seen).toContain(ada.id);
   });
 
   it('tells rows that were deleted in the very same instant from those it hides', async () => {

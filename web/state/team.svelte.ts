@@ -42,7 +42,9 @@ export class TeamState {
     if (this.team?.demo !== demo) return;
     await after();
     const words =
-      demo === 'kept' ? 'The example is yours to change now.' : 'The example is cleared away.';
+      demo === 'kept'
+        ? 'The example is yours to change now.'
+        : 'The example is cleared away, but for what services of your own use.';
     notices.say(words, async () => {
       await this.#change({ demo: before });
       await after();
