@@ -1,6 +1,16 @@
 export interface Notice {
   readonly words: string;
   readonly undo: (() => void | Promise<void>) | null;
+  /** What its button says. */
+  readonly label: string;
+  /** Whose it is: it goes with them. */
+  readonly owner: object | null;
+}
+
+interface NoticeOptions {
+  /** Missing: `Undo`. */
+  readonly label?: string;
+  readonly owner?: object;
 }
 
 /** How long an undo stays on the screen, in ms. Long: reading and reaching takes people different times. */
@@ -11,9 +21,9 @@ class Notices {
   current = $state<Notice | null>(null);
   #timer: ReturnType<typeof setTimeout> | undefined;
 
-  say(words: string, undo: Notice['undo'] = null): void {
+  say(words: string, undo: Notice['undo'] = null, options: NoticeOptions = {}): void {
     clearTimeout(this.#timer);
-    this.current = { words, undo };
+    this.current = { words, undo, label: options.label ?? 'Undo', owner: options.owner ?? null };
     this.#timer = setTimeout(() => (this.current = null), STAYS);
   }
 
@@ -26,6 +36,11 @@ class Notices {
     const undo = this.current?.undo;
     this.dismiss();
     await undo?.();
+  }
+
+  /** Takes away the line of a page that is left: its way back would lead to what is no longer on the screen. */
+  leave(owner: object): void {
+    if (this.current?.owner === owner) this.dismiss();
   }
 
   dismiss(): void {

@@ -67,7 +67,12 @@ export class People {
     const back = Object.fromEntries(
       Object.keys(change).map((field) => [field, before[field as keyof Member]]),
     ) as MemberChange;
-    notices.say(words, () => this.change(id, back));
+    notices.say(words, () => this.change(id, back), { owner: this });
+  }
+
+  /** The page is left: its way back goes with it. */
+  leave(): void {
+    notices.leave(this);
   }
 
   /** Marks one of the two ranges; furthest notes that leave out easy ones are not sent, and the foot says why. */

@@ -104,7 +104,7 @@ describe('The furthest notes enclose what sits easily', () => {
     people.mark('ruth', 'limit', range);
     expect(of()).toEqual({ comfortable: easy, limit: null });
     expect(sent).toHaveLength(before);
-    expect(notices.current).toEqual({
+    expect(notices.current).toMatchObject({
       words: `The furthest notes, ${said}, do not enclose what sits easily for Ruth, A3 to C5. Nothing was changed.`,
       undo: null,
     });

@@ -8,8 +8,32 @@ export interface SaverOptions<Value extends Versioned, Change extends object> {
   readonly send: (version: number, change: Change) => Promise<Answer<Value>>;
   /** What the server has now: after a change was saved, and after one was refused. */
   readonly onsaved: (value: Value) => void;
-  /** Someone else changed it in between: fetch it anew. */
+  /** Someone else changed it in between, and it could not be laid together: fetch it anew. */
   readonly onstale: () => void | Promise<void>;
+  /**
+   * How to fetch it anew where someone else changed it in between. Fields that they left alone are then sent again;
+   * missing: nothing is.
+   */
+  readonly fresh?: () => Promise<Answer<Value>>;
+  /** What was laid together after that. @param lost what both changed: theirs stands */
+  readonly onmerged?: (now: Value, lost: Change | null) => void;
+}
+
+/** What the others left alone, and what they changed too; null: nothing. */
+function parted<Value extends Versioned, Change extends object>(
+  mine: Change,
+  before: Value,
+  now: Value,
+): { again: Change | null; lost: Change | null } {
+  const fieldOf = (value: Value, field: string): string =>
+    JSON.stringify((value as Record<string, unknown>)[field] ?? null);
+  const fields = Object.entries(mine);
+  const touched = (field: string): boolean => fieldOf(before, field) !== fieldOf(now, field);
+  const those = (which: boolean): Change | null => {
+    const some = fields.filter(([field]) => touched(field) === which);
+    return some.length === 0 ? null : (Object.fromEntries(some) as Change);
+  };
+  return { again: those(false), lost: those(true) };
 }
 
 /**
@@ -92,6 +116,13 @@ export class Saver<Value extends Versioned, Change extends object> {
       else if (passes(answer.trouble)) {
         this.#keep(change, answer.trouble);
         return;
+      } else if (answer.trouble.status === 412 && this.#options.fresh) {
+        const trouble = await this.#layTogether(change, this.#options.fresh);
+        if (trouble && passes(trouble)) {
+          this.#keep(change, trouble);
+          return;
+        }
+        stale = trouble !== null && this.#refused(answer.trouble);
       } else stale = this.#refused(answer.trouble);
       if (!this.#pending) this.#options.onsaved(this.#stored);
     }
@@ -106,6 +137,17 @@ export class Saver<Value extends Versioned, Change extends object> {
     this.state = 'kept';
     keeping.add(this);
     this.#running = null;
+  }
+
+  /** @returns why it could not be fetched anew; null: it was */
+  async #layTogether(change: Change, fetch: () => Promise<Answer<Value>>): Promise<Trouble | null> {
+    const answer = await fetch();
+    if (!answer.ok) return answer.trouble;
+    const { again, lost } = parted({ ...change, ...this.#pending }, this.#stored, answer.value);
+    this.#stored = answer.value;
+    this.#pending = again;
+    this.#options.onmerged?.({ ...answer.value, ...again }, lost);
+    return null;
   }
 
   /** Whether the change built on a state that is gone: what was made meanwhile goes with it, nothing is written over. */

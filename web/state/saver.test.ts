@@ -34,6 +34,46 @@ function saving(answers: (Answer<Thing> | null)[] = []) {
   return { saver, sent, saved, stale: () => stale };
 }
 
+/** A saver beside someone else, who has changed what is stored. */
+function beside(theirs: Partial<Thing>) {
+  const before: Thing = { version: 1, name: 'Ada', reach: 12 };
+  let thing: Thing = { ...before, ...theirs, version: 2 };
+  const merged: [Thing, Change | null][] = [];
+  const sent: [number, Change][] = [];
+  const saver = new Saver<Thing, Change>(before, {
+    send: async (version, change) => {
+      sent.push([version, change]);
+      await Promise.resolve();
+      if (version !== thing.version) return refused('stale-version', 412);
+      thing = { ...thing, ...change, version: version + 1 };
+      return { ok: true, value: thing, version: thing.version };
+    },
+    onsaved: () => undefined,
+    onstale: () => expect.unreachable('it can be laid together'),
+    fresh: async () => Promise.resolve({ ok: true, value: thing, version: thing.version }),
+    onmerged: (now, lost) => merged.push([now, lost]),
+  });
+  return { saver, sent, merged, now: () => thing };
+}
+
+describe('Saving what someone else changed in between', () => {
+  it('sends again what they left alone, and both changes stand', async () => {
+    const { saver, sent, merged, now } = beside({ reach: 11 });
+    await saver.change({ name: 'Ruth' });
+    expect(now()).toEqual({ version: 3, name: 'Ruth', reach: 11 });
+    expect(sent.map(([version]) => version)).toEqual([1, 2]);
+    expect(merged).toEqual([[{ version: 2, name: 'Ruth', reach: 11 }, null]]);
+    expect([saver.state, saver.held]).toEqual(['saved', null]);
+  });
+
+  it('lets theirs stand where both changed the same, and hands back what was lost', async () => {
+    const { saver, merged, now } = beside({ name: 'Ada B.' });
+    await saver.change({ name: 'Ruth', reach: 10 });
+    expect(now()).toEqual({ version: 3, name: 'Ada B.', reach: 10 });
+    expect(merged).toEqual([[{ version: 2, name: 'Ada B.', reach: 10 }, { name: 'Ruth' }]]);
+  });
+});
+
 describe('Saving by itself', () => {
   it('names the version of the change before, and lays together what comes meanwhile', async () => {
     const { saver, sent, saved } = saving();

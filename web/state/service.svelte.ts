@@ -25,6 +25,20 @@ interface Step {
   readonly words: string;
 }
 
+/** What a field of a service is called where two changed it. */
+const FIELDS: Readonly<Partial<Record<keyof ServiceChange, string>>> = {
+  title: 'what the service is called',
+  date: 'the date',
+  time: 'when it begins',
+  zone: 'the time zone',
+  place: 'the place',
+  items: 'the order',
+  people: 'who serves',
+};
+
+/** Services whose last changes are still on their way: the next page of one waits for them. */
+const leaving = new Map<string, Promise<void>>();
+
 /** How many changes can be taken back, one after another. */
 const STEPS_KEPT = 50;
 
@@ -63,6 +77,7 @@ export class ServicePage {
   readonly sheet: OrderSheet | null = $derived.by(() => this.service && this.#sheet(this.service));
 
   async load(): Promise<void> {
+    await leaving.get(this.id);
     const [found] = await Promise.all([findService(this.id), this.people.load(), this.book.load()]);
     this.trouble = found.ok ? null : found.trouble;
     if (!found.ok) return;
@@ -70,6 +85,17 @@ export class ServicePage {
     if (held) this.service = { ...found.value, ...held } as Service;
     else this.#beginWith(found.value);
     await this.#fetchSongs();
+  }
+
+  /** The page is left: what waits is sent, and its way back goes with it. */
+  leave(): void {
+    notices.leave(this);
+    const sent = this.saver?.retry();
+    if (!sent) return;
+    leaving.set(this.id, sent);
+    void sent.finally(() => {
+      if (leaving.get(this.id) === sent) leaving.delete(this.id);
+    });
   }
 
   /** What a line is called: a song by its title. */
@@ -169,7 +195,7 @@ export class ServicePage {
     this.#steps.push({ back, words });
     if (this.#steps.length > STEPS_KEPT) this.#steps.shift();
     this.#put(change);
-    notices.say(words, () => this.undo());
+    notices.say(words, () => this.undo(), { owner: this });
   }
 
   undo(): void {
@@ -179,8 +205,9 @@ export class ServicePage {
     this.said = `Taken back: ${step.words}`;
     void this.#fetchSongs();
     const next = this.#steps.at(-1);
-    if (next) notices.say(`Taken back. Before that: ${next.words}`, () => this.undo());
-    else notices.say('Taken back.');
+    if (next) {
+      notices.say(`Taken back. Before that: ${next.words}`, () => this.undo(), { owner: this });
+    } else notices.say('Taken back.');
   }
 
   /** @returns whether it is gone */
@@ -222,6 +249,10 @@ export class ServicePage {
       onsaved: (saved) => {
         if (saver === this.saver) this.service = saved;
       },
+      fresh: () => findService(this.id),
+      onmerged: (now, lost) => {
+        if (saver === this.saver) this.#merged(now, lost);
+      },
       onstale: async () => {
         if (saver !== this.saver) return;
         // What would be taken back is not what stands there now.
@@ -231,6 +262,24 @@ export class ServicePage {
       },
     });
     this.saver = saver;
+  }
+
+  /** Someone else changed the service in between: theirs stands where both changed the same, and one tap puts mine there. */
+  #merged(now: Service, lost: ServiceChange | null): void {
+    // What would be taken back is not what stands there now.
+    this.#steps.length = 0;
+    this.service = now;
+    void this.#fetchSongs();
+    if (!lost) {
+      notices.say('Someone else changed this service in between; both changes stand.');
+      return;
+    }
+    const fields = Object.keys(lost).map((field) => FIELDS[field as keyof ServiceChange] ?? field);
+    notices.say(
+      `Someone else changed ${fields.join(' and ')} in between. Theirs stands; your last change there was not kept.`,
+      () => this.change(lost, 'Yours stands now.'),
+      { label: 'Use mine', owner: this },
+    );
   }
 
   #sheet({ title, date, time, place, items }: Service): OrderSheet {

@@ -116,6 +116,44 @@ afterEach(() => {
 const order = () => page.items.map(({ id }) => id).join(' ');
 const saved = () => page.saver?.retry();
 
+describe('A service that somebody else changes too', () => {
+  it('keeps both changes where they are of different things', async () => {
+    server.service = { ...server.service, place: 'The hall', version: server.service.version + 1 };
+    page.change({ title: 'Harvest' }, 'Renamed.');
+    await page.saver?.retry();
+    expect(server.service).toMatchObject({ title: 'Harvest', place: 'The hall' });
+    expect(page.service).toMatchObject({ title: 'Harvest', place: 'The hall' });
+    expect(notices.current?.words).toContain('both changes stand');
+  });
+
+  it('lets theirs stand where both changed the same, says what was not kept, and takes it on one tap', async () => {
+    server.service = { ...server.service, title: 'Theirs', version: server.service.version + 1 };
+    page.change({ title: 'Mine' }, 'Renamed.');
+    await page.saver?.retry();
+    expect(page.service?.title).toBe('Theirs');
+    expect(notices.current).toMatchObject({ label: 'Use mine' });
+    expect(notices.current?.words).toContain('what the service is called');
+    await notices.undo();
+    await page.saver?.retry();
+    expect(server.service.title).toBe('Mine');
+  });
+});
+
+describe('A service that is left and opened again', () => {
+  it('takes the way back with it, and waits for its last change', async () => {
+    page.change({ title: 'Harvest' }, 'Renamed.');
+    page.leave();
+    expect(notices.current).toBeNull();
+    const again = new ServicePage('x');
+    await again.load();
+    expect(again.service?.title).toBe('Harvest');
+    again.change({ place: 'The hall' }, 'Moved.');
+    await again.saver?.retry();
+    expect(server.service).toMatchObject({ title: 'Harvest', place: 'The hall' });
+    expect(notices.current?.words).toBe('Moved.');
+  });
+});
+
 describe('The order of a service', () => {
   it('has its clock times, its keys and its leads; each song is fetched once', () => {
     const lines = page.sheet?.lines ?? [];
@@ -204,14 +242,13 @@ describe('The order of a service', () => {
     expect(server.service.zone).toBe('Europe/Berlin');
   });
 
-  it('is fetched anew where someone else was faster, and nothing is taken back over theirs', async () => {
+  it('is laid together where someone else was faster, and nothing is taken back over theirs', async () => {
     server.service = { ...server.service, title: 'Advent I', version: 5 };
     page.change({ place: 'chapel' }, 'In the chapel.');
     await saved();
     await expect.poll(() => page.service?.title).toBe('Advent I');
-    expect(page.service?.place).toBe('');
     page.undo();
-    expect(server.sent).toEqual([]);
+    expect(server.sent).toEqual([{ place: 'chapel' }]);
   });
 });
 

@@ -69,7 +69,7 @@ export class SongPage {
     const before = this.key;
     if (!before || Keys.sameKey(before, key)) return;
     this.arrange({ key });
-    notices.say(`Now in ${Keys.sayKey(key)}.`, () => this.choose(before));
+    notices.say(`Now in ${Keys.sayKey(key)}.`, () => this.choose(before), { owner: this });
   }
 
   arrange(change: ArrangementChange): void {
@@ -85,10 +85,16 @@ export class SongPage {
     const fields = Object.keys(change) as (keyof ArrangementChange)[];
     const back = Object.fromEntries(fields.map((field) => [field, before[field]]));
     this.arrange(change);
-    notices.say(words, () => {
+    const undo = (): void => {
       this.arrange(back as ArrangementChange);
       notices.say('Taken back.');
-    });
+    };
+    notices.say(words, undo, { owner: this });
+  }
+
+  /** The page is left: its way back goes with it. */
+  leave(): void {
+    notices.leave(this);
   }
 
   /** Answers the doubt about the key; null takes the answer back. The server carries the arrangement along. */
@@ -97,7 +103,7 @@ export class SongPage {
     await this.#arrangementSaver?.retry();
     const done = await this.#change({ key }, true);
     if (!done || !key) return;
-    notices.say(`${Keys.sayKey(key)} it is.`, () => this.answer(before));
+    notices.say(`${Keys.sayKey(key)} it is.`, () => this.answer(before), { owner: this });
   }
 
   /**
@@ -115,9 +121,10 @@ export class SongPage {
     const done = await this.#change({ chord: { at, symbol: written } });
     if (done) {
       const words = symbol === null ? 'No chord there now.' : `${symbol.trim()} it is.`;
-      notices.say(words, async () => {
+      const undo = async (): Promise<void> => {
         await this.#change({ chord: earlier ?? { at, remove: true } });
-      });
+      };
+      notices.say(words, undo, { owner: this });
     }
     return done ? null : (this.trouble?.message ?? null);
   }
