@@ -77,9 +77,10 @@ export class Sharing {
     });
   }
 
+  /** A week from its end, or from today where that is past. */
   longer(link: SetLink): Promise<void> {
-    const day = link.endsAt.slice(0, 10);
-    const endsAt = addDays(day, 7) + link.endsAt.slice(10);
+    const [end, today] = [link.endsAt.slice(0, 10), new Date().toISOString().slice(0, 10)];
+    const endsAt = addDays(end < today ? today : end, 7) + link.endsAt.slice(10);
     const words = `The link is open until ${sayEnd(endsAt)}.`;
     return this.#change(link, { endsAt }, words, { endsAt: link.endsAt });
   }

@@ -104,6 +104,17 @@ describe('A set link', () => {
     expect(sharing.made).not.toBeNull();
   });
 
+  it('that has ended is open for a week from today', async () => {
+    vi.setSystemTime('2026-12-20T08:00:00Z');
+    try {
+      await sharing.make();
+      await sharing.longer(sharing.links?.[0] ?? LINK);
+      expect(sharing.links?.[0]?.endsAt).toBe('2026-12-27T00:00:00.000Z');
+    } finally {
+      vi.useRealTimers();
+    }
+  });
+
   it('is open a week longer', async () => {
     await sharing.make();
     await sharing.longer(sharing.links?.[0] ?? LINK);
