@@ -52,8 +52,15 @@ export class Services {
     if (!latest) return;
     this.time = latest.time;
     this.place = latest.place;
-    const taken = new Set(this.list?.map(({ date }) => date));
-    while (taken.has(this.date)) this.date = addDays(this.date, 7);
+    this.date = this.#freeFrom(this.date);
+  }
+
+  /** That day, or the first so many weeks after it on which nothing is planned yet. */
+  #freeFrom(date: string): string {
+    const taken = new Set(this.list?.map((each) => each.date));
+    let free = date;
+    while (taken.has(free)) free = addDays(free, 7);
+    return free;
   }
 
   /** @returns the new service; null where it could not be made: `trouble` says why */
@@ -69,12 +76,12 @@ export class Services {
     });
   }
 
-  /** Its order and people, a week later, or on the next Sunday after today where that is past. */
+  /** Its order and people, a week later, or on the next Sunday after today where that is past; the first that is free. */
   copy(from: ServiceListItem): Promise<Service | null> {
     const week = addDays(from.date, 7);
     return this.#create({
       from: from.id,
-      date: week > this.today ? week : sundayAfter(this.today),
+      date: this.#freeFrom(week > this.today ? week : sundayAfter(this.today)),
     });
   }
 

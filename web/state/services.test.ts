@@ -102,6 +102,14 @@ describe('The services', () => {
     expect(made).toEqual([{ from: 'one', date: then }]);
   });
 
+  it('are begun from another on the first Sunday after it that is free', async () => {
+    kept = [listed('advent', '2026-11-29', false), listed('next', '2026-12-06', false)];
+    const all = await services();
+    const advent = all.coming.find(({ id }) => id === 'advent');
+    if (advent) await all.copy(advent);
+    expect(made).toEqual([{ from: 'advent', date: '2026-12-13' }]);
+  });
+
   it('are taken out at once, come back by Undo, and can be brought back later', async () => {
     kept = [listed('advent', '2026-11-29', false)];
     const all = await services();
