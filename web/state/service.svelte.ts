@@ -1,8 +1,7 @@
-import { Keys, Leads, OrderSheets, PlayedKeys, type Key, type OrderSheet, type Role } from '#music';
+import { Keys, Leads, type Key, type OrderSheet, type Role } from '#music';
 import type { Service, ServiceChange, ServiceItem } from '#server/contract/services.ts';
 import type { Trouble } from '#web/api/http.ts';
 import { changeService, deleteService, findService, restoreService } from '#web/api/services.ts';
-import { sayDate } from './dates.ts';
 import { notices } from './notice.svelte.ts';
 import { People } from './people.svelte.ts';
 import { Saver } from './saver.svelte.ts';
@@ -17,7 +16,8 @@ import {
   type ItemKind,
 } from './service-order.ts';
 import { SongShelf } from './service-songs.svelte.ts';
-import { readingRole, weekOf, type PersonThisWeek } from './service-week.ts';
+import { sheetOf } from './service-sheet.ts';
+import { weekOf, type PersonThisWeek } from './service-week.ts';
 import { Songs } from './songs.svelte.ts';
 
 interface Step {
@@ -74,7 +74,9 @@ export class ServicePage {
     this.items.find(({ id }) => id === this.inHand) ?? null,
   );
   /** As the leader's page prints it: times, keys, leads, and what a missing role means. */
-  readonly sheet: OrderSheet | null = $derived.by(() => this.service && this.#sheet(this.service));
+  readonly sheet: OrderSheet | null = $derived.by(
+    () => this.service && sheetOf(this.service, this),
+  );
 
   async load(): Promise<void> {
     await leaving.get(this.id);
@@ -280,69 +282,6 @@ export class ServicePage {
       () => this.change(lost, 'Yours stands now.'),
       { label: 'Use mine', owner: this },
     );
-  }
-
-  #sheet({ title, date, time, place, items }: Service): OrderSheet {
-    return OrderSheets.of({
-      title,
-      when: `${sayDate(date)}, ${time}`,
-      begins: time,
-      place,
-      items: items.map((item) => ({
-        item: item.id,
-        kind: item.kind,
-        title: this.titleOf(item),
-        minutes: item.minutes,
-        note: item.note,
-        lead: this.nameOf(this.leadOf(item)),
-        song: this.#songOf(item),
-        reads: this.#readsOf(item),
-        away: this.#awayOf(item),
-      })),
-      people: this.members.map(({ name, roles }) => ({ name, roles })),
-    });
-  }
-
-  #readsOf(item: ServiceItem) {
-    const key = this.keyOf(item);
-    return this.members.flatMap((member) => {
-      const [role, tonic] = [readingRole(member), item.playedIn[member.id]];
-      const played =
-        key && role && tonic ? PlayedKeys.of(key, tonic, member.instruments, role) : null;
-      return played ? [{ name: member.name, played }] : [];
-    });
-  }
-
-  /** Who is named to lead it, or a pass of it, and does not serve. */
-  #awayOf({ kind, song, lead, form }: ServiceItem) {
-    if (kind !== 'song') return [];
-    const passes = form ?? this.shelf.find(song)?.arrangement.form ?? [];
-    return Leads.awayLeads(
-      lead,
-      passes.map((pass) => pass.lead),
-      this.members,
-    ).flatMap(({ id, leads }) => {
-      const name = this.nameOf(id);
-      return name === null ? [] : [{ name, leads }];
-    });
-  }
-
-  #songOf(item: ServiceItem) {
-    const shelved = this.shelf.find(item.song);
-    const key = this.keyOf(item);
-    if (!shelved || !key) return null;
-    const { score } = shelved.song;
-    const known = new Set(score.sections.map(({ id }) => id));
-    const form = (item.form ?? shelved.arrangement.form)?.filter(({ section }) =>
-      known.has(section),
-    );
-    const { tempo, density } = shelved.arrangement;
-    const named = form?.map(({ lead, ...pass }) => {
-      const name = this.members.find(({ id }) => id === lead)?.name ?? null;
-      return name === null ? pass : { ...pass, lead: name };
-    });
-    const arrangement = { key, tempo, density, form: named?.length ? named : null };
-    return { score, arrangement };
   }
 }
 
