@@ -1,9 +1,10 @@
+import type { Score } from '#music';
 import type { SongSystems } from '#server/contract/sheets.ts';
 import type { NewSong, Song, SongChange, SongList } from '#server/contract/songs.ts';
 import { ask, queryOf, type Answer } from './http.ts';
 
-export function listSongs(): Promise<Answer<SongList>> {
-  return ask('/songs');
+export function listSongs(which: 'present' | 'deleted' = 'present'): Promise<Answer<SongList>> {
+  return ask(which === 'deleted' ? '/songs?deleted=1' : '/songs');
 }
 
 export function findSong(id: string): Promise<Answer<Song>> {
@@ -16,6 +17,11 @@ export function createSong(song: NewSong): Promise<Answer<Song>> {
 
 export function changeSong(id: string, version: number, change: SongChange): Promise<Answer<Song>> {
   return ask(`/songs/${id}`, { method: 'PATCH', body: change, version });
+}
+
+/** The whole music of a song, as it was edited. */
+export function putScore(id: string, version: number, score: Score): Promise<Answer<Song>> {
+  return ask(`/songs/${id}/score`, { method: 'PUT', body: { score }, version });
 }
 
 export function deleteSong(id: string, version: number): Promise<Answer<void>> {

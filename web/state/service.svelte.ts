@@ -2,6 +2,7 @@ import { Keys, Leads, type Key, type OrderSheet, type Role } from '#music';
 import type { Service, ServiceChange, ServiceItem } from '#server/contract/services.ts';
 import type { Trouble } from '#web/api/http.ts';
 import { changeService, deleteService, findService, restoreService } from '#web/api/services.ts';
+import { listSongs } from '#web/api/songs.ts';
 import { notices } from './notice.svelte.ts';
 import { People } from './people.svelte.ts';
 import { Saver } from './saver.svelte.ts';
@@ -55,6 +56,8 @@ export class ServicePage {
   readonly shelf = new SongShelf();
   readonly book = new Songs();
   readonly people = new People();
+  /** Titles of songs that were taken out of the book, by id. */
+  #goneTitles = $state.raw<ReadonlyMap<string, string>>(new Map());
   readonly #steps: Step[] = [];
 
   constructor(id: string) {
@@ -104,7 +107,8 @@ export class ServicePage {
   titleOf({ kind, song, title }: ServiceItem): string {
     if (kind !== 'song' || song === null) return title || KIND_NAMES[kind];
     const listed = this.book.list?.find(({ id }) => id === song)?.title;
-    return this.shelf.find(song)?.song.score.facts.title ?? listed ?? (title || 'a song');
+    const known = this.shelf.find(song)?.song.score.facts.title ?? listed;
+    return known ?? this.#goneTitles.get(song) ?? (title || 'a song');
   }
 
   /** The key a song sounds in. */
@@ -241,7 +245,13 @@ export class ServicePage {
   }
 
   async #fetchSongs(): Promise<void> {
-    await this.shelf.fetch(this.items.flatMap(({ song }) => song ?? []));
+    const songs = this.items.flatMap(({ song }) => song ?? []);
+    const listed = new Set(this.book.list?.map(({ id }) => id));
+    const [gone] = await Promise.all([
+      this.book.list && songs.some((id) => !listed.has(id)) ? listSongs('deleted') : null,
+      this.shelf.fetch(songs),
+    ]);
+    if (gone?.ok) this.#goneTitles = new Map(gone.value.songs.map(({ id, title }) => [id, title]));
   }
 
   #beginWith(service: Service): void {

@@ -86,6 +86,10 @@ class Server {
     if (path === '/api/members') return Response.json({ members: MEMBERS });
     if (path.startsWith('/api/songs/grace/arr')) return Response.json(this.arrangement);
     if (path.startsWith('/api/songs/grace')) return Response.json({ id: 'grace', score });
+    if (path.startsWith('/api/songs/gone'))
+      return Response.json({ code: 'no-such-song', detail: 'Gone.' }, { status: 404 });
+    if (path === '/api/songs?deleted=1')
+      return Response.json({ songs: [{ id: 'gone', title: 'Old Hundredth', tune: null }] });
     if (path === '/api/songs')
       return Response.json({ songs: [{ id: 'grace', title: 'Amazing Grace', tune: null }] });
     if (init.method === 'PATCH') {
@@ -136,6 +140,14 @@ describe('A service that somebody else changes too', () => {
     await notices.undo();
     await page.saver?.retry();
     expect(server.service.title).toBe('Mine');
+  });
+});
+
+describe('A song that was taken out of the book', () => {
+  it('is called by its title still, where a service has it', async () => {
+    server.service = { ...server.service, items: [item('a', { song: 'gone' })] };
+    await page.load();
+    expect(page.items.map((each) => page.titleOf(each))).toEqual(['Old Hundredth']);
   });
 });
 
