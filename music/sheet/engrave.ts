@@ -2,7 +2,7 @@ import { write } from '../formats/musicxml.ts';
 import type { Score } from '../score/score.ts';
 import { BLEED, scaleOf, settings, textSizes, type Engraver } from './engraver.ts';
 import { chooseBreaks, type BarForBreaking } from './line-breaks.ts';
-import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
+import { measuresOf, type PageMeasures, type PageRequest, type VerseUnder } from './page.ts';
 import { isPickup, isSecondHalf } from '../score/time.ts';
 import { phraseEnds } from '../score/phrase-ends.ts';
 import { barEdges, glyphSheet, tidy, type TidySystem } from './tidy.ts';
@@ -10,7 +10,8 @@ import { barEdges, glyphSheet, tidy, type TidySystem } from './tidy.ts';
 /** What is engraved: plain data, so that a worker can be sent it and its text can name it in a cache. */
 export interface EngraveRequest {
   readonly score: Score;
-  readonly page: PageRequest;
+  /** Of all verses, `score` is printed with those that it has. */
+  readonly page: PageRequest & { readonly verse: VerseUnder };
   /** Ids of the voices, missing: all. */
   readonly voices?: readonly string[];
   readonly chords?: boolean;
@@ -31,7 +32,7 @@ function clefAndKey(score: Score): number {
   return 900 + signature * 200;
 }
 
-function versesOf(page: PageRequest): { verses?: readonly number[] } {
+function versesOf(page: EngraveRequest['page']): { verses?: readonly number[] } {
   return page.verse === 'all' ? {} : { verses: [page.verse] };
 }
 

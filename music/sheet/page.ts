@@ -4,9 +4,12 @@ export interface PageRequest {
   readonly width: number;
   /** 1 is the usual size of the words; 1.25 a quarter larger. */
   readonly textScale: number;
-  /** The verse whose words are printed, or all that stand under the notes. */
-  readonly verse: number | 'all';
+  /** The verse whose words are printed, or all that are sung and stand under the notes; null: the first that is sung. */
+  readonly verse: VerseUnder | null;
 }
+
+/** The verse under the notes, or all. */
+export type VerseUnder = number | 'all';
 
 /** Where things stand on the page, in CSS pixels. */
 export interface PageMeasures {

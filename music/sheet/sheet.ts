@@ -12,12 +12,13 @@ import { stripsOf } from './strips.ts';
 import {
   textVerses,
   versePrinted,
+  verseUnder,
   versesUnder,
   withWordsOf,
   wordsUnderVoice,
   type TextVerse,
 } from './words-under.ts';
-import { measuresOf, type PageMeasures, type PageRequest } from './page.ts';
+import { measuresOf, type PageMeasures, type PageRequest, type VerseUnder } from './page.ts';
 
 /** What stands over a sheet, as a hymn is headed. */
 export interface SheetHeading {
@@ -72,9 +73,9 @@ export interface Sheet {
   readonly introduction: string;
   /** In which order everything is played: `introduction once, then verses 1 to 5`. */
   readonly order: string;
-  /** Numbers of the verses that can stand under the notes, and which does. */
-  readonly verses: { readonly all: readonly number[]; readonly under: PageRequest['verse'] };
-  /** The verses that do not, as text after the music. */
+  /** Numbers of the verses that are sung and can stand under the notes, as they are sung, and which does. */
+  readonly verses: { readonly all: readonly number[]; readonly under: VerseUnder };
+  /** The verses that are sung and do not, as text after the music. */
   readonly words: readonly TextVerse[];
   /** The hardest changes, the hardest first. */
   readonly practice: readonly string[];
@@ -155,13 +156,14 @@ function beginsIn(sections: readonly Section[], from: Ticks, to: Ticks): Section
   return sections.find((section) => section.from >= from && section.from < to) ?? null;
 }
 
-function sectionName(part: Part, section: Section, verse: PageRequest['verse']): string {
+function sectionName({ score }: Part, section: Section, verse: VerseUnder): string {
   if (section.kind !== 'verse' || section.copyOf !== undefined || verse === 'all')
     return section.name;
-  const sung = part.score.form.filter(
-    (pass) => pass.section === section.id && pass.verse !== null,
-  ).length;
-  return sung > 1 || verse > 1 ? `${section.name} ${verse}` : section.name;
+  const under = verseUnder(score, section, verse);
+  const sung = score.form.filter((pass) => pass.section === section.id && pass.verse !== null);
+  return under !== null && (sung.length > 1 || under > 1)
+    ? `${section.name} ${under}`
+    : section.name;
 }
 
 const pictureOf = (shape: PartShape): HandPicture => ({
@@ -173,7 +175,7 @@ const pictureOf = (shape: PartShape): HandPicture => ({
 });
 
 /** The engraved systems with their margin and the pictures of hands that stand above them. */
-export function systemsOf(part: Part, page: PageRequest, engraved: Engraved): SheetSystem[] {
+export function systemsOf(part: Part, verse: VerseUnder, engraved: Engraved): SheetSystem[] {
   const { bars, sections } = part.score;
   const spans = engraved.systems.map((system): Span => {
     const own = bars.slice(system.from, system.to + 1);
@@ -195,7 +197,7 @@ export function systemsOf(part: Part, page: PageRequest, engraved: Engraved): Sh
       from,
       to,
       margin: section && {
-        section: sectionName(part, section, page.verse),
+        section: sectionName(part, section, verse),
         directions: directions?.words ?? [],
       },
       strip: (strips[index] ?? []).map(pictureOf),
@@ -231,6 +233,6 @@ export function of(
     credits: [...facts.credits, ...(facts.rights ? [facts.rights] : [])],
     measures: measuresOf(page),
     glyphs: engraved.glyphs,
-    systems: systemsOf(part, { ...page, verse }, engraved),
+    systems: systemsOf(part, verse, engraved),
   };
 }

@@ -1,13 +1,37 @@
 import { describe, expect, it } from 'vitest';
 import { hymn } from '#test/support/hymn.ts';
+import { songOf } from '#test/support/small-abc.ts';
+import type { Score, Section } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
-import { textVerses, versePrinted, versesUnder, withWordsOf } from './words-under.ts';
+import { textVerses, versePrinted, versesUnder, verseUnder, withWordsOf } from './words-under.ts';
 
 const veni = hymn('O_Come_O_Come_Emmanuel-Veni_Emmanuel.abc');
-const line = (verse: number) =>
-  melodyOf(withWordsOf(veni, verse))
+const wordsAt = (song: Score, verse: number) =>
+  melodyOf(withWordsOf(song, verse))
     .notes.flatMap(({ syllables }) => syllables?.[verse - 1]?.text ?? [])
     .join(' ');
+const line = (verse: number) => wordsAt(veni, verse);
+
+/** `verse:2 refrain`: the song with another form. */
+function inForm(song: Score, text: string): Score {
+  const form = text.split(' ').map((each) => {
+    const [section = '', verse] = each.split(':');
+    return { section, verse: verse === undefined ? null : Number(verse) };
+  });
+  return { ...song, form };
+}
+
+/** Two bars, a verse each, both with the words of both verses. */
+function twoTunes(): { tune: Score; of: readonly string[] } {
+  const song = songOf('CDz2|EFz2|', ['do re mi fa', 'X Y so la']);
+  const [first] = song.sections as [Section];
+  const half = (song.bars[1] as Score['bars'][number]).at;
+  const sections = [
+    { ...first, id: 'a', to: half },
+    { ...first, id: 'b', from: half },
+  ];
+  return { tune: { ...song, sections }, of: ['a', 'b'] };
+}
 
 describe('the words of a verse under the notes', () => {
   it.each([1, 2, 3, 4, 5])('verse %i goes on with the refrain, which is written once', (verse) => {
@@ -32,9 +56,55 @@ describe('the words of a verse under the notes', () => {
     expect([9, 2, 'all' as const].map((verse) => versePrinted(veni, verse))).toEqual([1, 2, 'all']);
   });
 
+  it('are those of the first verse that is sung, and only verses that are sung stand as text', () => {
+    const song = inForm(veni, 'verse:4 refrain verse:2 refrain verse:5 refrain');
+    expect([versesUnder(song), versePrinted(song, null)]).toEqual([[4, 2, 5], 4]);
+    expect([1, 3, 9, 2].map((verse) => versePrinted(song, verse))).toEqual([4, 4, 4, 2]);
+    expect(textVerses(song, 4).map(({ number }) => number)).toEqual([2, 5]);
+    expect(wordsAt(song, 4)).toMatch(/^O come, Thou Day .* Re joice!/);
+  });
+
+  it('are, with all verses on the page, of those that are sung', () => {
+    const song = inForm(veni, 'verse:2 refrain verse:4 refrain');
+    const rows = (section: string) => {
+      const { from, to } = song.sections.find(({ id }) => id === section) as Section;
+      const notes = melodyOf(withWordsOf(song, 'all')).notes;
+      const here = notes.filter(({ at }) => at >= from && at < to);
+      return song.verses.flatMap(({ number }, i) =>
+        here.some(({ syllables }) => syllables?.[i]) ? [number] : [],
+      );
+    };
+    expect(rows('verse')).toEqual([2, 4]);
+    // Written once, under verse 1.
+    expect(rows('refrain')).toEqual([1]);
+  });
+
+  it('are none where only verses are sung that have none there', () => {
+    const grace = hymn('Amazing_Grace-New_Britain.abc');
+    const song = inForm(grace, 'verse:6 verse:7');
+    expect([versesUnder(song), versePrinted(song, null), wordsAt(song, 6)]).toEqual([[], 6, '']);
+    expect(textVerses(song, 6).map(({ number }) => number)).toEqual([6, 7]);
+  });
+
+  it('stand once in the text of a verse, also where the song is written out for verses that are played otherwise', () => {
+    const { tune, of } = twoTunes();
+    const song = inForm(tune, `${of[0]}:1 ${of[1]}:2`);
+    expect(textVerses(song, 1)).toEqual([{ number: 2, lines: ['so la'] }]);
+    // Each section has words of both verses, and is sung to one.
+    expect(wordsAt(song, 1)).toBe('do re so la');
+    expect(verseUnder(song, song.sections[1] as Section, 1)).toBe(2);
+  });
+
+  it('of a pass that names no verse are the first verse’s, and count as sung', () => {
+    const song = inForm(veni, 'verse refrain verse:3 refrain');
+    expect([versesUnder(song), versePrinted(song, null)]).toEqual([[1, 3], 1]);
+    expect(versesUnder(inForm(veni, 'verse refrain'))).toEqual([1, 2, 3, 4, 5]);
+  });
+
   it('are all text where a verse has none under the notes', () => {
     const below = { number: 6, label: '6.', lines: ['Below the music'] };
-    const song = { ...veni, verses: [...veni.verses, below] };
+    const form = [...veni.form, { section: 'verse', verse: 6 }];
+    const song = { ...veni, verses: [...veni.verses, below], form };
     expect(textVerses(song, 'all')).toEqual([{ number: 6, lines: ['Below the music'] }]);
     expect(versesUnder(song)).toEqual([1, 2, 3, 4, 5]);
   });

@@ -1,7 +1,8 @@
-import { isUnderNotes, linesOfVerse } from '../score/verse-text.ts';
-import type { Note, Score, Syllable } from '../score/score.ts';
+import type { Note, Score, Section, Syllable } from '../score/score.ts';
+import { onlyWhereSung, versesSung, versesSungIn } from '../score/sung-verses.ts';
 import { melodyOf } from '../score/time.ts';
-import type { PageRequest } from './page.ts';
+import { isUnderNotes, linesOfVerse } from '../score/verse-text.ts';
+import type { PageRequest, VerseUnder } from './page.ts';
 
 /** Words that stand as text after the music, as in a hymnal. */
 export interface TextVerse {
@@ -10,50 +11,35 @@ export interface TextVerse {
 }
 
 /**
- * The score with the words to print under its notes: where the verse that is asked for has none in a whole section that
- * has some (a refrain, written once), those of the first verse that has are its own.
+ * The score with the words to print under its notes: in each section those of the verse that is asked for, or where it is
+ * not sung there or has no words of its own (a refrain, written once), of the first that is. With all verses on the page
+ * stand those that are sung there.
  */
-export function withWordsOf(score: Score, verse: PageRequest['verse']): Score {
-  if (verse === 'all') return withWordsOfCopies(score);
-  const index = score.verses.findIndex(({ number }) => number === verse);
-  if (index < 1) return score;
+export function withWordsOf(score: Score, verse: VerseUnder): Score {
   const melody = melodyOf(score);
-  const source = score.sections.map((section) => {
-    const inside = melody.notes.filter(({ at }) => at >= section.from && at < section.to);
-    const sung = score.verses.findIndex((_, i) => inside.some((note) => note.syllables?.[i]));
-    return inside.some((note) => note.syllables?.[index]) ? index : sung;
+  const index = score.verses.findIndex(({ number }) => number === verse);
+  const printed = score.sections.map((section) => {
+    const sung = versesSungIn(score, section);
+    return { ...section, sung, source: sung.includes(index) ? index : (sung[0] ?? -1) };
   });
   const notes = melody.notes.map((note): Note => {
-    const place = score.sections.findIndex(({ from, to }) => note.at >= from && note.at < to);
-    const from = source[place] ?? -1;
-    const borrowed = from < 0 || from === index ? undefined : note.syllables?.[from];
-    if (!borrowed) return note;
-    const syllables = score.verses.map((_, i) =>
-      i === index ? borrowed : (note.syllables?.[i] ?? null),
-    );
+    const here = printed.find(({ from, to }) => note.at >= from && note.at < to);
+    if (!note.syllables || !here) return note;
+    const own = note.syllables;
+    const syllables = score.verses.map((_, i): Syllable | null => {
+      if (verse === 'all') return here.sung.includes(i) ? (own[i] ?? null) : null;
+      return (i === index ? own[here.source] : own[i]) ?? null;
+    });
     return { ...note, syllables };
   });
   const voices = score.voices.map((each) => (each.id === melody.id ? { ...each, notes } : each));
   return { ...score, voices };
 }
 
-/** With all verses on the page, under a section that is written out for some passes stand the verses of those. */
-function withWordsOfCopies(score: Score): Score {
-  const copies = score.sections.filter(({ copyOf }) => copyOf !== undefined);
-  if (copies.length === 0) return score;
-  const melody = melodyOf(score);
-  const notes = melody.notes.map((note): Note => {
-    const copy = copies.find(({ from, to }) => note.at >= from && note.at < to);
-    const sung = score.form.filter(({ section }) => section === copy?.id);
-    const own = sung.flatMap(({ verse }) => (verse === null ? [] : [verse]));
-    if (!note.syllables || own.length === 0) return note;
-    const syllables = score.verses.map(({ number }, i) =>
-      own.includes(number) ? (note.syllables?.[i] ?? null) : null,
-    );
-    return { ...note, syllables };
-  });
-  const voices = score.voices.map((each) => (each.id === melody.id ? { ...each, notes } : each));
-  return { ...score, voices };
+/** Number of the verse whose words stand under a section when one is asked for; null: none of its verses does. */
+export function verseUnder(score: Score, section: Section, verse: number): number | null {
+  const numbers = versesSungIn(score, section).map((index) => score.verses[index]?.number ?? null);
+  return numbers.includes(verse) ? verse : (numbers[0] ?? null);
 }
 
 /**
@@ -92,22 +78,27 @@ function together(notes: readonly Note[], verse: number): Syllable | null {
   return last.hyphen ? { text, hyphen: true } : { text };
 }
 
-/** Numbers of the verses that can stand under the notes. */
+/** Numbers of the verses that are sung and can stand under the notes, in the order in which they are sung. */
 export function versesUnder(score: Score): number[] {
-  return score.verses.filter((_, i) => isUnderNotes(score, i)).map(({ number }) => number);
+  return versesSung(score).filter((number) => isUnderNotes(score, indexOf(score, number)));
 }
 
-/** The verse to print: the one that is asked for, or where the song has not got it under its notes the first that is. */
-export function versePrinted(score: Score, verse: PageRequest['verse']): PageRequest['verse'] {
+/** The verse to print: the one that is asked for, or where that is not sung with notes the first that is. */
+export function versePrinted(score: Score, verse: PageRequest['verse']): VerseUnder {
   const all = versesUnder(score);
-  return verse === 'all' || all.includes(verse) ? verse : (all[0] ?? verse);
+  if (verse === 'all' || (verse !== null && all.includes(verse))) return verse;
+  return all[0] ?? versesSung(score)[0] ?? 1;
 }
 
-/** The verses that do not stand under the notes on this page. */
-export function textVerses(score: Score, verse: PageRequest['verse']): TextVerse[] {
-  return score.verses.flatMap(({ number }, index) => {
+/** The verses that are sung and do not stand under the notes on this page, in the order in which they are sung. */
+export function textVerses(score: Score, verse: VerseUnder): TextVerse[] {
+  return versesSung(score).flatMap((number) => {
+    const index = indexOf(score, number);
     const isUnder = isUnderNotes(score, index) && (verse === 'all' || verse === number);
-    const lines = isUnder ? [] : linesOfVerse(score, index);
+    const lines = isUnder ? [] : linesOfVerse(onlyWhereSung(score, number), index);
     return lines.length > 0 ? [{ number, lines }] : [];
   });
 }
+
+const indexOf = ({ verses }: Score, number: number): number =>
+  verses.findIndex((verse) => verse.number === number);

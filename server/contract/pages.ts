@@ -1,12 +1,12 @@
 import type { OrderSheet, PlayedKey, Sheet, WordsSheet } from '#music';
 import { z } from 'zod';
 import { Id, RoleName } from './music.ts';
-import { TextSize, Verse, Width } from './sheets.ts';
+import { SungVerse, TextSize, Width } from './sheets.ts';
 
 export const PagesQuery = z.object({
   width: Width.default(1180),
   text: TextSize.default(1),
-  verse: Verse.default(1),
+  verse: SungVerse,
   played: z
     .string()
     .regex(/^[\w-]+\.[A-G][#b]?(,[\w-]+\.[A-G][#b]?)*$/)

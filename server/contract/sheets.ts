@@ -25,6 +25,12 @@ export const Verse = z
   .union([z.literal('all'), z.coerce.number().int().min(1).max(99)])
   .meta({ description: 'The verse under the notes, or all' });
 
+/** Of a sheet, which is for a form. */
+export const SungVerse = Verse.exactOptional().meta({
+  description:
+    'The verse under the notes, or all that are sung. Missing, or where it is not sung: the first that is',
+});
+
 const KnownVersion = z.coerce.number().int().exactOptional().meta({
   description: 'The version that is asked about; makes the address of each version its own',
 });
@@ -39,7 +45,7 @@ export const SheetQuery = z.object({
   }),
   width: Width.default(1180),
   text: TextSize.default(1),
-  verse: Verse.default(1),
+  verse: SungVerse,
   v: KnownVersion,
 });
 export type SheetQuery = z.infer<typeof SheetQuery>;

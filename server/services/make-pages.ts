@@ -99,7 +99,7 @@ export async function makePages(
 ): Promise<PersonPages> {
   const { service, book, person, member } = plan;
   const nameOf = namesFor(see, book.members, service.people);
-  const page: PageRequest = { width: wish.width, textScale: wish.text, verse: wish.verse };
+  const page: PageRequest = { width: wish.width, textScale: wish.text, verse: wish.verse ?? null };
   const tonics = tonicsOf(wish.played);
   const songs = service.items.filter(({ kind }) => kind === 'song');
   const pages: Page[] = person.roles.includes('leader')

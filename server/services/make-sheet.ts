@@ -50,7 +50,8 @@ export async function makeSheet(
     const message = problems[0]?.message ?? 'There is no such part.';
     throw new Refusal('not-possible', message, { problems });
   }
-  const page: PageRequest = { width: query.width, textScale: query.text, verse: query.verse };
+  const { width, text: textScale, verse = null } = query;
+  const page: PageRequest = { width, textScale, verse };
   const engraved = await engrave(renderer, Sheets.request(built.value, page));
   return Sheets.of(built.value, player, page, engraved, built.warnings);
 }

@@ -9,9 +9,12 @@ function listed(numbers: readonly number[]): string {
     : `verses ${numbers.slice(0, -1).join(', ')} and ${last}`;
 }
 
-/** Refuses a verse that cannot stand under the notes. The first is what is usual and may always be asked for. */
-export function requireVerse(score: Score, verse: number | 'all'): void {
-  if (verse === 'all' || verse === 1) return;
+/**
+ * Refuses a verse that the song has not under its notes; missing: none is asked for. One that it has may not be sung in
+ * the form at hand: that is for the sheet to answer. The first may always be asked for.
+ */
+export function requireVerse(score: Score, verse: number | 'all' | undefined): void {
+  if (verse === undefined || verse === 'all' || verse === 1) return;
   const numbers = score.verses
     .filter((_, index) => VerseText.isUnderNotes(score, index))
     .map(({ number }) => number);

@@ -212,6 +212,37 @@ describe('GET /api/services/:id/pages/:member', () => {
     });
   });
 
+  it('sets only verses that are sung: the first of them under the notes, the others as text', async () => {
+    const { api, song, service, ines, ask } = await oneOf(['keys', 'lead voice']);
+    const section = song.score.sections[0]?.id ?? '';
+    const sing = (tag: number, verses: readonly number[]) =>
+      api
+        .patch(`/api/services/${service.id}`)
+        .set('if-match', tagOf(tag))
+        .send({
+          items: [songItem('a', song.id, { form: verses.map((verse) => ({ section, verse })) })],
+        })
+        .expect(200);
+    const seen = async (query = '') =>
+      (await ask(query)).pages.map((page) => {
+        if (page.kind !== 'staff') throw new Error('there is no staff page');
+        const { verses, words } = page.sheet;
+        return [verses.all, verses.under, words.map(({ number }) => number)];
+      });
+    const both = (...facts: unknown[]) => [facts, facts];
+    await sing(1, [2, 4]);
+    expect(await seen()).toEqual(both([2, 4], 2, [4]));
+    expect(await seen('?verse=4')).toEqual(both([2, 4], 4, [2]));
+    // Verse 1 is not sung, and the song has no verse 99.
+    for (const verse of ['1', '99'])
+      expect(await seen(`?verse=${verse}`)).toEqual(both([2, 4], 2, [4]));
+    expect(await seen('?verse=all')).toEqual(both([2, 4], 'all', []));
+    // Verse 7 of this hymn stands below its music and has no notes.
+    await sing(2, [5, 7, 1]);
+    expect(await seen()).toEqual(both([5, 1], 5, [7, 1]));
+    expect((await pagesOf(api, service.id, ines.id)).pages).toHaveLength(2);
+  });
+
   it('gives the keys the beginner’s part at any level, and says so where another was wanted', async () => {
     const remarksAt = async (member: Partial<NewMember>) =>
       staffOf(await (await oneOf(['keys'], { member })).ask()).sheet.remarks;

@@ -132,6 +132,28 @@ describe('GET /api/songs/:id/sheet', () => {
     await api.get(`/api/songs/${body.id}/sheet`).expect(200);
   });
 
+  it('sets the first verse that is sung where the arrangement leaves out the one asked for', async () => {
+    const { api } = await ownApp();
+    const { id, score } = await bringHymn(api);
+    const form = [2, 4].map((verse) => ({ section: score.sections[0]?.id, verse }));
+    await api
+      .patch(`/api/songs/${id}/arrangement`)
+      .set('if-match', tagOf(1))
+      .send({ form })
+      .expect(200);
+    for (const query of ['', '?verse=1', '?verse=3']) {
+      const { body } = await api.get(`/api/songs/${id}/sheet${query}`).expect(200);
+      expect(body.verses).toEqual({ all: [2, 4], under: 2 });
+      expect(body.words.map(({ number }: { number: number }) => number)).toEqual([4]);
+      const drawn = body.systems.map(({ svg }: { svg: string }) => svg).join('');
+      // The second and the first stanza of Newton's hymn begin so.
+      expect(drawn).toContain('Twas');
+      expect(drawn).not.toContain('maz');
+      const margins = body.systems.map((each: { margin: { section: string } | null }) => each.margin?.section); // prettier-ignore
+      expect(margins).toContain('Verse 2');
+    }
+  });
+
   it('answers 404 without a song', async () => {
     const { api } = await ownApp();
     expectProblem(await api.get('/api/songs/none/sheet'), 'no-such-song');

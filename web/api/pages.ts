@@ -9,7 +9,7 @@ export interface PagesWish {
   readonly width: number;
   /** Size of the words against the usual. */
   readonly text: number;
-  /** The verse under the notes; null: the first. */
+  /** The verse under the notes; null: the first that is sung. */
   readonly verse: number | 'all' | null;
   /** `item.C,item.G`: items read in another key than the plan has it; null: none. */
   readonly played: string | null;

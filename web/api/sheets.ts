@@ -7,7 +7,7 @@ export interface SheetWish {
   readonly key: string | null;
   readonly player: string | null;
   readonly density: string | null;
-  /** The verse under the notes; null: the first. */
+  /** The verse under the notes; null: the first that is sung. */
   readonly verse: number | 'all' | null;
   /** CSS px of the view. */
   readonly width: number;

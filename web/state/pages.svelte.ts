@@ -11,7 +11,8 @@ export class Packet extends Engraving<PersonPages> {
   text = $state(storedSize());
   /** CSS px of the view. */
   width = $state(0);
-  verse = $state<number | 'all'>(1);
+  /** The verse under the notes, where it is sung; null: the first that is. */
+  verse = $state<number | 'all' | null>(null);
   /** By item: the tonic that this person reads it in, as chosen on this device. */
   reads = $state.raw<Readonly<Record<string, string>>>({});
   readonly of: PagesOf;
@@ -60,7 +61,13 @@ export class Packet extends Engraving<PersonPages> {
     storeRead(this.member, item, tonic);
   }
 
-  /** The verses that can stand under the notes of a sheet; none where there is no choice. */
+  /** The verse under the notes of a sheet; null: it has no notes. */
+  verseUnder(sheet: number): number | 'all' | null {
+    const page = this.pages[sheet];
+    return page?.kind === 'staff' ? page.sheet.verses.under : null;
+  }
+
+  /** The verses that can stand under the notes of a sheet, as they are sung; none where there is no choice. */
   versesOf(sheet: number): readonly number[] {
     const page = this.pages[sheet];
     const all = page?.kind === 'staff' ? page.sheet.verses.all : [];

@@ -39,11 +39,13 @@ export class SheetPage extends Engraving<SheetAnswer> {
     void this.show((signal) => findSheet(this.id, wish, signal));
   }
 
-  /** `verse 1 of 5`; empty where there is nothing to choose. */
+  /** `verse 1 of 5`, `verse 2 of 2, 4`; empty where there is nothing to choose. */
   get verseWords(): string {
     const { all, under } = this.#verses;
     if (all.length < 2) return '';
-    return under === 'all' ? 'all verses' : `verse ${under} of ${Math.max(...all)}`;
+    if (under === 'all') return 'all verses';
+    const isEvery = all.every((number, index) => number === index + 1);
+    return `verse ${under} of ${isEvery ? all.length : all.join(', ')}`;
   }
 
   /** The verse before or after the one whose words stand under the notes, round and round. */

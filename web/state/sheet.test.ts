@@ -26,6 +26,15 @@ describe('The verse under the notes', () => {
     },
   );
 
+  it('is said with those that are sung where these are not all from the first on', () => {
+    const page = pageWith([4, 2], 4);
+    expect([page.verseWords, page.verseFrom(1), page.verseFrom(-1)]).toEqual([
+      'verse 4 of 4, 2',
+      2,
+      2,
+    ]);
+  });
+
   it('is no choice in a song of one verse, or of none', () => {
     expect(pageWith([1], 1).verseWords).toBe('');
     expect(pageWith([], 1).verseFrom(1)).toBeNull();
