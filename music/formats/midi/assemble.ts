@@ -1,0 +1,295 @@
+import type { Key } from '../../pitch/key.ts';
+import { midiOf } from '../../pitch/pitch.ts';
+import { failure, success, type Problem, type Result } from '../../result.ts';
+import {
+  QUARTER,
+  type ChordAt,
+  type MeterAt,
+  type Note,
+  type Score,
+  type Syllable,
+  type Ticks,
+  type Verse,
+  type Voice,
+} from '../../score/score.ts';
+import { foundSections, kindOf, usualForm, type SectionStart } from '../../score/sections.ts';
+import { cutNotes, type Cut } from './cut-notes.ts';
+import { evenOut } from './even.ts';
+import { factsOf } from './facts.ts';
+import { frameOf, metersOf, MOST_BARS, tempoOf, type Frame } from './frame.ts';
+import { keysOf, namedKeys, type NamedKey } from './keys.ts';
+import { linesOf, type Held } from './lines.ts';
+import { findMelody } from './melody.ts';
+import { namedChords } from './named-chords.ts';
+import {
+  DRUMS,
+  hasChords,
+  partsOf,
+  tellLeftOut,
+  ticksOf,
+  type MidiPart,
+  type PartNote,
+} from './parts.ts';
+import type { Smf } from './smf.ts';
+import { spell } from './spelling.ts';
+import { onNotes, syllablesOf } from './words.ts';
+
+/** Parts that one score holds; a band has sixteen. */
+export const MOST_PARTS = 32;
+
+/** A part with its notes on their written places, from the beginning of the song. */
+interface EvenPart {
+  readonly part: MidiPart;
+  readonly notes: readonly PartNote[];
+}
+
+/** A score from a file whose events are read. */
+export function assemble(
+  smf: Smf,
+  melody: number | null,
+  before: readonly Problem[],
+): Result<Score> {
+  const warnings: Problem[] = [...before];
+  const { parts: all, drums } = partsOf(smf);
+  const ticks = ticksOf(smf);
+  tellLeftOut(drums, warnings);
+  const chordTexts = chordTextsIn(smf, all);
+  const ofSongs = all.filter((part) => part.texts !== chordTexts);
+  const parts = ofSongs.slice(0, MOST_PARTS);
+  if (parts.length < ofSongs.length) {
+    const message = `Only the first ${String(MOST_PARTS)} of ${String(ofSongs.length)} parts are kept.`;
+    warnings.push({ code: 'too-many-parts', message });
+  }
+  if (parts.length === 0) {
+    const why = drums > 0 ? 'only drums' : 'no notes';
+    return failure({ code: 'no-notes', message: `There are ${why} in this MIDI file.` }, ...before);
+  }
+  const wanted = parts.findIndex(({ index }) => index === melody);
+  if (melody !== null && wanted < 0) {
+    const message = `This file has no part ${String(melody + 1)}; it has ${String(all.length)}.`;
+    return failure({ code: 'no-such-part', message });
+  }
+  const tune = wanted >= 0 ? wanted : findMelody(parts, warnings);
+  const meters = metersOf(smf, warnings);
+  const tick = QUARTER / smf.division;
+  const played = parts.map((part) => evenOut(part, meters, tick, warnings));
+  const frame = frameOf(meters, extentOf(smf, played, ticks), warnings);
+  if (!frame) {
+    const message = `The notes of this MIDI file are spread over more than ${String(MOST_BARS)} bars.`;
+    return failure({ code: 'too-many-bars', message });
+  }
+  const keys = namedKeys(smf, frame.from, played.flat());
+  const even = parts.map((part, i): EvenPart => ({
+    part,
+    notes: shift(played[i] ?? [], frame.from),
+  }));
+  const voices = voicesOf(smf, even, frame, keys, tune, warnings);
+  const from = (moment: number): Ticks => ticks(moment) - frame.from;
+  return success(
+    scoreOf(smf, { voices, frame, keys, meters, from, chordTexts, tune: tuneId(tune) }, warnings),
+    warnings,
+  );
+}
+
+/** The texts of the track that has chord symbols and at most their notes; null: there is none beside the song's own parts. */
+function chordTextsIn(smf: Smf, parts: readonly MidiPart[]): MidiPart['texts'] | null {
+  const ticks = ticksOf(smf);
+  const track = smf.tracks.find(({ texts }) => namedChords(texts, ticks, Infinity) !== null);
+  return track && parts.some(({ texts }) => texts !== track.texts) ? track.texts : null;
+}
+
+const tuneId = (place: number): string => `T${String(place + 1)}`;
+
+function shift(notes: readonly PartNote[], from: Ticks): PartNote[] {
+  return notes.map(({ at, end, midi }) => ({ at: at - from, end: end - from, midi }));
+}
+
+function extentOf(
+  smf: Smf,
+  played: readonly (readonly PartNote[])[],
+  ticks: (moment: number) => Ticks,
+) {
+  let [first, last] = [Infinity, 0];
+  for (const notes of played) {
+    for (const { at, end } of notes) {
+      first = Math.min(first, at);
+      last = Math.max(last, end);
+    }
+  }
+  const strokes = smf.tracks.flatMap(({ notes }) =>
+    notes.filter(({ channel }) => channel === DRUMS),
+  );
+  const drums = strokes.length === 0 ? null : ticks(Math.min(...strokes.map(({ at }) => at)));
+  const end = ticks(Math.max(0, ...smf.tracks.map((track) => track.end)));
+  return { first, last, end, drums };
+}
+
+function voicesOf(
+  smf: Smf,
+  even: readonly EvenPart[],
+  frame: Frame,
+  keys: readonly NamedKey[],
+  tune: number,
+  warnings: Problem[],
+): Voice[] {
+  const voices: Voice[] = [];
+  const spare = sparedWords(smf, even, tune);
+  let cut = 0;
+  even.forEach(({ part, notes }, place) => {
+    const found = linesOf(notes, !hasChords(part));
+    cut += found.cut;
+    found.lines.forEach((line, i) => {
+      const words = i === 0 ? (spare.get(place) ?? []) : [];
+      const id = tuneId(place) + (i === 0 ? '' : String.fromCharCode(97 + i));
+      const ticks = ticksOf(smf);
+      const sung = words.map(({ at, ...syllable }) => ({ at: ticks(at) - frame.from, syllable }));
+      voices.push(voiceOf(id, part.name, line, frame, keys, sung, voices.length + 1, warnings));
+    });
+  });
+  if (cut > 0) {
+    const message = `${cut === 1 ? 'A note was' : `${String(cut)} notes were`} held into the next one of the same voice; ${cut === 1 ? 'it ends' : 'they end'} where that begins.`;
+    warnings.push({ code: 'info-held-over', message });
+  }
+  return voices;
+}
+
+/** The words of every part: those of its track, where that has no other part; the tune's may stand in a track without notes. */
+function sparedWords(smf: Smf, even: readonly EvenPart[], tune: number) {
+  const words = new Map<number, ReturnType<typeof syllablesOf>>();
+  const owners = new Map<unknown, number>();
+  even.forEach(({ part }, place) => {
+    if (!owners.has(part.texts) || place === tune) owners.set(part.texts, place);
+  });
+  for (const [texts, place] of owners) {
+    words.set(place, syllablesOf(texts as MidiPart['texts']));
+  }
+  if ((words.get(tune) ?? []).length === 0) {
+    const lone = smf.tracks
+      .filter(({ notes }) => notes.length === 0)
+      .map(({ texts }) => syllablesOf(texts))
+      .sort((a, b) => b.length - a.length)[0];
+    if (lone) words.set(tune, lone);
+  }
+  return words;
+}
+
+function voiceOf(
+  id: string,
+  name: string,
+  line: readonly Held[],
+  frame: Frame,
+  keys: readonly NamedKey[],
+  words: readonly { readonly at: Ticks; readonly syllable: Syllable }[],
+  staff: number,
+  warnings: Problem[],
+): Voice {
+  const cuts = cutNotes(line, frame.bars);
+  const starts = cuts
+    .filter(({ pitches, first }) => pitches.length > 0 && first)
+    .map(({ at }) => at);
+  const { at: sung, lost } = onNotes(words, starts, QUARTER / 2);
+  if (lost.length > 0) {
+    const shown = lost
+      .slice(0, 5)
+      .map(({ text }) => text)
+      .join(' ');
+    const message = `${String(lost.length)} syllables of “${name}” have no note (${shown}) and are left out.`;
+    warnings.push({ code: 'words-without-notes', message });
+  }
+  const mean =
+    line.reduce((sum, { pitches }) => sum + (pitches[0] ?? 60), 0) / Math.max(1, line.length);
+  const notes = cuts.map((cut, i) => noteOf(cut, keyAt(keys, cut.at), nextPitches(cuts, i), sung));
+  return { id, name, group: name, staff, clef: mean < 60 ? 'bass' : 'treble', notes };
+}
+
+function keyAt(keys: readonly NamedKey[], at: Ticks): Key {
+  return (keys.findLast((each) => each.at <= at) ?? keys[0])?.key ?? { tonic: 'C', mode: 'major' };
+}
+
+/** The pitches that are sung next, where they are others than these. */
+function nextPitches(cuts: readonly Cut[], index: number): readonly number[] {
+  const own = cuts[index]?.pitches ?? [];
+  for (let i = index + 1; i < Math.min(cuts.length, index + 9); i += 1) {
+    const { pitches = [] } = cuts[i] ?? {};
+    if (pitches.length > 0 && pitches.join() !== own.join()) return pitches;
+  }
+  return [];
+}
+
+function noteOf(
+  cut: Cut,
+  key: Key,
+  next: readonly number[],
+  sung: ReadonlyMap<Ticks, Syllable>,
+): Note {
+  const { at, length, pitches, tie, first, tuplet } = cut;
+  const syllable = first && pitches.length > 0 ? sung.get(at) : undefined;
+  const names = pitches.map((midi) => spell(midi, key, next.includes(midi + 1) ? midi + 1 : null));
+  return {
+    at,
+    length,
+    pitches: names.sort((a, b) => midiOf(a) - midiOf(b)),
+    ...(tie && { tie: true as const }),
+    ...(syllable && { syllables: [syllable] }),
+    ...(tuplet && { tuplet }),
+  };
+}
+
+interface Whole {
+  readonly voices: readonly Voice[];
+  readonly frame: Frame;
+  readonly keys: readonly NamedKey[];
+  readonly meters: readonly MeterAt[];
+  /** A moment of the file on the time line of the song. */
+  readonly from: (moment: number) => Ticks;
+  readonly chordTexts: MidiPart['texts'] | null;
+  readonly tune: string;
+}
+
+function scoreOf(smf: Smf, whole: Whole, warnings: Problem[]): Score {
+  const { voices, frame, from, chordTexts, tune } = whole;
+  const { bars } = frame;
+  const last = bars.at(-1);
+  const end = last ? last.at + last.length : 0;
+  const sung = voices.some(({ notes }) => notes.some(({ syllables }) => syllables));
+  const verses: Verse[] = sung ? [{ number: 1, label: '' }] : [];
+  const melody = voices.find(({ id }) => id === tune) ?? voices[0];
+  const { sections } = foundSections(
+    markers(smf, from, end),
+    melody?.notes ?? [],
+    verses.length,
+    end,
+  );
+  const chords: ChordAt[] = (chordTexts && namedChords(chordTexts, from, end)) ?? [];
+  return {
+    facts: factsOf(smf),
+    tempo: tempoOf(smf, whole.meters, warnings),
+    keys: keysOf(whole.keys, voices, warnings),
+    meters: frame.meters,
+    bars,
+    voices,
+    melody: melody?.id ?? tune,
+    chords: chords.filter(({ at }) => at >= 0),
+    sections,
+    verses,
+    form: usualForm(sections, verses),
+    introduction: [],
+  };
+}
+
+/** Markers, and texts that can only be headings, as the beginnings of sections. */
+function markers(smf: Smf, from: (moment: number) => Ticks, end: Ticks): SectionStart[] {
+  const starts = smf.tracks
+    .flatMap(({ texts }) => texts)
+    .filter(
+      ({ kind, text }) =>
+        kind === 'marker' || (kind === 'text' && text.length < 24 && kindOf(text) !== 'other'),
+    )
+    .map(({ at, text }): SectionStart => ({
+      at: Math.max(0, from(at)),
+      name: text.replace(/\p{Cc}/gu, ' ').trim(),
+    }))
+    .filter(({ at, name }) => at < end && name !== '')
+    .sort((a, b) => a.at - b.at);
+  return starts.filter(({ at }, i) => at !== starts[i - 1]?.at).slice(0, 200);
+}

@@ -1,0 +1,108 @@
+import type { Problem } from '../../result.ts';
+import { gridOf, notes as quantise } from '../../score/quantise.ts';
+import { QUARTER, type MeterAt, type Ticks } from '../../score/score.ts';
+import { feltBeat } from '../../score/time.ts';
+import { quoted } from '../report.ts';
+import type { MidiPart, PartNote } from './parts.ts';
+
+/**
+ * Divisions of a quarter that notation writes: to the 64th note, in thirds of each down to a 16th, and fifths, sevenths and
+ * ninths of the quarter. Notes of which every beginning lies on one of them were written, not played.
+ */
+const WRITTEN = [1, 2, 4, 8, 16, 3, 6, 12, 24, 5, 7, 9].map((parts) => QUARTER / parts);
+/** Of ends fewer: a note that sounds for nine tenths of its length is one that a program let go early. */
+const GAP = QUARTER / 4;
+
+/** The written moment within half a tick of the file, or null. */
+function written(moment: Ticks, tick: number): Ticks | null {
+  for (const step of WRITTEN) {
+    const near = Math.round(moment / step) * step;
+    if (Math.abs(near - moment) * 2 <= tick) return near;
+  }
+  return null;
+}
+
+/**
+ * Gives the notes of a part their written places. A part that was written keeps them; one that was played is put on
+ * the grid of its meter, and it is said how far its notes were moved.
+ *
+ * @param tick length of a tick of the file on the time line of the score
+ */
+export function evenOut(
+  part: MidiPart,
+  meters: readonly MeterAt[],
+  tick: number,
+  warnings: Problem[],
+): PartNote[] {
+  return asWritten(part.notes, tick) ?? asPlayed(part, meters, warnings);
+}
+
+function asWritten(played: readonly PartNote[], tick: number): PartNote[] | null {
+  const starts: Ticks[] = [];
+  for (const { at } of played) {
+    const start = written(at, tick);
+    if (start === null) return null;
+    starts.push(start);
+  }
+  const next = nextStarts(starts);
+  const notes = played.map((note, i): PartNote => ({ ...note, at: starts[i] ?? 0 }));
+  const ends = notes.map(({ end }) => written(end, tick));
+  const early = notes.filter(({ at, end }, i) => {
+    const gap = (next[i] ?? Infinity) - end;
+    return gap > tick && gap <= GAP && gap * 4 < (next[i] ?? 0) - at;
+  });
+  const keepsEnds = ends.every((end) => end !== null) && early.length * 2 < notes.length;
+  return notes.map((note, i) => {
+    const end = keepsEnds ? (ends[i] ?? note.end) : fullEnd(note, next[i] ?? Infinity, tick);
+    return { ...note, end: Math.max(end, note.at + QUARTER / 64) };
+  });
+}
+
+/** Where a note ends that was let go early or late: at the next one where that is near, else on a sixteenth. */
+function fullEnd({ at, end }: PartNote, next: Ticks, tick: number): Ticks {
+  const gap = next - end;
+  if (gap <= GAP && gap >= -GAP) return next;
+  const exact = written(end, tick);
+  const step = QUARTER / 4;
+  const near =
+    exact !== null && exact % (QUARTER / 3) === 0 ? exact : Math.round(end / step) * step;
+  return near > at ? near : at + step;
+}
+
+/** For every note the moment of the next one that begins later. */
+function nextStarts(starts: readonly Ticks[]): (Ticks | undefined)[] {
+  const next: (Ticks | undefined)[] = [];
+  for (let i = starts.length - 1; i >= 0; i -= 1) {
+    const after = starts[i + 1];
+    next[i] = after === undefined || after > (starts[i] ?? 0) ? after : next[i + 1];
+  }
+  return next;
+}
+
+function asPlayed(part: MidiPart, meters: readonly MeterAt[], warnings: Problem[]): PartNote[] {
+  const found: PartNote[] = [];
+  let [sum, most] = [0, 0];
+  meters.forEach(({ at, meter }, i) => {
+    const to = meters[i + 1]?.at ?? Infinity;
+    const from = i === 0 ? -Infinity : at;
+    const inside = part.notes.filter((note) => note.at >= from && note.at < to);
+    if (inside.length === 0) return;
+    const beat = feltBeat(meter);
+    const quantised = quantise(inside, { beat, start: at, beatTicks: beat, grid: gridOf(meter) });
+    for (const { index, at: place, length } of quantised.notes) {
+      const start = Math.max(0, at + place);
+      found.push({ midi: inside[index]?.midi ?? 0, at: start, end: start + length });
+    }
+    sum += quantised.moved.mean * inside.length;
+    most = Math.max(most, quantised.moved.most);
+  });
+  const percent = (share: number): string => `${String(Math.round(share * 100))} %`;
+  const mean = sum / Math.max(1, part.notes.length);
+  const free =
+    mean > 0.15
+      ? ' That is much: perhaps it was played without a click, and its bars are not in the file.'
+      : '';
+  const message = `The ${String(part.notes.length)} notes of ${quoted(part.name)} were played, not written; they are put on the nearest places of the beat, moved by ${percent(mean)} of a beat on average and ${percent(most)} at most.${free}`;
+  warnings.push({ code: 'guess-rhythm', message });
+  return found.sort((a, b) => a.at - b.at || b.midi - a.midi);
+}
