@@ -17,6 +17,7 @@ export type { Chord, ChordDegree, ChordKind } from './pitch/chord.ts';
 
 export { QUARTER } from './score/score.ts';
 export type * from './score/score.ts';
+export * as Scores from './score/check-score.ts';
 export * as CountIn from './score/count-in.ts';
 export * as Form from './score/form.ts';
 export type { NamedPass, Stretch } from './score/form.ts';
@@ -124,5 +125,10 @@ export * as Tunes from './library/tunes.ts';
 export type { TuneMatch, TuneSign } from './library/tunes.ts';
 export * as Scripture from './library/scripture.ts';
 export type { Passage } from './library/scripture.ts';
+export * as LibraryEntries from './library/entry.ts';
+export type { LibraryEntry } from './library/entry.ts';
+export * as RangeFit from './library/range-fit.ts';
+export type { AskedRange } from './library/range-fit.ts';
+export * as SearchWords from './library/search-words.ts';
 export { NO_DETAILS } from './library/details.ts';
 export type { Author, Layer, Rights, SongDetails } from './library/details.ts';

@@ -1,9 +1,12 @@
 import type { Result } from '../result.ts';
 import type { Score } from '../score/score.ts';
+import { BARS } from './bars.ts';
 import { CHORDS } from './chords.ts';
 import type { Edit } from './edit.ts';
 import { NOTES } from './notes.ts';
 import { refused } from './refusal.ts';
+import { SECTIONS } from './sections.ts';
+import { WORDS } from './words.ts';
 
 export type * from './edit.ts';
 
@@ -14,7 +17,7 @@ type Deeds = {
   ) => Result<Score>;
 };
 
-const DEEDS: Partial<Deeds> = { ...NOTES, ...CHORDS };
+const DEEDS: Partial<Deeds> = { ...NOTES, ...WORDS, ...CHORDS, ...BARS, ...SECTIONS };
 
 /**
  * A song with one thing done to it; the song itself stays as it is. What cannot be done is a failure whose sentence
