@@ -1,4 +1,5 @@
 import type { Key } from '../pitch/key.ts';
+import type { Density } from '../score/reduction.ts';
 import type { Pass, Tempo } from '../score/score.ts';
 import type { Range } from '../voice/range.ts';
 import type { Level, Role } from './part.ts';
@@ -42,8 +43,8 @@ export interface Arrangement {
   readonly key: Key;
   /** null: as the song has it. */
   readonly tempo: Tempo | null;
-  /** How often a song without written chords changes its chord: at most once a bar, or once a beat. */
-  readonly density: 'bar' | 'beat';
+  /** How often a song without written chords changes its chord. */
+  readonly density: Density;
   /** The passes in the order they are played; missing or null: as the song has them. */
   readonly form?: readonly ArrangedPass[] | null;
 }

@@ -18,13 +18,13 @@ function practiceIn(key: string, tempo: Tempo | null = GRACE.tempo): readonly st
 describe('what to practise first', () => {
   it('is the hardest change with its bar, its time and the way of the hand; then the next', () => {
     expect(practiceIn('F')).toEqual([
-      'Practise first: C7 to Dm, bar 3, 1 beat at 100 a minute: 0.6 seconds. Thumb up a step, 5 down a half step; 3 instead of 2, on F. Back and forth between the two until the hand knows the way.',
-      'Then: B♭ to F, bars 4 and 12, 1 beat at 100 a minute: 0.6 seconds. On F the 2 becomes 3; thumb down a step, 5 down a half step.',
+      'Practise first: B♭ to F, bars 4 and 12, 1 beat at 100 a minute: 0.6 seconds. On F the 2 becomes 3; thumb down a step, 5 down a half step. Back and forth between the two until the hand knows the way.',
+      'Then: C7 to F, bars 7 and 15, 1 beat at 100 a minute: 0.6 seconds. Thumb stays; 5 down a half step; 3 instead of 2, on F.',
     ]);
   });
 
   it('changes with the key and the tempo', () => {
-    expect(practiceIn('G')[0]).toContain('D7 to Em, bar 3');
+    expect(practiceIn('G')[0]).toContain('C to G, bars 4 and 12');
     expect(practiceIn('F', { beat: QUARTER, perMinute: 60 })[0]).toContain(
       'at 60 a minute: 1 second',
     );

@@ -74,7 +74,7 @@ describe('how far the part is enough', () => {
     const { summary } = partOf(hymn('Amazing_Grace-New_Britain.abc'));
     expect(summary).not.toContain('enough');
     expect(summary).toMatch(
-      /; hardest: D7 to Em in bar 3; if it comes too fast, leave Em to the left hand: still right$/,
+      /; hardest: C to G in bar 4; if it comes too fast, leave G to the left hand: still right$/,
     );
   });
 

@@ -8,18 +8,24 @@ import { correct, uncorrect, writtenChords } from './reduction/corrections.ts';
 import { harmoniesOf, type Harmony } from './reduction/harmony.ts';
 import { nonChordRuns, type NonChordKind } from './reduction/non-chord-tones.ts';
 import { bestReading } from './reduction/optimum.ts';
-import { problemOf } from './reduction/problem.ts';
+import { everyChord, leavingOut } from './reduction/leaving-out.ts';
+import { forAlone } from './reduction/playing-alone.ts';
+import { problemOf, type Problem } from './reduction/problem.ts';
 import { listed } from './number-words.ts';
 import { sayHarmony, sayNonChord, sayPlace } from './reduction/sentences.ts';
 import { textureOf, type Texture } from './reduction/texture.ts';
-import { thinned, type Kept } from './reduction/thinning.ts';
+import type { Kept } from './reduction/thinning.ts';
 import type { ChordAt, Score, Ticks } from './score.ts';
 
 export { correct, uncorrect };
 export type { Alternative, CostItem, NonChordKind };
 
-/** `beat`: every chord that the voices make. `bar`: a beginner's set, one a bar and two where the bar has two. */
-export type Density = 'bar' | 'beat';
+/**
+ * How often the chord changes. `beat`: every chord that the voices make. `half bar`: one or two a bar. `bar`: a
+ * beginner's set, one a bar, and a second where it would be dearly missed. Each of these only leaves changes out of the
+ * one before it, so players of all three go together. `alone`: one a bar, reharmonised, for who plays alone.
+ */
+export type Density = 'bar' | 'half bar' | 'beat' | 'alone';
 
 /** A note outside the chord that it stands in (of the full reading, whatever the density). */
 export interface NonChordTone {
@@ -78,10 +84,7 @@ export function chords(score: Score, options: { readonly density: Density }): Re
   const problem = problemOf(texture, fixed);
   const harmonies = harmoniesOf(problem, bestReading(problem).segments);
   const runs = nonChordRuns(texture, harmonies);
-  const kept: Kept[] =
-    options.density === 'bar'
-      ? thinned(problem, harmonies)
-      : harmonies.map(({ at, end }, harmony) => ({ harmony, at, end }));
+  const kept = keptAt(options.density, problem, harmonies);
   const evidence = kept.map(({ harmony }): Evidence => {
     const each = harmonies[harmony] as Harmony;
     if (each.written) return { items: [], others: [] };
@@ -117,6 +120,16 @@ export function chords(score: Score, options: { readonly density: Density }): Re
     share: unclassified / texture.notes.length,
     reason: null,
   };
+}
+
+function keptAt(
+  density: Density,
+  problem: Problem,
+  harmonies: readonly Harmony[],
+): readonly Kept[] {
+  if (density === 'beat') return everyChord(harmonies);
+  if (density === 'alone') return forAlone(problem, harmonies);
+  return leavingOut(problem, harmonies, density);
 }
 
 /** The score with the chords of a reading in it; a person's stay. */

@@ -34,7 +34,12 @@ const TEXTURES = ['held', 'leading', 'every beat'] as const satisfies readonly T
 
 export const RoleName = z.enum(ROLES).meta({ id: 'Role' });
 export const LevelName = z.enum(LEVELS).meta({ id: 'Level' });
-export const Density = z.enum(['bar', 'beat']).meta({ id: 'Density' });
+export const Density = z.enum(['bar', 'half bar', 'beat', 'alone']).meta({
+  id: 'Density',
+  description:
+    'How often chords change that were found in the voices: every change (`beat`), one or two a bar (`half bar`), a ' +
+    'beginner’s (`bar`); each leaves changes out of the one before. `alone`: one a bar, reharmonised',
+});
 
 /** `F#4`, `Bb3`: a letter, its accidentals in ASCII, its octave; C4 is middle C. */
 export const Pitch = z

@@ -8,7 +8,7 @@ const MODE: FieldWords = [
   'major, minor, dorian, phrygian, lydian, mixolydian or locrian',
 ];
 const KEY: FieldWords = ['The key', 'a key note and a mode, such as F and major'];
-const DENSITY: FieldWords = ['How often the chord changes', '“bar” or “beat”'];
+const DENSITY: FieldWords = ['How often the chord changes', '“bar”, “half bar”, “beat” or “alone”'];
 const LEVEL: FieldWords = ['The rung', 'beginner, intermediate or advanced'];
 
 const passes = (form: string): Record<string, FieldWords> => ({

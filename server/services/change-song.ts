@@ -5,6 +5,7 @@ import {
   Reduction,
   Time,
   Transpose,
+  type Density,
   type Key,
   type Score,
 } from '#music';
@@ -19,7 +20,7 @@ import { staleVersion } from './stale-version.ts';
 type ChordChange = NonNullable<SongChange['chord']>;
 
 /** How long the chord lasts that is found at a place. */
-function lengthAt(score: Score, at: number, density: 'bar' | 'beat'): number {
+function lengthAt(score: Score, at: number, density: Density): number {
   const read = Reduction.correct(Reduction.withChords(score, { density }), at, null);
   return read.chords.find((each) => each.at === at)?.length ?? 0;
 }

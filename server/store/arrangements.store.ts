@@ -1,11 +1,11 @@
-import type { ArrangedPass, Key, Tempo } from '#music';
+import type { ArrangedPass, Density, Key, Tempo } from '#music';
 import { fromJson, fromJsonOrNull, type Scope } from './scope.ts';
 
 export interface ArrangementFacts {
   readonly key: Key;
   /** null: as the song has it. */
   readonly tempo: Tempo | null;
-  readonly density: 'bar' | 'beat';
+  readonly density: Density;
   /** null: as the song has it. */
   readonly form: readonly ArrangedPass[] | null;
   /** Member ids. */
@@ -90,7 +90,7 @@ function arrangementOf(row: Row): StoredArrangement {
     version: row.version,
     key: fromJson<Key>(row.key),
     tempo: fromJsonOrNull<Tempo>(row.tempo),
-    density: row.density === 'beat' ? 'beat' : 'bar',
+    density: row.density as Density,
     form: fromJsonOrNull<ArrangedPass[]>(row.form),
     lead: idOf(row.lead),
     player: idOf(row.player),

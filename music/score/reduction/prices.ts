@@ -101,12 +101,14 @@ export function outsidePrice(
   return PRICES.outside * place.beats * accent * line * bass;
 }
 
-/** Prices of a beginner's set (one chord a bar). */
+/** Prices of a thinner set: one chord a bar, or one or two. What its chords clash with is priced as above. */
 export const THINNING = {
   /** A dominant is left out although the next bar begins with the chord that it leads to. */
   cadence: 110,
-  /** A second chord in a bar. */
+  /** A beginner's second chord in a bar. */
   second: 120,
+  /** A third chord in a bar, or a beginner's second one off the beat: more than any bar can clash by. */
+  crowded: 100_000,
   /** Another chord than the one before. */
   change: 25,
   /** The same chord over another bass. */
