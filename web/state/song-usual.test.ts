@@ -3,8 +3,11 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { Abc, QUARTER, type Tempo } from '#music';
 import type { Arrangement, ArrangementChange } from '#server/contract/arrangements.ts';
 import type { Member } from '#server/contract/members.ts';
+import { Density } from '#server/contract/music.ts';
+import type { Song } from '#server/contract/songs.ts';
 import { notices } from './notice.svelte.ts';
 import type { PassList } from './pass-list.svelte.ts';
+import { UsualChanges } from './song-changes.svelte.ts';
 import { SongPage } from './song.svelte.ts';
 import { UsualTempo, usualPasses } from './song-usual.svelte.ts';
 
@@ -188,5 +191,37 @@ describe('The usual passes of a song', () => {
     expect(notices.current?.words).toBe('Verse 2: Tomas leads.');
     await saved();
     expect(kept.form?.[1]).toMatchObject({ verse: 2, lead: 't' });
+  });
+});
+
+describe('How often the chord usually changes', () => {
+  it('is a beginner’s until another is chosen, which is kept and can be taken back', async () => {
+    await open(null);
+    const changes = new UsualChanges(page);
+    expect([changes.found, changes.density]).toEqual([true, 'bar']);
+    const count = () => page.shown?.chords.length ?? 0;
+    const few = count();
+    changes.choose('beat');
+    expect(notices.current?.words).toBe('Chords now: every change.');
+    expect(count()).toBeGreaterThan(few);
+    await saved();
+    expect(kept.density).toBe('beat');
+    changes.choose('beat');
+    expect(sent).toEqual([{ density: 'beat' }]);
+    await notices.undo();
+    await saved();
+    expect([kept.density, count()]).toEqual(['bar', few]);
+  });
+
+  it('offers every density that a server takes, each once', () => {
+    const offered = new UsualChanges(page).choices.map(({ density }) => density);
+    expect(offered.toSorted()).toEqual(Density.options.toSorted());
+  });
+
+  it('is no question where all chords are written', async () => {
+    await open(null);
+    const score = page.score;
+    page.song = { ...page.song, score: { ...score, voices: score?.voices.slice(0, 1) } } as Song;
+    expect(new UsualChanges(page).found).toBe(false);
   });
 });
