@@ -30,6 +30,7 @@ async function require(rooms: TeamRooms, songId: string): Promise<StoredArrangem
 export async function findArrangement(store: TeamStore, songId: string): Promise<Arrangement> {
   return store.together(async (rooms) => {
     const stored = await require(rooms, songId);
+    if (stored.form === null) return arrangementOf(stored);
     const { score } = await requireStored(rooms, songId);
     return arrangementOf({ ...stored, form: knownForm(stored.form, score) });
   });
