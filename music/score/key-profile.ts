@@ -50,8 +50,8 @@ export function timeByPitch(
 
 /**
  * The 24 major and minor keys in their usual spellings, the most alike first (the algorithm of Krumhansl and Schmuckler:
- * correlation of the time that each pitch sounds with the profile of each key). Of equals the one with fewer sharps or
- * flats comes first, then major. Empty: nothing sounds, or every pitch for the same time.
+ * correlation of the time that each pitch sounds with the profile of each key). Of equals (to
+ * nine figures) the one with fewer sharps or flats comes first, then major, then the lower tonic from C up. Empty: nothing sounds, or every pitch for the same time.
  *
  * @param time twelve numbers, from C up
  */
@@ -68,7 +68,7 @@ export function rank(time: readonly number[]): RankedKey[] {
     })
     .sort(
       (a, b) =>
-        b.correlation - a.correlation ||
+        Math.round((b.correlation - a.correlation) * 1e9) ||
         Math.abs(signatureOf(a.key)) - Math.abs(signatureOf(b.key)) ||
         a.key.mode.localeCompare(b.key.mode),
     );

@@ -1,9 +1,8 @@
-import { keyOfSignature, sameKey, sayKey, type Key } from '../../pitch/key.ts';
+import { keyOfSignature, sameKey, sayKey, signatureOf, type Key } from '../../pitch/key.ts';
 import type { Problem } from '../../result.ts';
 import { find, named, type FoundKey } from '../../score/key-finding.ts';
 import { guess } from '../../score/key-profile.ts';
 import type { KeyAt, Ticks, Voice } from '../../score/score.ts';
-import { signatureOf } from '../../pitch/key.ts';
 import { ticksOf } from './parts.ts';
 import type { Smf } from './smf.ts';
 
@@ -77,7 +76,9 @@ function checked(
 ): FoundKey {
   if (key.mode === 'minor') return named(key);
   const found = find(signature, voices, from, to);
-  if (sameKey(found.key, key) || !found.sure) return named(key);
+  if (sameKey(found.key, key)) return named(key);
   const reason = `The file says ${sayKey(key)}, as programs do of every such signature. ${found.reason}`;
-  return { key, sure: false, reason, others: [found.key] };
+  // The sharps or flats are the file's; its word "major" weighs less than an end on another tonic.
+  const [first, other] = found.sure ? [found.key, key] : [key, found.key];
+  return { key: first, sure: false, reason, others: [other] };
 }
