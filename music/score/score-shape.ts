@@ -109,10 +109,11 @@ const noteShape = object<Note>(
     hidden: always,
     beam: always,
     fingers: list(integer(1, 5), LIMITS.pitches),
+    pedal: oneOf(['down', 'up', 'change']),
     above: line,
     signs: list(name, 32),
   },
-  ['tie', 'syllables', 'slurStarts', 'slurEnds', 'fermata', 'tuplet', 'grace', 'hidden', 'beam', 'fingers', 'above', 'signs'], // prettier-ignore
+  ['tie', 'syllables', 'slurStarts', 'slurEnds', 'fermata', 'tuplet', 'grace', 'hidden', 'beam', 'fingers', 'pedal', 'above', 'signs'], // prettier-ignore
 );
 
 const voice = object<Voice>({

@@ -151,6 +151,8 @@ export interface Note {
   readonly beam?: true;
   /** Fingers of `pitches`, same order, 1–5. */
   readonly fingers?: readonly number[];
+  /** The sustaining pedal, where the note begins. */
+  readonly pedal?: 'down' | 'up' | 'change';
   /** What stands above it, in rubric: `high`. */
   readonly above?: string;
   /** Other signs of the source by their name there: `trill`, `breath`. */
