@@ -44,6 +44,7 @@ function musicXml(request: EngraveRequest, breaks: readonly number[]): string {
     fingers: request.fingers ?? true,
     tempo: 'sounding',
     names: false,
+    purpose: 'engraving',
     ids: request.places ?? false,
     breaks,
   });

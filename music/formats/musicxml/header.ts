@@ -1,4 +1,5 @@
 import type { Score, SongFacts } from '../../score/score.ts';
+import { OWN_FIELD } from './own-field.ts';
 import { el, text, type Xml } from './xml.ts';
 
 /** `Words: John Newton, 1779.` says who by its first word (common practice of hymnals). */
@@ -16,7 +17,7 @@ function creators(facts: SongFacts): Xml[] {
 }
 
 /** Facts that MusicXML has no element for are kept by name; nothing is lost. */
-function miscellaneous(score: Score): Xml | false {
+function miscellaneous(score: Score, own: string | null): Xml | false {
   const { facts } = score;
   const fields: (readonly [string, string])[] = [
     ...facts.subtitles.map((subtitle) => ['subtitle', subtitle] as const),
@@ -28,6 +29,7 @@ function miscellaneous(score: Score): Xml | false {
         ? [[`verse ${verse.number}`, verse.lines.join('\n')] as const]
         : [],
     ),
+    ...(own === null ? [] : [[OWN_FIELD, own] as const]),
   ];
   return (
     fields.length > 0 &&
@@ -39,8 +41,11 @@ function miscellaneous(score: Score): Xml | false {
   );
 }
 
-/** Title, who wrote what, whose rights, where it comes from. No date: the same score is the same file. */
-export function header(score: Score): Xml[] {
+/**
+ * Title, who wrote what, whose rights, where it comes from. No date: the same score is the same file.
+ * @param own what else the score has, for our own reader
+ */
+export function header(score: Score, own: string | null): Xml[] {
   const { facts } = score;
   return [
     el('work', {}, text('work-title', facts.title)),
@@ -58,7 +63,7 @@ export function header(score: Score): Xml[] {
         el('supports', { element: 'stem', type: 'no' }),
       ),
       facts.source !== null && text('source', facts.source),
-      miscellaneous(score),
+      miscellaneous(score, own),
     ),
   ];
 }

@@ -1,8 +1,11 @@
-import type { Bar, ChordAt, Meter, Score, Tempo, Ticks, Voice } from '../../score/score.ts';
+import type { Bar, ChordAt, KeyAt, Meter, Score, Tempo, Ticks, Voice } from '../../score/score.ts';
+import type { SectionStart } from '../../score/sections.ts';
 import { inForce } from '../../score/time.ts';
+import { directionsOf, sectionXml } from './directions.ts';
 import { harmony } from './harmony.ts';
 import { noteXml, type VoiceContext } from './note.ts';
 import { beatUnit } from './note-value.ts';
+import { saysKey } from './says-key.ts';
 import { accidentals, type Piece } from './pieces.ts';
 import { el, text, type Xml } from './xml.ts';
 
@@ -20,6 +23,10 @@ export interface PartContext {
   readonly chordStaff: number | null;
   readonly tempo: 'printed' | 'sounding';
   readonly breaks: ReadonlySet<number>;
+  /** Names of sections to print where they begin. */
+  readonly marks: readonly SectionStart[];
+  /** For other programs, not for an engraver of one system: what is said holds without the score beside it. */
+  readonly file: boolean;
 }
 
 export interface PartVoice {
@@ -82,6 +89,12 @@ function clefXml(part: PartContext, staff: number, index: number): Xml {
   );
 }
 
+/** A mode that does not go with its signature would name another key to everybody else. */
+function keyXml(part: PartContext, key: KeyAt): Xml {
+  const mode = !part.file || saysKey(key) ? text('mode', key.key.mode) : null;
+  return el('key', {}, text('fifths', key.signature), mode);
+}
+
 /** The attributes that begin at a moment; null where none does. */
 function attributesAt(part: PartContext, at: Ticks, first: boolean): Xml | null {
   const key = part.score.keys.find((each) => each.at === at);
@@ -91,7 +104,7 @@ function attributesAt(part: PartContext, at: Ticks, first: boolean): Xml | null 
     'attributes',
     {},
     first && text('divisions', 20160 / part.perDivision),
-    key && el('key', {}, text('fifths', key.signature), text('mode', key.key.mode)),
+    key && keyXml(part, key),
     meter && timeXml(meter.meter),
     first && part.staves.length > 1 && text('staves', part.staves.length),
     first && part.staves.map((staff, index) => clefXml(part, staff, index)),
@@ -114,20 +127,17 @@ function tempoXml(tempo: Tempo, printed: boolean): Xml {
   return el('direction', { placement: 'above' }, el('direction-type', {}, metronome), sound);
 }
 
-/** Words above the note that follows. */
-function aboveXml(words: string, staff: number | null): Xml {
-  return el(
-    'direction',
-    { placement: 'above' },
-    el('direction-type', {}, text('words', words, { 'font-style': 'italic' })),
-    staff !== null && text('staff', staff),
-  );
-}
-
 /** Chord symbols of a bar by the written note of the first voice that they stand at or in. */
 function chordsOf(part: PartContext, bar: Bar): ChordAt[] {
   if (!part.leads || !part.chords) return [];
   return part.score.chords.filter(({ at }) => at >= bar.at && at < bar.at + bar.length);
+}
+
+/** Names of the sections that begin in a bar. */
+function sectionsXml(part: PartContext, { at, length }: Bar): Xml[] {
+  return part.marks
+    .filter((mark) => mark.at >= at && mark.at < at + length)
+    .map((mark) => sectionXml(mark.name, (mark.at - at) / part.perDivision, part.chordStaff));
 }
 
 /** Attributes that change inside a bar stand in a lane of their own before the notes. */
@@ -173,7 +183,7 @@ export function measureXml(part: PartContext, index: number): Xml {
         ...due.map(({ chord, at }) =>
           harmony(chord, part.chordStaff, (at - starts) / part.perDivision, part.chords || 'apart'),
         ),
-        piece.first && piece.note.above !== undefined && aboveXml(piece.note.above, context.staff),
+        piece.first && directionsOf(piece.note, context, part.file),
         ...noteXml(piece, signs?.get(piece) ?? new Map(), context, starts),
       ];
     });
@@ -189,6 +199,7 @@ export function measureXml(part: PartContext, index: number): Xml {
     attributesAt(part, bar.at, index === 0),
     changesInside(part, bar),
     leftLine(bar, before),
+    sectionsXml(part, bar),
     index === 0 && part.leads && score.tempo && tempoXml(score.tempo, part.tempo === 'printed'),
     content,
     rightLine(bar, score.bars[index + 1]),

@@ -33,6 +33,12 @@ export function flagsOf(type: string | null): number {
   return Math.max(0, TYPES.findIndex(([name]) => name === type) - 3);
 }
 
+/** How long a note value with its dots is; null where the name is none of those known here. */
+export function ticksOf(type: string, dots: number): Ticks | null {
+  const ticks = TYPES.find(([name]) => name === type)?.[1] ?? null;
+  return ticks === null || dots > 4 ? null : ticks * (2 - 2 ** -dots);
+}
+
 /** One note value with up to two dots that is exactly this long as written, or null. */
 function single(written: Ticks): { type: string; dots: number } | null {
   for (const [type, ticks] of TYPES) {

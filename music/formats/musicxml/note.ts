@@ -1,6 +1,8 @@
 import { requirePitch, type PitchName } from '../../pitch/pitch.ts';
 import type { Ticks, Verse } from '../../score/score.ts';
 import type { Piece, Word } from './pieces.ts';
+import { jumpOfSign } from './jumps.ts';
+import { SIGNS } from './signs.ts';
 import { el, text, type Xml } from './xml.ts';
 
 /** What all notes of a voice have in common, and what is open while it is written. */
@@ -24,6 +26,11 @@ export interface VoiceContext {
   readonly perDivision: number;
   /** Begins the ids of its notes, where each is to be found in the drawing: `at-0`; null: none are written. */
   readonly ids: string | null;
+  /**
+   * Begins the ids of notes that only go on with the one before, so that a reader can join them again; null: none are
+   * written, and ways through the song (segno, fine …) are signs of their notes.
+   */
+  readonly held: string | null;
   /** Verses whose label is already printed. */
   readonly labelled: Set<number>;
 }
@@ -60,17 +67,6 @@ function graceNotes(
   );
 }
 
-/** Signs of a source that MusicXML has an element for; the others are kept by name. */
-const SIGNS: Readonly<Record<string, readonly [group: string, element: string]>> = {
-  trill: ['ornaments', 'trill-mark'],
-  turn: ['ornaments', 'turn'],
-  mordent: ['ornaments', 'mordent'],
-  breath: ['articulations', 'breath-mark'],
-  staccato: ['articulations', 'staccato'],
-  tenuto: ['articulations', 'tenuto'],
-  accent: ['articulations', 'accent'],
-};
-
 function slurs(piece: Piece, context: VoiceContext): Xml[] {
   const numberOf = (depth: number) => 1 + ((context.slurs.from + depth) % 16);
   const found: Xml[] = [];
@@ -94,7 +90,9 @@ function notations(
   const note = piece.note;
   const finger = context.fingers && piece.first ? note.fingers?.[order] : undefined;
   const leads = order === 0;
-  const signs = leads && piece.first ? (note.signs ?? []) : [];
+  const signs = (leads && piece.first ? (note.signs ?? []) : []).filter(
+    (sign) => context.held === null || !jumpOfSign(sign),
+  );
   const children: (Xml | false)[] = [
     name !== null && piece.tiedFrom.includes(name) && el('tied', { type: 'stop' }),
     name !== null && piece.tiedTo.includes(name) && el('tied', { type: 'start' }),
@@ -156,7 +154,8 @@ export function noteXml(
   const { note, value } = piece;
   const names: (PitchName | null)[] = note.pitches.length > 0 ? [...note.pitches] : [null];
   const shown = note.hidden && note.pitches.length === 0 ? { 'print-object': 'no' } : {};
-  const id = context.ids === null ? {} : { id: `${context.ids}-${starts}` };
+  const ids = context.ids ?? (piece.first ? null : context.held);
+  const id = ids === null ? {} : { id: `${ids}-${starts}` };
   const main = names.map((name, order) =>
     el(
       'note',

@@ -1,0 +1,67 @@
+import type { Note } from '../../score/score.ts';
+import { jumpOfSign, type Jump } from './jumps.ts';
+import type { VoiceContext } from './note.ts';
+import { el, text, type Xml } from './xml.ts';
+
+/** Where a direction belongs: its voice only where a file is read again, so that it finds its note. */
+function place(context: VoiceContext, file: boolean): (Xml | false)[] {
+  return [
+    file && text('voice', context.voice),
+    context.staff !== null && text('staff', context.staff),
+  ];
+}
+
+const PEDAL = { down: 'start', up: 'stop', change: 'change' } as const;
+
+function jumpXml(jump: Jump, context: VoiceContext): Xml {
+  return el(
+    'direction',
+    { placement: 'above' },
+    el('direction-type', {}, jump.words === '' ? el(jump.sign) : text('words', jump.words)),
+    place(context, true),
+    el('sound', jump.sound),
+  );
+}
+
+/** What stands over or under a note and is no part of it: ways through the song, words, the pedal. */
+export function directionsOf(note: Note, context: VoiceContext, file: boolean): Xml[] {
+  const found: Xml[] = [];
+  for (const sign of file ? (note.signs ?? []) : []) {
+    const jump = jumpOfSign(sign);
+    if (jump) found.push(jumpXml(jump, context));
+  }
+  if (note.above !== undefined) {
+    const words = text('words', note.above, { 'font-style': 'italic' });
+    found.push(
+      el(
+        'direction',
+        { placement: 'above' },
+        el('direction-type', {}, words),
+        place(context, file),
+      ),
+    );
+  }
+  if (note.pedal) {
+    const pedal = el('pedal', { type: PEDAL[note.pedal], line: 'no', sign: 'yes' });
+    found.push(
+      el(
+        'direction',
+        { placement: 'below' },
+        el('direction-type', {}, pedal),
+        place(context, file),
+      ),
+    );
+  }
+  return found;
+}
+
+/** The name of a section where it begins, with how many divisions into its bar. */
+export function sectionXml(name: string, offset: number, staff: number | null): Xml {
+  return el(
+    'direction',
+    { placement: 'above' },
+    el('direction-type', {}, text('rehearsal', name, { enclosure: 'none' })),
+    offset !== 0 && text('offset', offset),
+    staff !== null && text('staff', staff),
+  );
+}
