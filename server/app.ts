@@ -15,6 +15,7 @@ import { teamScope } from './plugins/team-scope.ts';
 import { contentTags } from './plugins/versions.ts';
 import { accessRoutes } from './routes/access.routes.ts';
 import { arrangementsRoutes } from './routes/arrangements.routes.ts';
+import { libraryRoutes } from './routes/library.routes.ts';
 import { linksRoutes } from './routes/links.routes.ts';
 import { membersRoutes } from './routes/members.routes.ts';
 import type { Renderer } from './render/renderer.ts';
@@ -26,6 +27,7 @@ import { songsRoutes } from './routes/songs.routes.ts';
 import { teamRoutes } from './routes/team.routes.ts';
 import type { Interfaces } from './services/find-addresses.ts';
 import { KeptAnswers } from './services/kept-answers.ts';
+import { Book } from './services/library/book.ts';
 import type { Store } from './store/store.ts';
 
 export interface Parts {
@@ -70,6 +72,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(accessRoutes);
   await app.register(teamRoutes);
   await app.register(songsRoutes);
+  await app.register(libraryRoutes, { book: new Book() });
   await app.register(membersRoutes, { ...parts, kept });
   await app.register(arrangementsRoutes);
   await app.register(servicesRoutes);

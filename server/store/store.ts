@@ -4,6 +4,7 @@ import { demoStore, type DemoStore } from './demo.store.ts';
 import { everyRequest } from './every-request.ts';
 import { addTeam, findTeams } from './every-team.ts';
 import { guard } from './guarded.ts';
+import { libraryStore, type LibraryStore } from './library.store.ts';
 import { linksStore, type LinksStore } from './links.store.ts';
 import { membersStore, type MembersStore } from './members.store.ts';
 import type { Scope, Surroundings } from './scope.ts';
@@ -22,6 +23,8 @@ export interface TeamRooms {
   readonly arrangements: ArrangementsStore;
   readonly services: ServicesStore;
   readonly demo: DemoStore;
+  /** What the whole book is asked for. */
+  readonly library: LibraryStore;
   readonly links: LinksStore;
   readonly sessions: SessionsStore;
   readonly set: SetStore;
@@ -60,6 +63,7 @@ function roomsOf(connection: Connection, teamId: string, surroundings: Surroundi
     arrangements: arrangementsStore(scope),
     services: servicesStore(scope),
     demo: demoStore(scope),
+    library: libraryStore(scope),
     links: linksStore(scope),
     sessions: sessionsStore(scope),
     set: setStore(scope),

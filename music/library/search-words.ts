@@ -1,0 +1,34 @@
+/** Letters that Unicode does not take apart into a plain letter and a mark (NFD), as they are typed without them. */
+const PLAIN: Readonly<Record<string, string>> = {
+  ß: 'ss',
+  æ: 'ae',
+  œ: 'oe',
+  ø: 'o',
+  đ: 'd',
+  ð: 'd',
+  þ: 'th',
+  ł: 'l',
+  ı: 'i',
+};
+
+/** As words are compared: lower case, without accents and apostrophes (`God’s` is `gods`, `o’er` is `oer`). */
+export function fold(text: string): string {
+  return text
+    .normalize('NFD')
+    .replaceAll(/[\p{M}'’‘ʼ`´]/gu, '')
+    .toLowerCase()
+    .replaceAll(/[ßæœøđðþłı]/g, (letter) => PLAIN[letter] ?? letter);
+}
+
+/** The words of a text in order, folded: runs of letters and figures. */
+export function wordsOf(text: string): string[] {
+  return fold(text).match(/[\p{L}\p{N}]+/gu) ?? [];
+}
+
+/**
+ * How many letters of a word that was asked may be wrong, missing or too many: up to three letters none, four to seven
+ * one, from eight on two. Shorter words would find half the language. (Our own choice, as is usual for search boxes.)
+ */
+export function mistakesIn(word: string): 0 | 1 | 2 {
+  return word.length < 4 ? 0 : word.length < 8 ? 1 : 2;
+}

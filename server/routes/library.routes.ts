@@ -1,0 +1,63 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import {
+  SameMeterAnswer,
+  SearchAnswer,
+  SearchQuery,
+  TuneAnswer,
+  TuneQuery,
+} from '../contract/library.ts';
+import { Id } from '../contract/music.ts';
+import { type Book } from '../services/library/book.ts';
+import { findByNotes, findSameMeter } from '../services/library/find-tunes.ts';
+import { searchSongs } from '../services/library/search-songs.ts';
+import { problems } from './answers.ts';
+
+const tags = ['library'];
+const params = z.object({ id: Id });
+
+export interface LibraryRoutesOptions {
+  readonly book: Book;
+}
+
+/** What the whole book is asked for. */
+export const libraryRoutes: FastifyPluginAsyncZod<LibraryRoutesOptions> = async (app, { book }) => {
+  app.get(
+    '/api/songs/search',
+    {
+      schema: {
+        tags,
+        summary: 'Songs by words, key, meter, tempo, range and rest, all together',
+        querystring: SearchQuery,
+        response: { 200: SearchAnswer, ...problems('unreadable-key', 'no-such-scripture') },
+      },
+    },
+    async ({ team, query }) => searchSongs(team, book, query),
+  );
+
+  app.get(
+    '/api/songs/by-notes',
+    {
+      schema: {
+        tags,
+        summary: 'Songs by the first notes of their tunes, in any key',
+        querystring: TuneQuery,
+        response: { 200: TuneAnswer, ...problems('unreadable-notes') },
+      },
+    },
+    async ({ team, query }) => findByNotes(team, book, query.notes),
+  );
+
+  app.get(
+    '/api/songs/:id/same-meter',
+    {
+      schema: {
+        tags,
+        summary: 'Other songs of the same hymn meter, with a caution about stress',
+        params,
+        response: { 200: SameMeterAnswer, ...problems('no-such-song') },
+      },
+    },
+    async ({ team, params: { id } }) => findSameMeter(team, book, id),
+  );
+};

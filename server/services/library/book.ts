@@ -1,0 +1,99 @@
+import { LibraryEntries, type Key, type LibraryEntry } from '#music';
+import type { SongVersions, SungDay } from '../../store/library.store.ts';
+import type { TeamStore } from '../../store/store.ts';
+import { answeredScore } from '../answered-score.ts';
+import { WordIndex } from './word-index.ts';
+
+/** A song as the book knows it. */
+export interface BookSong {
+  readonly id: string;
+  readonly version: number;
+  readonly entry: LibraryEntry;
+  /** The usual key. */
+  readonly key: Key;
+}
+
+/** So many songs are read and drawn from before others get their turn: a hymn takes some milliseconds. */
+const AT_ONCE = 8;
+const turn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
+/**
+ * Every song of one team, kept in memory to be searched. It is brought up to date by what changed, song by song, when the
+ * team's stamp has moved; nothing is made anew for one change.
+ */
+export class Book {
+  readonly #words = new WordIndex();
+  readonly #songs = new Map<string, BookSong>();
+  #sung = new Map<string, SungDay[]>();
+  #stamp: number | null = null;
+  #underway: Promise<void> | null = null;
+
+  /** A book of songs that are drawn from already. */
+  static of(songs: readonly BookSong[]): Book {
+    const book = new Book();
+    for (const song of songs) book.#put(song);
+    return book;
+  }
+
+  #put(song: BookSong): void {
+    this.#songs.set(song.id, song);
+    this.#words.put(song.id, song.entry);
+  }
+
+  get words(): WordIndex {
+    return this.#words;
+  }
+
+  get songs(): ReadonlyMap<string, BookSong> {
+    return this.#songs;
+  }
+
+  /** The services whose order has the song, over or to come. */
+  sungDays(id: string): readonly SungDay[] {
+    return this.#sung.get(id) ?? [];
+  }
+
+  /** Brings the book up to what is stored now. Those who ask at the same moment wait for the same work. */
+  async update(store: TeamStore): Promise<void> {
+    const stamp = await store.everyRequest.stamp();
+    while (this.#underway) await this.#underway;
+    if (stamp === this.#stamp) return;
+    this.#underway = this.#catchUp(store, stamp).finally(() => (this.#underway = null));
+    await this.#underway;
+  }
+
+  async #catchUp(store: TeamStore, stamp: number | null): Promise<void> {
+    const versions = await store.library.versions();
+    const there = new Set(versions.map(({ id }) => id));
+    for (const id of this.#songs.keys()) {
+      if (there.has(id)) continue;
+      this.#songs.delete(id);
+      this.#words.drop(id);
+    }
+    const changed = versions.filter(({ id, version }) => this.#songs.get(id)?.version !== version);
+    for (let from = 0; from < changed.length; from += AT_ONCE) {
+      await this.#take(store, changed.slice(from, from + AT_ONCE));
+      await turn();
+    }
+    for (const { id, key } of versions) {
+      const song = this.#songs.get(id);
+      if (song) this.#songs.set(id, { ...song, key });
+    }
+    const sung = new Map<string, SungDay[]>();
+    for (const day of await store.library.sung()) {
+      sung.set(day.song, [...(sung.get(day.song) ?? []), day]);
+    }
+    this.#sung = sung;
+    // What was written since the stamp was read moved it on, and is caught up with by whoever asks next.
+    this.#stamp = stamp;
+  }
+
+  async #take(store: TeamStore, versions: readonly SongVersions[]): Promise<void> {
+    const stored = await store.songs.findAll(versions.map(({ id }) => id));
+    for (const song of stored) {
+      const key = versions.find(({ id }) => id === song.id)?.key ?? song.key;
+      const entry = LibraryEntries.of(answeredScore(song), song.details);
+      this.#put({ id: song.id, version: song.version, entry, key });
+    }
+  }
+}

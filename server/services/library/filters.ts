@@ -1,0 +1,96 @@
+import { Keys, RangeFit, Scripture, SearchWords, type Key } from '#music';
+import type { SearchQueryRead } from '../../contract/library.ts';
+import { Refusal } from '../refusal.ts';
+import type { BookSong } from './book.ts';
+import type { Sung } from './library-song.ts';
+import { sameMeter } from './same-meter.ts';
+
+/** What a song must be, beside having the words. */
+export type Filter = (song: BookSong, sung: Sung) => boolean;
+
+function keyOf(text: string): Key {
+  const key = Keys.readKey(text);
+  if (key) return key;
+  throw new Refusal(
+    'unreadable-key',
+    `“${text}” is not a key; one looks like F, Bb, E minor or D dorian.`,
+  );
+}
+
+function bookOf(text: string): string {
+  const read = Scripture.read(text);
+  if (read.ok) return read.value.book;
+  throw new Refusal('no-such-scripture', read.problems[0]?.message ?? 'There is no such book.');
+}
+
+const folded = (text: string): string => SearchWords.wordsOf(text).join(' ');
+const language = (tag: string | null): string => tag?.toLowerCase().split('-')[0] ?? '';
+
+/** Everything that is asked must hold; what is not asked is no filter. */
+export function filtersOf(query: SearchQueryRead): Filter[] {
+  const filters: Filter[] = [];
+  const ask = <T>(value: T | undefined, make: (value: T) => Filter): void => {
+    if (value !== undefined && value !== '') filters.push(make(value));
+  };
+  ask(query.key, (text) => {
+    const key = keyOf(text);
+    return (song) => Keys.sameKey(song.key, key);
+  });
+  ask(
+    query.meter,
+    (meter) =>
+      ({ entry }) =>
+        entry.meter === meter.trim(),
+  );
+  ask(
+    query.hymnMeter,
+    (meter) =>
+      ({ entry }) =>
+        sameMeter(entry.hymnMeter, meter),
+  );
+  ask(query.theme, (theme) => {
+    const asked = folded(theme);
+    return ({ entry }) => entry.themes.some((each) => folded(each) === asked);
+  });
+  ask(query.book, (text) => {
+    const book = bookOf(text);
+    return ({ entry }) => entry.books.includes(book);
+  });
+  ask(
+    query.language,
+    (tag) =>
+      ({ entry }) =>
+        language(entry.language) === language(tag),
+  );
+  ask(
+    query.slowest,
+    (slowest) =>
+      ({ entry }) =>
+        (entry.feltTempo ?? -1) >= slowest,
+  );
+  ask(
+    query.fastest,
+    (fastest) =>
+      ({ entry }) =>
+        (entry.feltTempo ?? Infinity) <= fastest,
+  );
+  ask(query.rested, (weeks) => (_, sung) => sung.weeks === null || sung.weeks >= weeks);
+  if (query.low !== undefined || query.high !== undefined) {
+    filters.push((song) => fitOf(song, query) !== null);
+  } else {
+    ask(
+      query.accidentals,
+      (most) =>
+        ({ key }) =>
+          Math.abs(Keys.signatureOf(key)) <= most,
+    );
+  }
+  return filters;
+}
+
+/** The nearest key in which it sits in the range that was asked; null: none was asked, or in none. */
+export function fitOf({ entry, key }: BookSong, query: SearchQueryRead): Key | null {
+  const { low, high, accidentals } = query;
+  if (low === undefined && high === undefined) return null;
+  return RangeFit.nearest(entry, key, { low, high, accidentals });
+}

@@ -1,0 +1,75 @@
+import { Pitches, Tunes } from '#music';
+import type { SameMeterAnswer, TuneAnswer } from '../../contract/library.ts';
+import type { TeamStore } from '../../store/store.ts';
+import { noSuchSong } from '../find-songs.ts';
+import { Refusal } from '../refusal.ts';
+import type { Book, BookSong } from './book.ts';
+import { librarySong, sungUntil } from './library-song.ts';
+import { sameMeter, STRESS_CAUTION } from './same-meter.ts';
+
+const MOST_NOTES = 60;
+const MOST_TUNES = 10;
+
+/** `D4,G4,B4` or parted by spaces. */
+function notesOf(text: string): string[] {
+  const notes = text.split(/[\s,]+/).filter((each) => each !== '');
+  const wrong = notes.find((each) => Pitches.parsePitch(each) === null);
+  if (wrong !== undefined) {
+    throw new Refusal(
+      'unreadable-notes',
+      `“${wrong}” is not a note; one looks like D4, F#4 or Bb3.`,
+    );
+  }
+  if (notes.length < Tunes.FEWEST_NOTES || notes.length > MOST_NOTES) {
+    throw new Refusal(
+      'unreadable-notes',
+      `Give the first notes of the tune, from ${Tunes.FEWEST_NOTES} to ${MOST_NOTES} of them; ${notes.length} were given.`,
+    );
+  }
+  return notes;
+}
+
+/** The tunes that begin like these notes or hold them, in any key, the most like first. */
+export async function findByNotes(store: TeamStore, book: Book, text: string): Promise<TuneAnswer> {
+  const notes = notesOf(text);
+  await book.update(store);
+  const now = store.surroundings.now();
+  const songs = [...book.songs.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
+  const found = Tunes.find(
+    notes,
+    songs.map(({ entry }) => entry.sign),
+    MOST_TUNES,
+  );
+  return {
+    songs: found.flatMap(({ tune, distance, from }) => {
+      const song = songs[tune];
+      if (!song) return [];
+      const listed = librarySong(song, sungUntil(book.sungDays(song.id), now));
+      return [{ song: listed, distance, bar: song.entry.noteBars[from] ?? 0 }];
+    }),
+  };
+}
+
+const byTitle = (a: BookSong, b: BookSong): number =>
+  a.entry.title.localeCompare(b.entry.title, 'en') || (a.id < b.id ? -1 : 1);
+
+/** The other songs of the same hymn meter, by title: their tunes may carry these words. */
+export async function findSameMeter(
+  store: TeamStore,
+  book: Book,
+  id: string,
+): Promise<SameMeterAnswer> {
+  await book.update(store);
+  const song = book.songs.get(id);
+  if (!song) throw noSuchSong();
+  const { hymnMeter } = song.entry;
+  const now = store.surroundings.now();
+  const others = [...book.songs.values()]
+    .filter((each) => each.id !== id && sameMeter(each.entry.hymnMeter, hymnMeter))
+    .sort(byTitle);
+  return {
+    hymnMeter,
+    songs: others.map((each) => librarySong(each, sungUntil(book.sungDays(each.id), now))),
+    caution: STRESS_CAUTION,
+  };
+}

@@ -1,0 +1,89 @@
+import { LibraryEntries, SearchWords, type Key } from '#music';
+import type { LibrarySong } from '../../contract/library.ts';
+import type { SungDay } from '../../store/library.store.ts';
+import { dateThere, isOver } from '../service-time.ts';
+import type { BookSong } from './book.ts';
+import { FIELDS, textsOf, type WordMatch } from './word-index.ts';
+
+/** How often a song was sung, and when last. */
+export interface Sung {
+  /** `2026-11-22`; null: never. */
+  readonly last: string | null;
+  readonly times: number;
+  /** Whole weeks since then; null: it was never sung. */
+  readonly weeks: number | null;
+}
+
+const DAY = 86_400_000;
+
+/** Only services whose day is over count. */
+export function sungUntil(days: readonly SungDay[], now: Date): Sung {
+  const over = days.filter((day) => isOver(day, now));
+  let last: SungDay | null = null;
+  for (const day of over) if (last === null || day.date > last.date) last = day;
+  if (last === null) return { last: null, times: 0, weeks: null };
+  const since = Date.parse(dateThere(last.zone, now)) - Date.parse(last.date);
+  return { last: last.date, times: over.length, weeks: Math.floor(since / DAY / 7) };
+}
+
+const MOST_PLACES = 3;
+
+/** Where the words of a question stand, the best field first, each field once with its best line. */
+function placesOf({ entry }: BookSong, match: WordMatch | null): LibrarySong['found'] {
+  if (!match) return [];
+  const texts = textsOf(entry);
+  const places: LibrarySong['found'] = [];
+  for (const field of FIELDS) {
+    if (places.length === MOST_PLACES) break;
+    const words = new Set(
+      Object.keys(match.found).filter((word) => match.found[word]?.includes(field)),
+    );
+    const text = words.size === 0 ? null : lineWith(texts[field], words, match.asked);
+    if (text !== null) places.push({ field, text });
+  }
+  return places;
+}
+
+/** The first line with all words that were asked, or with the most of them. */
+function lineWith(
+  lines: readonly string[],
+  words: ReadonlySet<string>,
+  asked: number,
+): string | null {
+  let [best, most]: [string | null, number] = [null, 0];
+  for (const line of lines) {
+    const count = new Set(SearchWords.wordsOf(line).filter((word) => words.has(word))).size;
+    if (count > most) [best, most] = [line, count];
+    if (count >= asked) break;
+  }
+  return best;
+}
+
+/** A song as the book lists it. */
+export function librarySong(
+  song: BookSong,
+  sung: Sung,
+  match: WordMatch | null = null,
+  fits: Key | null = null,
+): LibrarySong {
+  const { id, version, entry, key } = song;
+  const range = LibraryEntries.rangeIn(entry, key);
+  return {
+    id,
+    version,
+    title: entry.title,
+    firstLine: entry.firstLine,
+    tune: entry.tune,
+    hymnMeter: entry.hymnMeter,
+    key,
+    meter: entry.meter,
+    tempo: entry.tempo,
+    low: range?.low ?? null,
+    high: range?.high ?? null,
+    themes: [...entry.themes],
+    lastSung: sung.last,
+    timesSung: sung.times,
+    found: placesOf(song, match),
+    fits,
+  };
+}

@@ -1,0 +1,181 @@
+import { describe, expect, it } from 'vitest';
+import { LibraryEntries, type LibraryEntry } from '#music';
+import { SearchQuery } from '#server/contract/library.ts';
+import { Book } from '#server/services/library/book.ts';
+import { searchBook } from '#server/services/library/search-songs.ts';
+import { mulberry32, pick, type Chance } from '#test/support/chance.ts';
+import { madeBook } from '#test/support/made-books.ts';
+
+/*
+ * A slow reader of the same rule, which shares no code with the index: every word that is asked stands in the song, but for
+ * accents, apostrophes and capitals, with at most one letter wrong from four letters on and two from eight on; the last
+ * word may be a beginning.
+ */
+
+/** Letters and figures only, by what stays of a text when its marks are thrown away. */
+function plainWords(text: string): string[] {
+  const words: string[] = [];
+  let word = '';
+  for (const letter of text.toLowerCase().normalize('NFD')) {
+    if (/[a-z0-9]/.test(letter)) word += letter;
+    else if (!/[\u0300-\u036f'’‘]/.test(letter)) {
+      if (word !== '') words.push(word);
+      word = '';
+    }
+  }
+  return word === '' ? words : [...words, word];
+}
+
+/** Levenshtein's distance, the whole table. */
+function apart(a: string, b: string): number {
+  const table = Array.from({ length: a.length + 1 }, (_, i) =>
+    Array.from({ length: b.length + 1 }, (_, j) => (i === 0 ? j : j === 0 ? i : 0)),
+  );
+  for (let i = 1; i <= a.length; i += 1) {
+    for (let j = 1; j <= b.length; j += 1) {
+      const row = table[i] as number[];
+      const before = table[i - 1] as number[];
+      const changed = (before[j - 1] as number) + (a[i - 1] === b[j - 1] ? 0 : 1);
+      row[j] = Math.min(changed, (before[j] as number) + 1, (row[j - 1] as number) + 1);
+    }
+  }
+  return (table[a.length] as number[])[b.length] as number;
+}
+
+function textOf(entry: LibraryEntry): string {
+  const { title, subtitles, firstLine, lines, people, tune, themes, scripture, books } = entry;
+  return [title, subtitles, firstLine, lines, people, tune, themes, scripture, books]
+    .flat()
+    .join('\n');
+}
+
+function isMeant(asked: string, word: string, isLast: boolean): boolean {
+  if (isLast && word.startsWith(asked)) return true;
+  const allowed = asked.length >= 8 ? 2 : asked.length >= 4 ? 1 : 0;
+  if (allowed === 0 || Math.abs(asked.length - word.length) > allowed) return asked === word;
+  return apart(asked, word) <= allowed;
+}
+
+/** Which songs have all that is asked; each word is held against every word there is. */
+function foundSlowly(question: string): string[] {
+  const asked = plainWords(question);
+  const meant = asked.map((each) =>
+    allWords.filter((word) => isMeant(each, word, each === asked.at(-1))),
+  );
+  return songs.flatMap(({ id }, i) =>
+    meant.every((words) => words.some((word) => vocabularies[i]?.has(word))) ? [id] : [],
+  );
+}
+
+const chance = mulberry32(20261128);
+const songs = madeBook(150, chance).map(({ id, score, details }) => ({
+  id,
+  entry: LibraryEntries.of(score, details),
+}));
+const vocabularies = songs.map(({ entry }) => new Set(plainWords(textOf(entry))));
+const allWords = [...new Set(vocabularies.flatMap((words) => [...words]))];
+
+const book = Book.of(songs.map(({ id, entry }) => ({ id, entry, key: entry.key, version: 1 })));
+const NOW = new Date('2026-03-01T10:00:00Z');
+const search = (q: string, most = 500) => searchBook(book, SearchQuery.parse({ q, most }), NOW);
+
+/** One slip of the finger: a letter changed, left out, put in, or two of them swapped. */
+function slip(word: string, random: Chance): string {
+  const at = Math.floor(random() * word.length);
+  const letter = pick(random, [...'abcdefghijklmnopqrstuvwxyz']);
+  const [before, after] = [word.slice(0, at), word.slice(at + 1)];
+  return pick(random, [
+    before + letter + after,
+    before + after,
+    `${before}${letter}${word.slice(at)}`,
+  ]);
+}
+
+const accented = (text: string): string =>
+  text.replace('e', 'é').replace('o', 'ö').replace('a', 'á');
+const half = (word: string): string => word.slice(0, Math.max(1, Math.ceil(word.length / 2)));
+const COMMON = ['the', 'of', 'and', 'to', 'in', 'a', 'my', 'thy', 'all', 'i', 'is', 'with'];
+
+interface Asked {
+  readonly kind: string;
+  readonly text: string;
+  /** Index of the song that is expected first. */
+  readonly first?: number;
+}
+
+function questions(): Asked[] {
+  const list: Asked[] = [];
+  const anySong = (): number => Math.floor(chance() * songs.length);
+  const entryOf = (index: number) => (songs[index] as (typeof songs)[number]).entry;
+  const make: Readonly<Record<string, () => Omit<Asked, 'kind'>>> = {
+    'whole title': () => {
+      const first = anySong();
+      return { text: entryOf(first).title, first };
+    },
+    'whole first line': () => {
+      const first = anySong();
+      return { text: entryOf(first).firstLine ?? entryOf(first).title, first };
+    },
+    'word of a title': () => ({ text: pick(chance, plainWords(entryOf(anySong()).title)) }),
+    'title with a slip in each long word': () => {
+      const words = plainWords(entryOf(anySong()).title);
+      return {
+        text: words.map((word) => (word.length >= 5 ? slip(word, chance) : word)).join(' '),
+      };
+    },
+    'three words of a song': () => {
+      const words = [...(vocabularies[anySong()] as Set<string>)];
+      return { text: [1, 2, 3].map(() => pick(chance, words)).join(' ') };
+    },
+    'words of anywhere': () => ({ text: `${pick(chance, allWords)} ${pick(chance, allWords)}` }),
+    'half a word': () => ({ text: half(pick(chance, allWords)) }),
+    'a word and half of another': () => {
+      const words = [...(vocabularies[anySong()] as Set<string>)];
+      return { text: `${pick(chance, words)} ${half(pick(chance, words))}` };
+    },
+    'accents put where there are none': () => ({ text: accented(pick(chance, allWords)) }),
+    'common words': () => ({ text: `${pick(chance, COMMON)} ${pick(chance, COMMON)}` }),
+    'a common word and a slip': () => ({
+      text: `${pick(chance, COMMON)} ${slip(pick(chance, allWords), chance)}`,
+    }),
+    'two slips in one word': () => ({ text: slip(slip(pick(chance, allWords), chance), chance) }),
+    'a tune': () => ({ text: entryOf(anySong()).tune ?? 'tune' }),
+  };
+  const kinds = Object.keys(make);
+  for (let i = 0; i < 2000; i += 1) {
+    const kind = kinds[i % kinds.length] as string;
+    const made = (make[kind] as () => Omit<Asked, 'kind'>)();
+    if (plainWords(made.text).length > 0) list.push({ kind, ...made });
+    else list.push({ kind, text: 'grace' });
+  }
+  return list;
+}
+
+describe('search against a slow reader of the same rule', () => {
+  const asked = questions();
+
+  it('finds the same songs for 2,000 questions', () => {
+    expect(asked).toHaveLength(2000);
+    let found = 0;
+    for (const { kind, text } of asked) {
+      const slow = foundSlowly(text);
+      const quick = search(text).songs.map(({ id }) => id);
+      expect(quick.sort(), `${kind}: ${text}`).toEqual(slow.sort());
+      found += slow.length;
+    }
+    expect(found).toBeGreaterThan(20_000);
+  });
+
+  it('has the song first whose title or first line is asked, 95 times of a hundred', () => {
+    const meant = asked.filter(({ first }) => first !== undefined);
+    const good = meant.filter(({ text, first = 0 }) => {
+      const [best] = search(text, 1).songs;
+      return best?.id === songs[first]?.id;
+    });
+    const percent = (100 * good.length) / meant.length;
+    process.stdout.write(
+      `search: ${good.length} of ${meant.length} titles and first lines come first (${percent.toFixed(1)} %)\n`,
+    );
+    expect(percent).toBeGreaterThanOrEqual(95);
+  });
+});
