@@ -1,72 +1,89 @@
-import { parseMidi } from 'midi-file';
-import { describe, expect, it } from 'vitest';
-import { Midi, Pitches, QUARTER, Time, type Score } from '#music';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { Midi, MusicXml, QUARTER, type Score } from '#music';
 import { hymn } from '#test/support/hymn.ts';
 import { HYMN_FILES } from '#test/support/hymns.ts';
+import {
+  allNotes,
+  heardTracks,
+  sounding,
+  sungWords,
+  together,
+  type HeardNote,
+} from '#test/support/midi-heard.ts';
+import { makeEngraver, type Engraver } from '#test/support/verovio.ts';
 
-// Independent reading: the parser of midi-file 1.2.4, which shares no code with ours.
-
-interface Sounding {
-  readonly name: string;
-  /** `onset length pitch`, the moments in ticks of the score. */
-  readonly notes: readonly string[];
-  readonly words: readonly string[];
+function reread(bytes: Uint8Array): Score {
+  const read = Midi.read(bytes);
+  if (!read.ok) throw new Error(JSON.stringify(read.problems));
+  return read.value;
 }
 
-/** What a program that knows nothing of us hears: every track with notes by midi-file. */
-function heard(bytes: Uint8Array): Sounding[] {
-  const { header, tracks } = parseMidi(bytes);
-  const scale = QUARTER / (header.ticksPerBeat ?? NaN);
-  return tracks.flatMap((events): Sounding[] => {
-    let at = 0;
-    let name = '';
-    const open = new Map<number, number>();
-    const notes: { at: number; midi: number; text: string }[] = [];
-    const words: string[] = [];
-    for (const event of events) {
-      at += event.deltaTime;
-      if (event.type === 'trackName') name = Buffer.from(event.text, 'latin1').toString('utf8');
-      if (event.type === 'lyrics')
-        words.push(`${String(at * scale)} ${Buffer.from(event.text, 'latin1').toString('utf8')}`);
-      if (event.type === 'noteOn') open.set(event.noteNumber, at);
-      if (event.type === 'noteOff') {
-        const from = open.get(event.noteNumber) ?? NaN;
-        open.delete(event.noteNumber);
-        const text = `${String(from * scale)} ${String((at - from) * scale)} ${String(event.noteNumber)}`;
-        notes.push({ at: from, midi: event.noteNumber, text });
-      }
-    }
-    notes.sort((a, b) => a.at - b.at || a.midi - b.midi);
-    return notes.length === 0 ? [] : [{ name, notes: notes.map(({ text }) => text), words }];
-  });
-}
-
-function written(score: Score): Sounding[] {
-  return score.voices.map((voice) => ({
-    name: voice.name,
-    notes: Time.soundingNotes(voice)
-      .map(({ at, length, pitch }) => ({ at, midi: Pitches.midiOf(pitch), length }))
-      .sort((a, b) => a.at - b.at || a.midi - b.midi)
-      .map(({ at, length, midi }) => `${String(at)} ${String(length)} ${String(midi)}`),
-    words: voice.notes.flatMap(({ at, syllables }) => {
-      const syllable = syllables?.[0];
-      return syllable ? [`${String(at)} ${syllable.text}${syllable.hyphen ? '' : ' '}`] : [];
-    }),
-  }));
-}
-
-describe('What is written as MIDI is what an independent reader (midi-file) hears', () => {
+describe('What is written as MIDI is what an independent reader (midi-file 1.2.4) hears', () => {
   it.each(HYMN_FILES)('%s: the notes and the words of every voice', (file) => {
     const score = hymn(file);
-    expect(heard(Midi.write(score))).toEqual(written(score));
+    const heard = heardTracks(Midi.write(score)).filter(({ notes }) => notes.length > 0);
+    expect(heard.map(({ name }) => name)).toEqual(score.voices.map(({ name }) => name));
+    expect(heard.map(({ notes }) => notes)).toEqual(score.voices.map(sounding));
+    expect(heard.map(({ words }) => words)).toEqual(score.voices.map((voice) => sungWords(voice)));
   });
 });
 
 describe('What was written as MIDI is read again', () => {
-  it.each(HYMN_FILES)('%s: onsets, lengths, pitches, syllables and bars', (file) => {
+  it.each(HYMN_FILES)('%s: onsets, lengths, pitches, syllables, meters, keys and bars', (file) => {
     const score = hymn(file);
-    const read = Midi.read(Midi.write(score));
-    if (!read.ok) throw new Error(JSON.stringify(read.problems));
-    expect(written(read.value)).toEqual(written(score));
+    const read = reread(Midi.write(score));
+    expect(read.voices.map(sounding)).toEqual(score.voices.map(sounding));
+    expect(read.voices.map((voice) => sungWords(voice))).toEqual(
+      score.voices.map((voice) => sungWords(voice)),
+    );
+    // Where there is no meter, MIDI has one for each bar.
+    if (score.meters[0]?.meter.beats !== null) expect(read.meters).toEqual(score.meters);
+    expect(read.bars.map(({ at, length }) => [at, length])).toEqual(
+      score.bars.map(({ at, length }) => [at, length]),
+    );
+    expect(read.keys.map(({ at, signature }) => [at, signature])).toEqual(
+      score.keys.map(({ at, signature }) => [at, signature]),
+    );
+    expect(read.facts.title).toBe(score.facts.title);
+    expect(read.facts.rights).toBe(score.facts.rights);
+  });
+});
+
+/**
+ * Independent writer: the engraving library Verovio 6.3.0 makes MIDI of our MusicXML. It plays repeats, so hymns that have
+ * one are compared by their form, and it holds no two voices of one staff apart.
+ */
+describe('The MIDI of an independent program (Verovio)', () => {
+  let engraver: Engraver;
+  beforeAll(async () => {
+    engraver = await makeEngraver();
+  });
+
+  const byVerovio = (score: Score): Uint8Array => {
+    engraver.loadData(MusicXml.write(score, { chords: false }));
+    return Uint8Array.from(Buffer.from(engraver.renderToMIDI(), 'base64'));
+  };
+  /** It ends every note a tick of 120 to the quarter early. */
+  const fullLength = (note: HeardNote): HeardNote => ({
+    ...note,
+    length: note.length + QUARTER / 120,
+  });
+  const plain = HYMN_FILES.filter((file) => !hymn(file).bars.some(({ repeatEnd }) => repeatEnd));
+
+  it('is of most hymns', () => {
+    expect(plain.length).toBeGreaterThanOrEqual(20);
+  });
+
+  it.each(plain)('%s: sounds at the same moments and lengths as ours', (file) => {
+    const score = hymn(file);
+    const theirs = heardTracks(byVerovio(score)).flatMap(({ notes }) => notes.map(fullLength));
+    const ours = heardTracks(Midi.write(score)).flatMap(({ notes }) => notes);
+    expect(together(ours)).toEqual(together(theirs));
+  });
+
+  it.each(plain)('%s: is read as the hymn', (file) => {
+    const score = hymn(file);
+    const read = reread(byVerovio(score));
+    expect(together(allNotes(read))).toEqual(together(allNotes(score)));
   });
 });

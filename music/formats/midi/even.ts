@@ -3,7 +3,7 @@ import { gridOf, notes as quantise } from '../../score/quantise.ts';
 import { QUARTER, type MeterAt, type Ticks } from '../../score/score.ts';
 import { feltBeat } from '../../score/time.ts';
 import { quoted } from '../report.ts';
-import type { MidiPart, PartNote } from './parts.ts';
+import { hasChords, type MidiPart, type PartNote } from './parts.ts';
 
 /**
  * Divisions of a quarter that notation writes: to the 64th note, in thirds of each down to a 16th, and fifths, sevenths and
@@ -12,6 +12,8 @@ import type { MidiPart, PartNote } from './parts.ts';
 const WRITTEN = [1, 2, 4, 8, 16, 3, 6, 12, 24, 5, 7, 9].map((parts) => QUARTER / parts);
 /** Of ends fewer: a note that sounds for nine tenths of its length is one that a program let go early. */
 const GAP = QUARTER / 4;
+/** An end this near to a plain place was meant for it. */
+const NEAR = QUARTER / 16;
 
 /** The written moment within half a tick of the file, or null. */
 function written(moment: Ticks, tick: number): Ticks | null {
@@ -34,10 +36,14 @@ export function evenOut(
   tick: number,
   warnings: Problem[],
 ): PartNote[] {
-  return asWritten(part.notes, tick) ?? asPlayed(part, meters, warnings);
+  return asWritten(part.notes, tick, !hasChords(part)) ?? asPlayed(part, meters, warnings);
 }
 
-function asWritten(played: readonly PartNote[], tick: number): PartNote[] | null {
+function asWritten(
+  played: readonly PartNote[],
+  tick: number,
+  isSingle: boolean,
+): PartNote[] | null {
   const starts: Ticks[] = [];
   for (const { at } of played) {
     const start = written(at, tick);
@@ -53,20 +59,23 @@ function asWritten(played: readonly PartNote[], tick: number): PartNote[] | null
   });
   const keepsEnds = ends.every((end) => end !== null) && early.length * 2 < notes.length;
   return notes.map((note, i) => {
-    const end = keepsEnds ? (ends[i] ?? note.end) : fullEnd(note, next[i] ?? Infinity, tick);
+    const end = keepsEnds ? (ends[i] ?? note.end) : fullEnd(note, next[i] ?? Infinity, isSingle);
     return { ...note, end: Math.max(end, note.at + QUARTER / 64) };
   });
 }
 
-/** Where a note ends that was let go early or late: at the next one where that is near, else on a sixteenth. */
-function fullEnd({ at, end }: PartNote, next: Ticks, tick: number): Ticks {
+/**
+ * Where a note ends that was let go early or late: on a sixteenth or an eighth of a triplet that is very near, else at the next
+ * note where that is near (one that is held over it only in a part with one note at a time), else on the nearest sixteenth.
+ */
+function fullEnd({ at, end }: PartNote, next: Ticks, isSingle: boolean): Ticks {
+  const [straight, third] = [QUARTER / 4, QUARTER / 3].map((step) => Math.round(end / step) * step);
+  const places = [straight ?? end, third ?? end].filter((place) => place > at);
+  const near = places.find((place) => Math.abs(place - end) <= NEAR);
+  if (near !== undefined && (near <= next || !isSingle)) return near;
   const gap = next - end;
-  if (gap <= GAP && gap >= -GAP) return next;
-  const exact = written(end, tick);
-  const step = QUARTER / 4;
-  const near =
-    exact !== null && exact % (QUARTER / 3) === 0 ? exact : Math.round(end / step) * step;
-  return near > at ? near : at + step;
+  if (gap <= GAP && gap >= (isSingle ? -GAP : 0)) return next;
+  return places[0] ?? at + QUARTER / 4;
 }
 
 /** For every note the moment of the next one that begins later. */

@@ -1,5 +1,4 @@
 import type { SongFacts } from '../../score/score.ts';
-import { tidy } from './parts.ts';
 import type { Smf } from './smf.ts';
 
 /**
@@ -14,14 +13,14 @@ export function factsOf(smf: Smf): SongFacts {
   const rights = smf.tracks
     .flatMap(({ texts: all }) => all)
     .filter(({ kind }) => kind === 'copyright')
-    .map(({ text }) => tidy(text))
+    .map(({ text }) => plain(text))
     .filter((text) => text !== '');
   const other = (isHead ? texts : [])
     .filter(({ kind, at }) => kind === 'text' && at === 0)
-    .map(({ text }): readonly [string, string] => ['text', tidy(text)])
+    .map(({ text }): readonly [string, string] => ['text', plain(text)])
     .filter(([, text]) => text !== '');
   return {
-    title: tidy(name?.text ?? ''),
+    title: plain(name?.text ?? ''),
     subtitles: [],
     tune: null,
     hymnMeter: null,
@@ -30,4 +29,12 @@ export function factsOf(smf: Smf): SongFacts {
     source: null,
     other: other.slice(0, 50),
   };
+}
+
+/** Without control characters; a notice is not longer than a page. */
+function plain(text: string): string {
+  return text
+    .replace(/\p{Cc}+/gu, ' ')
+    .trim()
+    .slice(0, 4000);
 }

@@ -74,7 +74,7 @@ function slices(notes: readonly PartNote[]): Held[] | null {
     const held = before.filter(({ end }) => end > at);
     const struck = new Set(begun.map(({ midi }) => midi));
     const again = before.some(({ midi }) => struck.has(midi));
-    if (held.some(({ midi }) => struck.has(midi))) return null;
+    if (held.some(({ midi }) => struck.has(midi)) || struck.size < begun.length) return null;
     if (again && held.length > 0) return null;
     const last = line.at(-1);
     if (last && last.end === at && held.length > 0) line[line.length - 1] = { ...last, tie: true };
@@ -95,7 +95,7 @@ function separate(notes: readonly PartNote[]): Held[][] {
   const groups = new Map<string, Chord>();
   const two = neverMoreThanTwo(notes);
   for (const { at, end, midi } of [...notes].sort((a, b) => a.at - b.at || b.midi - a.midi)) {
-    const name = two ? `${String(at)} ${String(midi)}` : `${String(at)} ${String(end)}`;
+    const name = two ? String(groups.size) : `${String(at)} ${String(end)}`;
     const group = groups.get(name);
     if (group) group.pitches.unshift(midi);
     else groups.set(name, { at, end, pitches: [midi] });

@@ -66,14 +66,14 @@ export function readTrack(
   reader.read();
   const name = `Track ${String(index + 1)}`;
   const warn = (code: string, message: string): void => void warnings.push({ code, message });
-  if (reader.garbled !== null) {
+  if (isCut || (reader.garbled === null && !reader.ended)) {
+    warn('track-cut-off', `${name} has no end: notes may be missing from it.`);
+  } else if (reader.garbled !== null) {
     const place = `${String(reader.garbled + 1)} of ${String(bytes.length)}`;
     warn(
       'track-garbled',
       `${name} cannot be read from its byte ${place} on; what follows there is left out.`,
     );
-  } else if (isCut || !reader.ended) {
-    warn('track-cut-off', `${name} has no end: notes may be missing from it.`);
   }
   if (reader.unended > 0) {
     const words = reader.unended === 1 ? 'A note' : `${String(reader.unended)} notes`;
@@ -102,7 +102,9 @@ class TrackReader implements SmfTrack {
   full = false;
   unended = 0;
   readonly #bytes: Uint8Array;
-  readonly #sounding = new Map<number, number>();
+  /** By channel and pitch: when it is struck, and when let go. */
+  readonly #strokes = new Map<number, { readonly ons: number[]; readonly offs: number[] }>();
+  #struck = 0;
   #at = 0;
   #status = 0;
 
@@ -120,10 +122,25 @@ class TrackReader implements SmfTrack {
         break;
       }
     }
-    for (const key of [...this.#sounding.keys()]) {
-      this.unended += 1;
-      this.#noteOff(key);
-    }
+    for (const [key, { ons, offs }] of this.#strokes) this.#pair(key, ons, offs);
+    this.notes.sort((a, b) => a.at - b.at || a.channel - b.channel || a.midi - b.midi);
+  }
+
+  /**
+   * Where every stroke is let go, the first to begin is the first to end (two voices in unison are two notes). Where an end is
+   * missing, a note ends at the next end or stroke of its pitch, whichever comes first (common practice).
+   */
+  #pair(key: number, ons: readonly number[], offs: readonly number[]): void {
+    const isWhole = ons.length === offs.length;
+    let next = 0;
+    ons.forEach((at, i) => {
+      while (!isWhole && next < offs.length && (offs[next] ?? 0) <= at) next += 1;
+      const off = (isWhole ? offs[i] : offs[next]) ?? null;
+      const stroke = isWhole ? Infinity : (ons[i + 1] ?? Infinity);
+      if (off === null && stroke === Infinity) this.unended += 1;
+      const end = Math.min(off ?? Infinity, stroke, this.end);
+      if (end > at) this.notes.push({ channel: key >> 7, midi: key & 127, at, end });
+    });
   }
 
   #byte(): number {
@@ -160,21 +177,19 @@ class TrackReader implements SmfTrack {
     const first = this.#byte();
     const second = kind === 0xc || kind === 0xd ? 0 : this.#byte();
     if (first < 0 || first > 127 || second < 0 || second > 127) return false;
+    if (kind !== 8 && kind !== 9) return true;
     const key = channel * 128 + first;
-    if (kind === 9 && second > 0) {
-      // Struck anew while it sounds: it ends and begins again (common practice).
-      this.#noteOff(key);
-      if (this.notes.length + this.#sounding.size >= MOST_NOTES) this.full = true;
-      else this.#sounding.set(key, this.end);
-    } else if (kind === 8 || kind === 9) this.#noteOff(key);
+    const strokes = this.#strokes.get(key) ?? { ons: [], offs: [] };
+    this.#strokes.set(key, strokes);
+    // A stroke of no strength is an end (RP-001).
+    const isEnd = kind === 8 || second === 0;
+    if (isEnd && strokes.offs.length < strokes.ons.length) strokes.offs.push(this.end);
+    else if (!isEnd && this.#struck >= MOST_NOTES) this.full = true;
+    else if (!isEnd) {
+      this.#struck += 1;
+      strokes.ons.push(this.end);
+    }
     return true;
-  }
-
-  #noteOff(key: number): void {
-    const at = this.#sounding.get(key);
-    if (at === undefined) return;
-    this.#sounding.delete(key);
-    if (this.end > at) this.notes.push({ channel: key >> 7, midi: key & 127, at, end: this.end });
   }
 
   #skip(): boolean {
