@@ -32,16 +32,19 @@ class Engraver {
   /** Fetches and starts it once the page is at rest. */
   start(): void {
     if (this.#worker || !wantsIt()) return;
-    atRest(() => {
-      if (this.#worker) return;
-      this.#worker = new Worker(new URL('./engraver.worker.ts', import.meta.url), {
-        type: 'module',
-      });
-      this.#worker.addEventListener('message', ({ data }: MessageEvent<WorkerSays>) =>
-        this.#hear(data),
-      );
-      this.#worker.addEventListener('error', () => this.#stop());
+    atRest(() => this.startNow());
+  }
+
+  /** Fetches and starts it at once, for a page that cannot do without. */
+  startNow(): void {
+    if (this.#worker) return;
+    this.#worker = new Worker(new URL('./engraver.worker.ts', import.meta.url), {
+      type: 'module',
     });
+    this.#worker.addEventListener('message', ({ data }: MessageEvent<WorkerSays>) =>
+      this.#hear(data),
+    );
+    this.#worker.addEventListener('error', () => this.#stop());
   }
 
   /** @throws Error where the engraver refuses the score */

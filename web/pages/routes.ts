@@ -17,7 +17,9 @@ export const PAGES: Readonly<Record<string, LoadPage>> = {
   '/services/:id': page(() => import('./service/Service.svelte')),
   '/songs': page(() => import('./songs/Songs.svelte')),
   '/songs/new': page(() => import('./import/Import.svelte')),
+  '/songs/write': page(() => import('./edit/Edit.svelte')),
   '/songs/:id': page(() => import('./song/Song.svelte')),
+  '/songs/:id/edit': page(() => import('./edit/Edit.svelte')),
   '/songs/:id/sheet': page(() => import('./sheet/Sheet.svelte')),
   '/people': page(() => import('./people/People.svelte')),
   '/team': page(() => import('./team/Team.svelte')),
@@ -31,6 +33,8 @@ export const MISSING = page(() => import('./missing/Missing.svelte'));
 
 /** Pages that have the whole screen to themselves. */
 export const ON_THE_STAND: readonly string[] = [
+  '/songs/write',
+  '/songs/:id/edit',
   '/songs/:id/sheet',
   '/services/:id/people/:member',
   '/s/:link/:member',

@@ -1,0 +1,114 @@
+import type { Score, Ticks } from '#music';
+
+/** A place in a drawing, CSS px from the top left of the music. */
+export interface Caret {
+  readonly left: number;
+  readonly width: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** What was pointed at: a note or rest of a voice. */
+export interface Place {
+  /** Index of the voice in the score. */
+  readonly voice: number;
+  readonly at: Ticks;
+}
+
+/** Room left and right of a note that the cursor stands on, and above and below the staff, CSS px. */
+const SIDE = 4;
+const BEYOND = 14;
+
+const rectOf = (element: Element): DOMRect => element.getBoundingClientRect();
+
+function placesOf(root: Element, voice: number): SVGGElement[] {
+  return [...root.querySelectorAll<SVGGElement>(`.place[data-voice="${voice}"]`)];
+}
+
+const atOf = (element: SVGGElement): Ticks => Number(element.dataset['at']);
+const voiceIn = (element: SVGGElement): number => Number(element.dataset['voice']);
+
+/** The five lines of the staff that a note stands on. */
+function staffLines(place: Element): { top: number; bottom: number; left: number; right: number } {
+  const staff = place.closest('.staff') ?? place;
+  const lines = [...staff.children].filter(({ tagName }) => tagName === 'path').slice(0, 5);
+  const [first, last] = [lines[0] ?? staff, lines.at(-1) ?? staff].map(rectOf) as [
+    DOMRect,
+    DOMRect,
+  ];
+  return { top: first.top, bottom: last.bottom, left: first.left, right: first.right };
+}
+
+/** Where the notes of a bar begin: after what stands before them on the staff (clef, key, meter). */
+function leadOf(place: Element, left: number): number {
+  const staff = place.closest('.staff');
+  const signs = [...(staff?.children ?? [])].filter(({ tagName }) => tagName === 'use');
+  return Math.max(left, ...signs.map((sign) => rectOf(sign).right)) + 10;
+}
+
+/**
+ * Where the cursor stands in a drawing; null where the place is not drawn.
+ * @param root holds the drawn lines; places are from its top left
+ */
+export function caretAt(root: Element, score: Score, { voice, at }: Place): Caret | null {
+  const notes = score.voices[voice]?.notes ?? [];
+  const note = notes.findLast((each) => each.at <= at);
+  const places = placesOf(root, voice);
+  const place = places.find((each) => atOf(each) === note?.at) ?? places.at(-1);
+  if (!note || !place) return null;
+  const origin = rectOf(root);
+  const staff = staffLines(place);
+  const own = rectOf(place);
+  const isAfter = at >= note.at + note.length;
+  const isWhole = note.pitches.length === 0 && own.left > leadOf(place, staff.left) + 12;
+  let [left, width] = [own.left - SIDE, own.width + 2 * SIDE];
+  if (isAfter) [left, width] = [staff.right + 2, 10];
+  else if (isWhole && note.pitches.length === 0) {
+    const bar = score.bars.find((each) => at >= each.at && at < each.at + each.length);
+    const fills = bar?.at === note.at && bar.length === note.length;
+    const from = fills ? leadOf(place, staff.left) : own.left - SIDE;
+    const to = fills ? staff.right : own.right;
+    left = from + ((to - from) * (at - note.at)) / note.length;
+    width = 12;
+  }
+  return {
+    left: left - origin.left,
+    width,
+    top: staff.top - origin.top - BEYOND,
+    bottom: staff.bottom - origin.top + BEYOND,
+  };
+}
+
+/** The note or rest of a voice that is nearest to a finger; another voice's where the finger is right on it. */
+export function placeNear(
+  target: Element,
+  point: { readonly x: number; readonly y: number },
+  voice: number,
+): Place | null {
+  const touched = target.closest<SVGGElement>('.place');
+  if (touched) return { voice: voiceIn(touched), at: atOf(touched) };
+  const line = target.closest('.system');
+  if (!line) return null;
+  let best: SVGGElement | null = null;
+  let least = Infinity;
+  for (const place of placesOf(line, voice)) {
+    const { left, right } = rectOf(place);
+    const away = Math.abs((left + right) / 2 - point.x);
+    if (away < least) [best, least] = [place, away];
+  }
+  return best && { voice, at: atOf(best) };
+}
+
+/** The chord symbol that was pointed at: its bar in the score, and which of the bar's it is. */
+export function chordAt(target: Element): { bar: number; index: number } | null {
+  const chord = target.closest('.harm');
+  const measure = chord?.closest<SVGGElement>('.measure[data-bar]');
+  if (!chord || !measure) return null;
+  const index = [...measure.querySelectorAll('.harm')].indexOf(chord);
+  return { bar: Number(measure.dataset['bar']), index };
+}
+
+/** The place of the note over a syllable that was pointed at. */
+export function isSyllable(target: Element): boolean {
+  return target.closest('.syl') !== null;
+}

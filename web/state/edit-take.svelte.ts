@@ -1,0 +1,130 @@
+import { Editing, Time, type Edit, type Score } from '#music';
+import { Click, type ClickDevice } from './edit-click.ts';
+import type { MidiKey } from './edit-midi.svelte.ts';
+import type { Hand } from './edit-place.ts';
+import { editsOf, propose, type Fineness, type Proposal, type Struck } from './edit-proposal.ts';
+
+/** Where sound and keys meet: the clock of the audio device against the clock of the page. */
+export interface TakeDevice extends ClickDevice {
+  /** ms on the clock of the page at which something on the audio clock is heard. */
+  readonly heardAt: (seconds: number) => number;
+}
+
+/** The song that is played into, and where. */
+export interface WrittenInto {
+  readonly score: Score | null;
+  readonly hand: Hand;
+  edit(edits: readonly Edit[], options: { readonly words: string; readonly hand: Hand }): boolean;
+  refuse(words: string): void;
+}
+
+/** Playing along a click: a bar is counted in, what is played is put on the grid and shown, and one says yes or no to it. */
+export class Take {
+  state = $state<'idle' | 'playing' | 'proposed'>('idle');
+  perMinute = $state(72);
+  fineness = $state<Fineness>('quarters');
+  /** Beats since the count-in; negative while it lasts. */
+  beat = $state(0);
+  #struck = $state.raw<readonly Struck[]>([]);
+  readonly #editor: WrittenInto;
+  readonly #device: () => TakeDevice;
+  #click: Click | null = null;
+  #timer: ReturnType<typeof setInterval> | undefined;
+  #begins = 0;
+  readonly #down = new Map<number, number>();
+
+  readonly proposal: Proposal | null = $derived.by(() => {
+    const { score, hand } = this.#editor;
+    if (this.state !== 'proposed' || !score) return null;
+    return propose(this.#struck, score, hand, 60_000 / this.perMinute, this.fineness);
+  });
+
+  /** The song with it; null where it cannot be written so. */
+  readonly preview: Score | null = $derived.by(() => {
+    const { score, hand } = this.#editor;
+    if (!this.proposal || !score) return null;
+    let next = score;
+    for (const edit of editsOf(this.proposal, score, hand)) {
+      const done = Editing.apply(next, edit);
+      if (!done.ok) return null;
+      next = done.value;
+    }
+    return next;
+  });
+
+  constructor(editor: WrittenInto, device: () => TakeDevice) {
+    this.#editor = editor;
+    this.#device = device;
+  }
+
+  start(): void {
+    const { score, hand } = this.#editor;
+    if (!score) return;
+    this.#click?.stop();
+    [this.#struck, this.state] = [[], 'playing'];
+    this.#down.clear();
+    const meter = Time.meterAt(score, Math.max(0, Math.min(hand.at, Time.endOf(score) - 1)));
+    const bar = Time.barLength(meter) ?? Time.unitTicks(meter.unit) * 4;
+    const beatsPerBar = Math.max(1, Math.round(bar / Time.feltBeat(meter)));
+    const device = this.#device();
+    this.#click = new Click({ beatsPerBar, perMinute: this.perMinute }, device);
+    this.#begins = device.heardAt(this.#click.begins);
+    this.beat = -beatsPerBar;
+    this.#timer = setInterval(() => (this.beat = Math.floor(this.#click?.beat ?? 0)), 60);
+  }
+
+  /** A key of a MIDI keyboard, or one of the computer's in its place. */
+  hear({ midi, down, at }: MidiKey): void {
+    if (this.state !== 'playing') return;
+    const began = this.#down.get(midi);
+    if (began !== undefined) {
+      this.#down.delete(midi);
+      this.#struck = [...this.#struck, { midi, at: began - this.#begins, end: at - this.#begins }];
+    }
+    // What is struck in the count-in, up to half a beat before the bar, is only trying.
+    if (down && at - this.#begins > -30_000 / this.perMinute) this.#down.set(midi, at);
+  }
+
+  /** @param now ms on the clock of the page */
+  stop(now: number): void {
+    for (const midi of [...this.#down.keys()]) this.hear({ midi, down: false, at: now });
+    this.#halt();
+    this.state = this.#struck.length > 0 ? 'proposed' : 'idle';
+    if (this.state === 'idle') this.#editor.refuse('No key was heard.');
+  }
+
+  accept(): void {
+    const { score, hand } = this.#editor;
+    if (!this.proposal || !score) return;
+    const edits = editsOf(this.proposal, score, hand);
+    const last = this.proposal.notes.at(-1);
+    const at = last ? last.at + last.length : hand.at;
+    const count = this.proposal.notes.length;
+    const words = `what was played, ${count} ${count === 1 ? 'note' : 'notes'}`;
+    if (this.#editor.edit(edits, { words, hand: { ...hand, at } })) this.drop();
+  }
+
+  drop(): void {
+    this.#halt();
+    [this.state, this.#struck] = ['idle', []];
+  }
+
+  #halt(): void {
+    this.#click?.stop();
+    clearInterval(this.#timer);
+    this.#click = null;
+  }
+}
+
+let context: AudioContext | null = null;
+
+/** The device of this page. What is heard comes later than its clock says, by the way to the loudspeaker. */
+export function takeDevice(device: (context: AudioContext) => ClickDevice): TakeDevice {
+  const audio = (context ??= new AudioContext());
+  void audio.resume();
+  return {
+    ...device(audio),
+    heardAt: (seconds) =>
+      performance.now() + (seconds - audio.currentTime + (audio.outputLatency || 0)) * 1000,
+  };
+}

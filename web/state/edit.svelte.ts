@@ -1,0 +1,277 @@
+import { Editing, Time, type Edit, type PitchName, type Score, type Section } from '#music';
+import type { Song } from '#server/contract/songs.ts';
+import { differences, type Differences } from './edit-differences.ts';
+import { doing } from './edit-doing.ts';
+import type { EditDraft } from './edit-draft.ts';
+import {
+  extended,
+  NOTHING_DONE,
+  redone,
+  revived,
+  undone,
+  type History,
+  type Step,
+} from './edit-history.ts';
+import { Keeping } from './edit-keeping.svelte.ts';
+import type { EditCommand, Panel } from './edit-keys.ts';
+import { QUARTER_NOTE } from './edit-length.ts';
+import { settled, type Hand } from './edit-place.ts';
+import type { Take } from './edit-take.svelte.ts';
+import { blankSong, wordsIn } from './edit-words.ts';
+
+/** Two states of one song, of which one must be chosen. */
+export interface Conflict extends Differences {
+  readonly saved: Song;
+}
+
+export interface EditorOptions {
+  /** Lets notes sound. */
+  readonly sound?: (pitches: readonly PitchName[]) => void;
+  /** A new song has its place on the server now. */
+  readonly oncreated?: (id: string) => void;
+}
+
+interface EditOptions {
+  /** What it is, for undo; missing: as the music says it. */
+  readonly words?: string;
+  /** Where one is afterwards; missing: where one was. */
+  readonly hand?: Hand;
+  /** Steps of one kind that follow each other without a pause are taken back together. */
+  readonly merge?: string;
+}
+
+/** Pause in typing after which undo has another step, ms (ours). */
+const PAUSE = 1500;
+const BEGINNING: Hand = { voice: '', at: 0, length: QUARTER_NOTE };
+const fieldOf = ({ id }: Section, verse: number): string => `words ${id} ${verse}`;
+
+/** A song while it is written: every edit is on the screen at once, kept on this device, and saved by itself. */
+export class SongEditor {
+  readonly keeping: Keeping;
+  score = $state.raw<Score | null>(null);
+  hand = $state.raw<Hand>(BEGINNING);
+  history = $state.raw<History>(NOTHING_DONE);
+  /** Number of the verse that stands under the notes. */
+  verse = $state(1);
+  panel = $state<Panel>('notes');
+  /** All voices stand on the page, or the tune and the one that is written. */
+  allVoices = $state(false);
+  /** The take that is being played, or was. */
+  take = $state.raw<Take | null>(null);
+  /** What is typed and could not be laid into the song yet, by field. */
+  typed = $state.raw<Readonly<Record<string, string>>>({});
+  /** A chord is written where the cursor stands. */
+  chordOpen = $state(false);
+  /** What was done last, or why it could not be. */
+  said = $state('');
+  refused = $state(false);
+  conflict = $state.raw<Conflict | null>(null);
+  readonly #options: EditorOptions;
+  /** What was typed last and laid, as it was typed. */
+  #laid = $state.raw<{ field: string; text: string; score: Score | null } | null>(null);
+  #typedAt = -Infinity;
+  #bursts = 0;
+
+  readonly section = $derived(
+    this.score?.sections.findLast(({ from }) => from <= this.hand.at) ?? null,
+  );
+  /** Ids of the voices on the page. */
+  readonly shownVoices: readonly string[] = $derived(
+    (this.score?.voices ?? []).flatMap(({ id }) =>
+      this.allVoices || id === this.score?.melody || id === this.hand.voice ? [id] : [],
+    ),
+  );
+
+  constructor(id: string | null, options: EditorOptions = {}) {
+    this.#options = options;
+    this.keeping = new Keeping(id, {
+      now: () => {
+        const { score, hand, history, typed } = this;
+        return score && { score, hand, history, typed };
+      },
+      onopened: (score) => this.#open(score ?? blankSong()),
+      ontaken: (draft) => this.#takeUp(draft),
+      onconflict: (saved) => this.#part(saved),
+      oncreated: (created) => this.#options.oncreated?.(created),
+    });
+  }
+
+  load(): Promise<void> {
+    return this.keeping.open();
+  }
+
+  leave(): void {
+    this.keeping.leave();
+  }
+
+  /** Whatever a key or a button asks for, but for what opens something. */
+  do(command: EditCommand): void {
+    if (!this.score || this.conflict) return;
+    if (command.to === 'undo') return this.undo();
+    if (command.to === 'redo') return this.redo();
+    if (command.to === 'show') return void (this.panel = command.panel);
+    const { edits, hand, words, sounds } = doing(this.score, this.hand, command);
+    if (edits.length > 0) {
+      if (!this.edit(edits, { hand })) return;
+    } else {
+      this.hand = settled(this.score, hand);
+      this.#say(words);
+    }
+    if (sounds.length > 0) this.#options.sound?.(sounds);
+  }
+
+  /** Does one thing, of one or several edits. Returns whether it was done; where not, nothing was changed. */
+  edit(edits: readonly Edit[], { words, hand = this.hand, merge }: EditOptions = {}): boolean {
+    const before = this.score;
+    if (!before || this.conflict) return false;
+    let next = before;
+    const warnings: string[] = [];
+    for (const edit of edits) {
+      const done = Editing.apply(next, edit);
+      if (!done.ok) {
+        this.refuse(done.problems.map(({ message }) => message).join(' '));
+        return false;
+      }
+      next = done.value;
+      warnings.push(...done.warnings.map(({ message }) => message));
+    }
+    const said = words ?? edits.map((edit) => Editing.say(before, edit)).join('; ');
+    this.#step(next, { words: said, by: { edits }, ...this.#burst(merge) }, hand);
+    if (warnings.length > 0) this.said = `${said}. ${warnings.join(' ')}`;
+    return true;
+  }
+
+  /** The whole song anew, as a text of words and chords has it. */
+  rewrite(score: Score, words: string, merge: string): void {
+    this.#step(score, { words, by: { score }, ...this.#burst(merge) }, this.hand);
+  }
+
+  /** Keeps what is typed in a field and is not in the song; null: it is. */
+  type(field: string, text: string | null): void {
+    if (text === null && this.typed[field] === undefined) return;
+    const { [field]: _, ...others } = this.typed;
+    this.typed = text === null ? others : { ...others, [field]: text };
+    this.keeping.keep();
+  }
+
+  /** The words of a verse as they stand in their field. */
+  wordsIn(section: Section, verse: number): string {
+    const field = fieldOf(section, verse);
+    const typed = this.typed[field];
+    if (typed !== undefined) return typed;
+    if (this.#laid?.field === field && this.#laid.score === this.score) return this.#laid.text;
+    return this.score ? wordsIn(this.score, section, verse) : '';
+  }
+
+  /** Words typed for the verse in hand: laid under the notes at once; what finds no note is kept in the field. */
+  writeWords(section: Section, text: string): void {
+    const { verse } = this;
+    const field = fieldOf(section, verse);
+    const edit: Edit = { do: 'words', section: section.id, verse, text };
+    const isDone = this.edit([edit], { merge: field });
+    // As typed, so that a hyphen at the end is not taken away under the hand.
+    if (isDone) this.#laid = { field, text, score: this.score };
+    this.type(field, isDone ? null : text);
+  }
+
+  undo(): void {
+    this.#travel(undone, 'Taken back', 'There is nothing to take back.');
+  }
+
+  redo(): void {
+    this.#travel(redone, 'Done again', 'There is nothing to do again.');
+  }
+
+  moveTo(hand: Hand): void {
+    if (this.score) this.hand = settled(this.score, hand);
+    this.#say('');
+  }
+
+  /** What stands in the way of something, said. */
+  refuse(words: string): void {
+    this.said = words;
+    this.refused = true;
+  }
+
+  /** Mine is saved over the other one, which stays in the undo. */
+  keepMine(): void {
+    const [saved, mine] = [this.conflict?.saved, this.score];
+    if (!saved || !mine) return;
+    this.conflict = null;
+    this.keeping.rebase(saved.version);
+    const theirs: Step = {
+      words: 'the song as it was saved meanwhile',
+      by: { score: saved.score },
+    };
+    this.#put(saved.score, theirs, this.hand);
+    this.#step(mine, { words: 'my own kept', by: { score: mine } }, this.hand);
+  }
+
+  /** The other one stands; mine stays in the undo. */
+  takeTheirs(): void {
+    const saved = this.conflict?.saved;
+    if (!saved) return;
+    this.conflict = null;
+    this.keeping.rebase(saved.version);
+    this.#put(saved.score, { words: 'the saved one taken', by: { score: saved.score } }, this.hand);
+    this.keeping.keep(true);
+  }
+
+  #open(score: Score): void {
+    this.score = score;
+    this.hand = settled(score, { ...BEGINNING, voice: score.melody });
+    this.verse = score.verses[0]?.number ?? 1;
+  }
+
+  #takeUp(draft: EditDraft): void {
+    this.#open(draft.score);
+    this.hand = settled(draft.score, draft.hand);
+    this.history = revived(draft.history, draft.score);
+    this.typed = draft.typed;
+    if (!draft.saved) this.#say('Taken up where you left it; not saved yet.');
+  }
+
+  #part(saved: Song | null): void {
+    if (!this.score) return;
+    if (saved) this.conflict = { saved, ...differences(this.score, saved.score) };
+    else this.refuse('Someone else saved this song meanwhile, and it could not be fetched. Yours is kept here.'); // prettier-ignore
+  }
+
+  /** Typing is one step until there is a pause. */
+  #burst(merge: string | undefined): { merge?: string } {
+    if (merge === undefined) return {};
+    const now = performance.now();
+    if (now - this.#typedAt > PAUSE) this.#bursts += 1;
+    this.#typedAt = now;
+    return { merge: `${merge} ${this.#bursts}` };
+  }
+
+  #say(words: string): void {
+    this.said = words;
+    this.refused = false;
+  }
+
+  #step(next: Score, step: Step, hand: Hand): void {
+    this.#put(next, step, hand);
+    this.keeping.changed();
+  }
+
+  #put(next: Score, step: Step, hand: Hand): void {
+    if (!this.score) return;
+    this.history = extended(this.history, this.score, step);
+    this.score = next;
+    this.hand = settled(next, hand);
+    this.#say(step.words);
+  }
+
+  #travel(way: typeof undone, done: string, nothing: string): void {
+    if (!this.score || this.conflict) return;
+    const to = way(this.history, this.score);
+    if (!to) return this.#say(nothing);
+    [this.history, this.score, this.typed] = [to.history, to.score, {}];
+    const at = Math.min(this.hand.at, Time.endOf(to.score));
+    this.hand = settled(to.score, { ...this.hand, at });
+    this.#say(`${done}: ${to.words}.`);
+    this.keeping.changed();
+  }
+}
