@@ -126,19 +126,20 @@ function whole(pieces: readonly PlayedBar[]): PlayedBar[] {
   return bars;
 }
 
-/** Moments of the felt beats; `first`: of a full bar. A short bar is counted to its end. */
+/** Moments of the felt beats; `first`: of a bar. A short first bar is a pickup and is counted to its end. */
 export function beatsOf(
   bars: readonly PlayedBar[],
   tempo: Tempo | null,
 ): { at: Ticks; first: boolean }[] {
-  return bars.flatMap(({ at, length, meter }) => {
+  return bars.flatMap(({ at, length, meter }, i) => {
     const full = barLength(meter);
     if (full === null) return [];
     const beat = countedBeat(meter, tempo);
-    const into = length < full ? (full - length) % beat : 0;
+    const isPickup = i === 0 && length < full;
+    const into = isPickup ? (full - length) % beat : 0;
     const beats: { at: Ticks; first: boolean }[] = [];
     for (let place = into === 0 ? 0 : beat - into; place < length; place += beat) {
-      beats.push({ at: at + place, first: place === 0 && length >= full });
+      beats.push({ at: at + place, first: place === 0 && !isPickup });
     }
     return beats;
   });
