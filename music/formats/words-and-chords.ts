@@ -1,20 +1,24 @@
 import { failure, success, type Problem, type Result } from '../result.ts';
 import type { Score } from '../score/score.ts';
 import { assemble } from './words-and-chords/assemble.ts';
+import { findNames, type AskedNames } from './words-and-chords/find-names.ts';
 import { gatherFacts } from './words-and-chords/gather-facts.ts';
 import type { KnownLine, ReadLine } from './words-and-chords/line.ts';
 import type { TextMark } from './words-and-chords/mark.ts';
+import { inOneColumn } from './words-and-chords/one-column.ts';
 import { sectionsIn } from './words-and-chords/song.ts';
 import { takeLines } from './words-and-chords/take-lines.ts';
 import { writeSong } from './words-and-chords/write.ts';
 
+export type { ChordNames, MinorFrom } from './words-and-chords/chord-names.ts';
+export { inOneColumn } from './words-and-chords/one-column.ts';
 export type { ReadLine, ReadWord } from './words-and-chords/line.ts';
 export type { TextMark, TextReading } from './words-and-chords/mark.ts';
 
 /** A song has some two thousand characters and fifty lines; more than these is no song. */
 export const LIMITS = { characters: 60_000, lines: 1_000, lineLength: 500 } as const;
 
-export interface WordsAndChordsOptions {
+export interface WordsAndChordsOptions extends AskedNames {
   /** What a person said a line or a word is; it counts before every rule. */
   readonly marks?: readonly TextMark[];
 }
@@ -47,15 +51,18 @@ function tooMuch(text: string, lines: readonly string[]): Problem[] {
 /**
  * The song of a text as people type it: chords on a line above the words (columns decide the syllable; tabs lead to
  * multiples of eight), headings on their own line, title and facts (`Key: G`) over all. `untimed`: its places are an
- * order and no length. A heading alone repeats the section of that name.
+ * order and no length. A heading alone repeats the section of that name. Small letters that fill a line are chords;
+ * `Chords: German`, `solfège` or `numbers` over the song says what they are called (see `findNames`), and a text in two
+ * columns is read as one.
  *
  * Every problem and warning has its line. Warnings: `info-` and `guess-` as in `Abc.read`; all others are reservations.
  * Problems: nothing-here, text-too-long, line-too-long, too-many-sections.
  */
-export function read(text: string, { marks = [] }: WordsAndChordsOptions = {}): Result<Score> {
-  const lines = linesIn(text);
-  const limits = tooMuch(text, lines);
+export function read(text: string, options: WordsAndChordsOptions = {}): Result<Score> {
+  const given = linesIn(text);
+  const limits = tooMuch(text, given);
   if (limits.length > 0) return { ok: false, problems: limits.slice(0, MOST_SAID) };
+  const lines = columnsApart(given);
   const warnings: Problem[] = [];
   const warn = (problem: Problem): void => {
     if (warnings.length < MOST_SAID) warnings.push(problem);
@@ -66,7 +73,13 @@ export function read(text: string, { marks = [] }: WordsAndChordsOptions = {}): 
     const message = `Line ${i + 1} has characters that nobody can see; they count as spaces.`;
     warn({ code: 'unseen-characters', message, line: i + 1, column });
   }
-  const known = knownLines(lines, marks);
+  if (lines !== given) {
+    const message =
+      'The text stands in two columns; the second is read after the first, and lines are counted so.';
+    warn({ code: 'guess-two-columns', message, line: 1 });
+  }
+  const { known, warnings: named } = knownLines(lines, options);
+  for (const problem of named) warn(problem);
   for (const line of known) for (const problem of line.warnings) warn(problem);
   const facts = gatherFacts(known, warn);
   const score = assemble(facts, sectionsIn(known), warn);
@@ -80,23 +93,27 @@ export function read(text: string, { marks = [] }: WordsAndChordsOptions = {}): 
 /** A text that is broken everywhere is not listed without end. */
 const MOST_SAID = 200;
 
-function knownLines(lines: readonly string[], marks: readonly TextMark[]): KnownLine[] {
-  return takeLines(
-    lines.map((line) => line.replace(UNSEEN, ' ')),
-    marks,
-  );
+/** The lines of a text, the second column under the first where it has two. */
+function columnsApart(lines: readonly string[]): readonly string[] {
+  return inOneColumn(lines.join('\n'))?.split('\n') ?? lines;
+}
+
+function knownLines(
+  lines: readonly string[],
+  { marks = [], ...asked }: WordsAndChordsOptions,
+): { readonly known: KnownLine[]; readonly warnings: readonly Problem[] } {
+  const seen = lines.map((line) => line.replace(UNSEEN, ' '));
+  const names = findNames(seen, asked);
+  return { known: takeLines(seen, marks, names.of), warnings: names.warnings };
 }
 
 /**
  * Every line of a text with what it was taken for, and each of its words, with reasons; the doubtful ones say so. A text
  * beyond the limits has none.
  */
-export function lines(
-  text: string,
-  { marks = [] }: WordsAndChordsOptions = {},
-): readonly ReadLine[] {
+export function lines(text: string, options: WordsAndChordsOptions = {}): readonly ReadLine[] {
   const all = linesIn(text);
-  return tooMuch(text, all).length > 0 ? [] : knownLines(all, marks);
+  return tooMuch(text, all).length > 0 ? [] : knownLines(columnsApart(all), options).known;
 }
 
 /**

@@ -56,6 +56,21 @@ describe(`Broken texts: ${String(WORDS_DAMAGES.length)} kinds of damage on ${Str
     }
   });
 
+  it.each(['letters', 'German', 'solfège', 'numbers'] as const)(
+    'and chords called by %s: a value, no exception',
+    { timeout: 60_000 },
+    (names) => {
+      for (const [n, { make }] of WORDS_DAMAGES.entries()) {
+        const { text, file } = pick(mulberry32(n), texts);
+        const damaged = make(text, mulberry32(3000 + n));
+        const began = performance.now();
+        const read = WordsAndChords.read(damaged, { names });
+        expect(performance.now() - began, file).toBeLessThan(SLOW_MS);
+        if (!read.ok) expect(read.problems[0]?.message, file).toMatch(/^\S.*[.!?…”)]$/s);
+      }
+    },
+  );
+
   it('and any marks on them: a value, no exception', { timeout: 60_000 }, () => {
     const readings = ['heading', 'chords', 'words', 'nothing'] as const;
     for (let seed = 1; seed <= 60; seed += 1) {

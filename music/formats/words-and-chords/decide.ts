@@ -1,4 +1,5 @@
 import { listed } from '../../score/number-words.ts';
+import type { NameReading } from './chord-names.ts';
 import { chordTokensOf, type ChordToken } from './chord-tokens.ts';
 
 /** Whether a line holds chords, and why. */
@@ -21,8 +22,8 @@ export interface Weighed {
   readonly wide: number;
 }
 
-export function weigh(line: string): Weighed {
-  const tokens = chordTokensOf(line);
+export function weigh(line: string, reading: NameReading): Weighed {
+  const tokens = chordTokensOf(line, reading);
   const of = (as: ChordToken['as']): ChordToken[] => tokens.filter((token) => token.as === as);
   const gaps = tokens.slice(1).map((token, i) => token.column - (tokens[i]?.end ?? 0));
   const wide = gaps.length === 0 ? 0 : gaps.filter((gap) => gap > 1).length / gaps.length;
@@ -82,7 +83,7 @@ export function decide({ chords, either, near, others, wide }: Weighed, below: b
         : `Everything on this line is a chord symbol.`;
       return { as: 'chords', reason, doubtful: isHalf };
     }
-    const isRoot = either.every(({ text }) => text === 'A' || text === 'Am');
+    const isRoot = either.every(({ text }) => /^(A|Am|As|Des|Es)$/.test(text));
     if (!isRoot && !(either.length > 1 && wide === 1)) {
       const reason = `${quoted(either)} ${either.length === 1 ? 'is a word' : 'are words'} as well as ${either.length === 1 ? 'a chord symbol' : 'chord symbols'}, and no other chord stands beside ${either.length === 1 ? 'it' : 'them'}.`;
       return { as: 'words', reason, doubtful: true };

@@ -24,6 +24,7 @@ const LABELS: readonly (readonly [RegExp, FactKind])[] = [
     'credit',
   ],
   [/^(copyright|rights|licen[cs]e|©)$/i, 'rights'],
+  [/^(chords|chord names|akkorde|acordes|accords|accordi)$/i, 'other'],
   [/^(capo|note|notes|source|from|scripture|meter of the words|date)$/i, 'other'],
 ];
 

@@ -9,17 +9,33 @@ export interface Heading {
   readonly times: number;
 }
 
-/** What people write over a section (common practice, English, German and French). */
+/**
+ * What people write over a section (common practice, in English, German, Dutch, French, Spanish, Portuguese, Italian,
+ * Swedish, Danish and Norwegian, Finnish, Polish, Czech and Hungarian).
+ */
 const NAMES: readonly (readonly [words: string, kind: SectionKind])[] = [
-  ['verse|vers|stanza|strophe|couplet', 'verse'],
-  ['refrain|burden|kehrvers', 'refrain'],
-  ['chorus', 'chorus'],
-  ['bridge|pont', 'bridge'],
-  ['tag|coda', 'tag'],
-  ['intro|introduction|vorspiel|prelude', 'intro'],
-  ['ending|outro|schluss|nachspiel|postlude', 'ending'],
   [
-    'pre-?chorus|interlude|instrumental|zwischenspiel|turnaround|descant|doxology|response',
+    'verse|vers|stanza|strophe|couplet|estrofa|estrofe|verso|strofa|strof|strofe|säkeistö|zwrotka|sloka|versszak',
+    'verse',
+  ],
+  [
+    'refrain|burden|kehrvers|refrein|estribillo|refrão|ritornello|refräng|refreng|omkvæd|omkved|kertosäe|refren|refrén',
+    'refrain',
+  ],
+  ['chorus|coro|kör', 'chorus'],
+  ['bridge|pont|brücke|brug|puente|ponte|stick|brygga|mostek', 'bridge'],
+  ['tag|coda', 'tag'],
+  [
+    'intro|introduction|vorspiel|prelude|introducción|introdução|introduzione|voorspel|förspel|forspill|alkusoitto',
+    'intro',
+  ],
+  [
+    'ending|outro|schluss|nachspiel|postlude|fin|finale|naspel|efterspel|etterspill|loppu|zakończenie',
+    'ending',
+  ],
+  ['vamp|soft loop', 'vamp'],
+  [
+    'pre-?chorus|interlude|instrumental|zwischenspiel|turnaround|descant|doxology|response|interludio|interlúdio|tussenspel|mellanspel|mellomspill|välisoitto',
     'other',
   ],
 ];

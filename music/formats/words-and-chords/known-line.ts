@@ -1,4 +1,5 @@
 import type { Problem } from '../../result.ts';
+import type { NameReading } from './chord-names.ts';
 import type { ChordToken } from './chord-tokens.ts';
 import { judgeChord, saidChord } from './chord-tokens.ts';
 import { wordsOf, type Token } from './columns.ts';
@@ -26,6 +27,8 @@ export interface Source {
   readonly line: number;
   readonly text: string;
   readonly marks: LineMarks;
+  /** What its chords are called. */
+  readonly reading: NameReading;
 }
 
 function all(tokens: readonly Token[], as: ReadWord['as'], reason: string): ReadWord[] {
@@ -202,7 +205,7 @@ export function chordsLine(
     else if (mark === 'chords' || !['sign', 'times', 'other'].includes(token.as))
       takeChord(
         parts,
-        mark ? { ...token, ...saidChord(token.text) } : token,
+        mark ? { ...token, ...saidChord(token.text, source.reading) } : token,
         line,
         mark === 'chords',
       );
@@ -249,11 +252,12 @@ export function wordsLine(
     const token = whole.index < from ? cut(whole, from) : whole;
     const mark = marks.words.get(token.index + 1);
     const times = i === tokens.length - 1 && i > 0 ? timesOf(token.text) : null;
-    if (mark === 'chords') takeChord(parts, { ...token, ...saidChord(token.text) }, line, true);
+    if (mark === 'chords')
+      takeChord(parts, { ...token, ...saidChord(token.text, source.reading) }, line, true);
     else if (mark === 'nothing') parts.words.push(markedWord(token, 'nothing'));
     else if (mark === 'words' || times === null) {
       parts.sung.push(token);
-      const looks = judgeChord(token.text).as === 'chord';
+      const looks = judgeChord(token.text, source.reading).as === 'chord';
       parts.words.push(
         mark === 'words'
           ? markedWord(token, 'words')

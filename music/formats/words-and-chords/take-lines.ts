@@ -1,3 +1,4 @@
+import type { NameReading } from './chord-names.ts';
 import { decide, weigh, type Decision, type Weighed } from './decide.ts';
 import { anyFactOf, factOf } from './facts.ts';
 import { headingOf, ownHeadingOf, prefixOf, saidHeading } from './headings.ts';
@@ -22,7 +23,7 @@ interface Alone extends Source {
 
 const SAID = { doubtful: false } as const;
 
-function aloneOf(text: string, line: number, marks: Alone['marks']): Alone {
+function aloneOf(text: string, line: number, marks: Alone['marks'], reading: NameReading): Alone {
   const prefix = prefixOf(text);
   const length = prefix?.length ?? 0;
   const blanked = ' '.repeat(length) + text.slice(length);
@@ -30,9 +31,10 @@ function aloneOf(text: string, line: number, marks: Alone['marks']): Alone {
     line,
     text,
     marks,
+    reading,
     blank: text.trim() === '',
     prefix,
-    weighed: weigh(blanked),
+    weighed: weigh(blanked, reading),
     known: headingOf(text),
   };
 }
@@ -53,9 +55,13 @@ function decisionOf(alone: Alone, next: Alone | undefined): Decision {
 }
 
 /** Every line of a text with what it was taken for. Linear in the text: a line is weighed once and looks one ahead. */
-export function takeLines(texts: readonly string[], marks: readonly TextMark[]): KnownLine[] {
+export function takeLines(
+  texts: readonly string[],
+  marks: readonly TextMark[],
+  readings: (line: number) => NameReading,
+): KnownLine[] {
   const of = marksByLine(marks);
-  const alone = texts.map((text, i) => aloneOf(text, i + 1, of(i + 1)));
+  const alone = texts.map((text, i) => aloneOf(text, i + 1, of(i + 1), readings(i + 1)));
   const head = takeHead(alone);
   const lines = [...head];
   for (let i = head.length; i < alone.length; i += 1) {

@@ -1,0 +1,65 @@
+/** Text in two columns has so many blank columns between them, at least. */
+const GUTTER = 3;
+/** … and so many lines that have both. */
+const FEWEST = 4;
+const TAB = 8;
+
+/** Tabs as the spaces they lead over. */
+function spread(line: string): string {
+  if (!line.includes('\t')) return line;
+  let text = '';
+  for (const sign of line) {
+    text += sign === '\t' ? ' '.repeat(TAB - (text.length % TAB)) : sign;
+  }
+  return text;
+}
+
+const isSung = (text: string): boolean => /\p{L}{2,}\s+\p{L}{2,}|\p{Ll}{4,}/u.test(text);
+
+/** Columns at which something begins after a wide gap, and in how many lines. */
+function beginnings(lines: readonly string[]): Map<number, number> {
+  const counts = new Map<number, number>();
+  for (const line of lines) {
+    for (const { index, 0: gap } of line.matchAll(/(?<=\S) {3,}(?=\S)/g)) {
+      const at = index + gap.length;
+      counts.set(at, (counts.get(at) ?? 0) + 1);
+    }
+  }
+  return counts;
+}
+
+/** Whether the gap before a column runs through all lines, and enough of them have words on both sides. */
+function parts(lines: readonly string[], at: number): boolean {
+  let both = 0;
+  for (const line of lines) {
+    if (line.slice(at - GUTTER, at).trim() !== '') return false;
+    if (isSung(line.slice(0, at)) && isSung(line.slice(at))) both += 1;
+  }
+  return both >= FEWEST;
+}
+
+/**
+ * A text that stands in two columns, as it is pasted from a page, with the second under the first; null: it stands in
+ * one. Lines over the columns, such as the title, stay over them. A column is one where the same gap of three blanks or
+ * more runs through all lines from some line on, with words on both sides in four lines at least.
+ */
+export function inOneColumn(text: string): string | null {
+  const lines = text.split('\n').map((line) => spread(line.trimEnd()));
+  const likely = [...beginnings(lines)]
+    .filter(([, count]) => count >= FEWEST)
+    .sort(([at, count], [other, others]) => others - count || at - other)
+    .slice(0, 20);
+  for (const [at] of likely) {
+    // Over the columns one line may be as long as it likes: they begin after the last that crosses, or stands alone.
+    const crossing = lines.findLastIndex((line) => line.slice(at - GUTTER, at).trim() !== '');
+    if (crossing >= lines.length / 2 || !parts(lines.slice(crossing + 1), at)) continue;
+    const [head, body] = [lines.slice(0, crossing + 1), lines.slice(crossing + 1)];
+    const first = body.findIndex((line) => line.slice(at).trim() !== '');
+    const over = body.slice(0, first);
+    const columns = body.slice(first);
+    const left = columns.map((line) => line.slice(0, at).trimEnd());
+    const right = columns.map((line) => line.slice(at));
+    return [...head, ...over, ...left, '', ...right].join('\n');
+  }
+  return null;
+}

@@ -1,0 +1,212 @@
+import { describe, expect, it } from 'vitest';
+import { ChordSymbol, Keys, WordsAndChords, type Score, type WordsAndChordsOptions } from '#music';
+
+function read(text: string, options: WordsAndChordsOptions = {}): Score {
+  const result = WordsAndChords.read(text, options);
+  if (!result.ok) throw new Error(result.problems[0]?.message);
+  return result.value;
+}
+
+const warningsOf = (text: string, options: WordsAndChordsOptions = {}): string[] => {
+  const result = WordsAndChords.read(text, options);
+  return result.ok ? result.warnings.map(({ code }) => code) : [];
+};
+
+const chordsOf = ({ chords }: Score): string =>
+  chords.map(({ chord }) => (chord ? ChordSymbol.write(chord) : 'N.C.')).join(' ');
+
+const song = (head: string, chords: string, words = 'how sweet the sound that saved a wretch') =>
+  `A song\n${head}\n\nVerse 1\n${chords}\n${words}\n`;
+
+/**
+ * Number charts: trade.md, 5.6 (course notes and an encyclopaedia article named there): C/E in C is 1/3, G/B 5/7, Am/G
+ * 6-/5, F major in A ♭6, 7° the seventh degree diminished; “-” and “m” are minor.
+ */
+describe('Chords that are numbers of the key', () => {
+  it.each([
+    ['C', '1  5/7  6-  6-/5  4', 'C G/B Am Am/G F'],
+    ['C', '1/3  4  5  1', 'C/E F G C'],
+    ['G', '1  5  6-  4', 'G D Em C'],
+    ['A', '1  b6  b7  1', 'A F G A'],
+    ['Eb', '1  2-  57  1', 'Eb Fm Bb7 Eb'],
+    ['F#', '1  3m  4maj7  5sus4  1', 'F# A#m Bmaj7 C#sus4 F#'],
+    ['D', '1  7°  1  | 4  5 |', 'D C#dim D G A'],
+    ['Bb', '1  #4°  5', 'Bb Edim F'],
+  ])('in %s: %s is %s', (key, numbers, chords) => {
+    expect(chordsOf(read(song(`Key: ${key}`, numbers), { names: 'numbers' }))).toBe(chords);
+  });
+
+  it('are known by themselves where whole lines are numbers, and that is said', () => {
+    const text = `${song('Key: G', '1     4    1')}5     6-   4\nwas lost but now am found\n`;
+    expect(chordsOf(read(text))).toBe('G C G D Em C');
+    expect(warningsOf(text)).toContain('guess-names');
+  });
+
+  it('are not looked for where letters stand', () => {
+    const text = `${song('Key: G', 'G     C    G')}1  2\nwas lost\n3  4\nam found`;
+    expect(chordsOf(read(text))).toBe('G C G');
+  });
+
+  // Common practice: a minor song is counted from the tonic of its relative major (6-) or from its own (1-).
+  it.each([
+    ['6-  4  1  5', undefined, 'Em C G D'],
+    ['1-  6  3  7', undefined, 'Em C G D'],
+    ['1-  b6  b3  b7', undefined, 'Em C G D'],
+    ['1-  4-  5  1-', undefined, 'Em Am B Em'],
+    ['1-  6-', '6-', 'Gm Em'],
+    ['4  5', '1-', 'A B'],
+  ] as const)('in E minor %s, counted from %s, is %s', (numbers, minorFrom, chords) => {
+    const options = { names: 'numbers', ...(minorFrom && { minorFrom }) } as const;
+    expect(chordsOf(read(song('Key: Em', numbers), options))).toBe(chords);
+  });
+
+  it('in a minor key say which of 6- and 1- is meant, unless the song says so', () => {
+    const text = song('Key: Em', '6-  4  1  5');
+    const result = WordsAndChords.read(text, { names: 'numbers' });
+    const said = result.ok && result.warnings.find(({ code }) => code === 'guess-minor-numbers');
+    expect(said && said.message).toContain('6- is its tonic chord');
+    const named = song('Key: Em\nChords: numbers from 1-', '1-  4-  5  1-');
+    expect(chordsOf(read(named))).toBe('Em Am B Em');
+    expect(warningsOf(named)).not.toContain('guess-minor-numbers');
+  });
+
+  it('follow the key where the song changes it, and are in C where none is named', () => {
+    const text = 'T\nKey: D\nChords: numbers\n\nVerse 1\n1  4\na b\n\nKey: E\nVerse 2\n1  4\nc d\n';
+    expect(chordsOf(read(text))).toBe('D G E A');
+    expect(chordsOf(read(song('Chords: numbers', '1  5')))).toBe('C G');
+    expect(warningsOf(song('Chords: numbers', '1  5'))).toContain('guess-number-key');
+  });
+});
+
+/**
+ * German letters: `\germanChords` of LilyPond “replaces B and Bes with H and B” (LSR, changing the chord names to German);
+ * Es, As, Ais and H as music21 reads them (languageExcerpts.naturalLanguageObjects: Es is E-, As is A-, H is B). A small
+ * letter for a minor chord: common practice in German song books.
+ */
+describe('Chords by German letters, where the song says so', () => {
+  it.each([
+    ['C  H7  e  a', 'C B7 Em Am'],
+    ['B  Es  F7  B', 'Bb Eb F7 Bb'],
+    ['As  Des  Es7  As', 'Ab Db Eb7 Ab'],
+    ['fis  cis7  Fism  H', 'F#m C#m7 F#m B'],
+    ['D/Fis  G  A4  D', 'D/F# G Asus4 D'],
+    ['Esus4  Asus4  Edim', 'Esus4 Asus4 Edim'],
+    ['Gis  Ais  Ges  Ces', 'G# A# Gb Cb'],
+    ['g  d7  hm7', 'Gm Dm7 Bm7'],
+    ['C/H  Am/G', 'C/B Am/G'],
+  ])('%s is %s', (german, chords) => {
+    expect(chordsOf(read(song('Akkorde: deutsch', german)))).toBe(chords);
+    expect(chordsOf(read(song('', german), { names: 'German' }))).toBe(chords);
+  });
+
+  it('leaves the words alone', () => {
+    const score = read('T\nChords: German\n\nStrophe 1\nF      C\nEs ist ein Ros entsprungen\n');
+    expect(score.bars).toHaveLength(1);
+    expect(chordsOf(score)).toBe('F C');
+  });
+
+  it('are not taken unasked; a text that looks like it says what to do', () => {
+    const text = `${song('', 'Fis  H7  Es')}As   cis  H\nwas lost but now am found\n`;
+    expect(warningsOf(text)).toContain('perhaps-names');
+  });
+});
+
+/** Fixed syllables, do is C: `\italianChords` and `\frenchChords` of LilyPond (the same page). */
+describe('Chords by do, re, mi, where the song says so', () => {
+  it.each([
+    ['Do  Sol  Lam  Fa', 'C G Am F'],
+    ['Re  Fa#m  Sim7  Mi7', 'D F#m Bm7 E7'],
+    ['Sib  Mib  Fa7  Sib', 'Bb Eb F7 Bb'],
+    ['DO  SOL7  LAm  RÉm', 'C G7 Am Dm'],
+    ['Do/Mi  Sol/Si  La-', 'C/E G/B Am'],
+    ['Solsus4  Dmaj', null],
+    ['Solmaj7  Simin  Do#dim', 'Gmaj7 Bm C#dim'],
+  ])('%s is %s', (syllables, chords) => {
+    const found = chordsOf(read(song('Chords: solfège', syllables)));
+    if (chords === null) expect(found).toBe('');
+    else expect(found).toBe(chords);
+  });
+
+  it('leaves words that are syllables too among the words', () => {
+    const score = read(
+      'T\nAcordes: solfeo\n\nEstrofa 1\nDo     Sol\nLa luz de Si mismo\n\nEstribillo\nFa  Do\nMi canto\n',
+    );
+    expect(chordsOf(score)).toBe('C G F C');
+    expect(score.sections.map(({ kind }) => kind)).toEqual(['verse', 'refrain']);
+  });
+});
+
+describe('Chords by small letters', () => {
+  it.each([
+    ['g     c     d7   g', 'G C D7 G'],
+    ['em    am    b7', 'Em Am B7'],
+    ['f#m   bm/a', 'F#m Bm/A'],
+    ['g  C  em', 'G C Em'],
+    ['g', 'G'],
+  ])('%s over words is %s', (small, chords) => {
+    expect(chordsOf(read(song('Key: G', small)))).toBe(chords);
+  });
+
+  it.each(['a', 'am', 'a d e', 'be a dad', 'e'])('but “%s” is words', (words) => {
+    expect(chordsOf(read(song('Key: G', words)))).toBe('');
+  });
+
+  it('say that a small letter may mean minor', () => {
+    expect(warningsOf(song('Key: G', 'g   d'))).toContain('chord-lower-case');
+  });
+});
+
+describe('A text in two columns', () => {
+  const left = ['Verse 1', 'G        C       G', 'Amazing grace how sweet', 'D              G', 'that saved a wretch like me', 'I once was lost but now', 'was blind but now I see']; // prettier-ignore
+  const right = ['Verse 2', 'G         C        G', 'Twas grace that taught my', 'D             G', 'and grace my fears relieved', 'how precious did that grace', 'the hour I first believed']; // prettier-ignore
+  const beside = (gap: number) =>
+    left.map((line, i) => line.padEnd(28 + gap) + (right[i] ?? '')).join('\n');
+
+  it.each([3, 5, 20])('%i blanks apart is read as one column', (gap) => {
+    const one = `Amazing Grace\n\n${left.join('\n')}\n\n${right.join('\n')}`;
+    const two = `Amazing Grace\n\n${beside(gap)}`;
+    expect(read(two)).toEqual(read(one));
+    expect(warningsOf(two)).toContain('guess-two-columns');
+    expect(warningsOf(one)).not.toContain('guess-two-columns');
+  });
+
+  it('keeps what stands over both', () => {
+    const text = `A title that is rather longer than one of its two columns\nKey: G\n\n${beside(4)}`;
+    const score = read(text);
+    expect(score.facts.title).toBe('A title that is rather longer than one of its two columns');
+    expect(score.sections.map(({ name }) => name)).toEqual(['Verse 1', 'Verse 2']);
+    expect(Keys.sayKey(score.keys[0]?.key ?? { tonic: 'C', mode: 'minor' })).toBe('G major');
+  });
+});
+
+/** What is written over a section: common practice in each language. */
+describe('Names of sections in other languages', () => {
+  it.each([
+    ['Strophe 1', 'verse'],
+    ['Estrofa 2', 'verse'],
+    ['Estrofe', 'verse'],
+    ['Strofa 3', 'verse'],
+    ['Couplet 1', 'verse'],
+    ['Säkeistö 1', 'verse'],
+    ['Zwrotka 2', 'verse'],
+    ['Sloka 1', 'verse'],
+    ['Kehrvers', 'refrain'],
+    ['Refrein', 'refrain'],
+    ['Estribillo', 'refrain'],
+    ['Refrão', 'refrain'],
+    ['Ritornello', 'refrain'],
+    ['Refräng', 'refrain'],
+    ['Omkvæd', 'refrain'],
+    ['Kertosäe', 'refrain'],
+    ['CORO', 'chorus'],
+    ['Puente', 'bridge'],
+    ['Brücke', 'bridge'],
+    ['Vorspiel', 'intro'],
+    ['Introducción', 'intro'],
+    ['Schluss', 'ending'],
+    ['Vamp', 'vamp'],
+  ])('%s is a %s', (name, kind) => {
+    const [section] = read(`T\n\n${name}\nG      C\nsome words here\n`).sections;
+    expect(section?.kind).toBe(kind);
+  });
+});
