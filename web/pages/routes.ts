@@ -18,6 +18,7 @@ export const PAGES: Readonly<Record<string, LoadPage>> = {
   '/songs': page(() => import('./songs/Songs.svelte')),
   '/songs/new': page(() => import('./import/Import.svelte')),
   '/songs/write': page(() => import('./edit/Edit.svelte')),
+  '/songs/by-tune': page(() => import('./tune/ByTune.svelte')),
   '/songs/:id': page(() => import('./song/Song.svelte')),
   '/songs/:id/edit': page(() => import('./edit/Edit.svelte')),
   '/songs/:id/sheet': page(() => import('./sheet/Sheet.svelte')),

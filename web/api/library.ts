@@ -1,0 +1,63 @@
+import type {
+  FileKind,
+  ImportReport,
+  NewSongs,
+  SameMeterAnswer,
+  SearchAnswer,
+  SearchQuery,
+  SongDetailsChange,
+  TuneAnswer,
+} from '#server/contract/library.ts';
+import type { Song } from '#server/contract/songs.ts';
+import { ask, queryOf, type Answer } from './http.ts';
+
+/** A question as an address writes it: numbers and text. */
+export type AskedSearch = Readonly<Partial<Record<keyof SearchQuery, string | number>>>;
+
+export function searchSongs(
+  query: AskedSearch,
+  signal: AbortSignal,
+): Promise<Answer<SearchAnswer>> {
+  return ask(`/songs/search${queryOf({ ...query })}`, { signal });
+}
+
+/** @param notes pitch names: `['D4', 'G4', 'B4']` */
+export function songsByNotes(
+  notes: readonly string[],
+  signal: AbortSignal,
+): Promise<Answer<TuneAnswer>> {
+  return ask(`/songs/by-notes${queryOf({ notes: notes.join(',') })}`, { signal });
+}
+
+export function songsOfSameMeter(id: string): Promise<Answer<SameMeterAnswer>> {
+  return ask(`/songs/${id}/same-meter`);
+}
+
+export function putDetails(
+  id: string,
+  version: number,
+  change: SongDetailsChange,
+): Promise<Answer<Song>> {
+  return ask(`/songs/${id}/details`, { method: 'PUT', body: change, version });
+}
+
+export function importSongs(songs: NewSongs, signal: AbortSignal): Promise<Answer<ImportReport>> {
+  return ask('/imports', { method: 'POST', body: songs, signal });
+}
+
+/** @param bytes an archive of a library, in base64 */
+export function importLibrary(
+  bytes: string,
+  doubles: 'leave' | 'bring',
+  signal: AbortSignal,
+): Promise<Answer<ImportReport>> {
+  return ask('/library', { method: 'POST', body: { bytes, doubles }, signal });
+}
+
+/** Where the browser fetches a song as a file. */
+export function fileAddress(id: string, as: FileKind): string {
+  return `/api/songs/${id}/file${queryOf({ as })}`;
+}
+
+/** Where the browser fetches the whole book. */
+export const LIBRARY_ADDRESS = '/api/library';

@@ -1,0 +1,36 @@
+import { SearchWords } from '#music';
+
+export interface Piece {
+  readonly text: string;
+  /** Whether it is what was looked for. */
+  readonly isFound: boolean;
+}
+
+/** Single letters that change, are left out or put in (Levenshtein). */
+function lettersApart(one: string, other: string): number {
+  let row = Array.from({ length: other.length + 1 }, (_, i) => i);
+  for (let i = 1; i <= one.length; i += 1) {
+    const next = [i];
+    for (let j = 1; j <= other.length; j += 1) {
+      const change = (row[j - 1] ?? 0) + (one[i - 1] === other[j - 1] ? 0 : 1);
+      next.push(Math.min(change, (row[j] ?? 0) + 1, (next[j - 1] ?? 0) + 1));
+    }
+    row = next;
+  }
+  return row[other.length] ?? 0;
+}
+
+function isMeant(word: string, asked: readonly string[]): boolean {
+  return asked.some(
+    (each) => word.startsWith(each) || lettersApart(each, word) <= SearchWords.mistakesIn(each),
+  );
+}
+
+/** A line in pieces, so that the words that were looked for can stand out; forgiving as the search is. */
+export function piecesOf(line: string, question: string): Piece[] {
+  const asked = SearchWords.wordsOf(question);
+  return line.split(/([\p{L}\p{N}\p{M}'’]+)/u).flatMap((text, i) => {
+    if (text === '') return [];
+    return [{ text, isFound: i % 2 === 1 && isMeant(SearchWords.fold(text), asked) }];
+  });
+}
