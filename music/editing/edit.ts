@@ -17,6 +17,11 @@ import type {
  * 0 (the pickup, where there is one). Plain JSON, so that a draft can keep what was done.
  */
 export type Edit =
+  | OneEdit
+  /** Several in order, as one step that is undone at once; where one is refused none is done. */
+  | { readonly do: 'together'; readonly edits: readonly OneEdit[] };
+
+export type OneEdit =
   | NoteEdit
   | WordsEdit
   | ChordEdit
@@ -30,7 +35,8 @@ export type Edit =
 export type NoteEdit =
   /**
    * A note or chord (no pitches: a rest) from a place on. What lies under it gives way: a note that began before is
-   * cut short, one that begins inside it goes, one that lasts beyond it leaves a rest. Over a bar line it is tied.
+   * cut short, one that begins inside it goes, one that lasts beyond it leaves a rest. Over a bar line it is tied. The
+   * words of a note that began at the same place stay.
    */
   | {
       readonly do: 'note';
@@ -95,13 +101,16 @@ export type ChordEdit =
   | { readonly do: 'chords as in'; readonly from: string; readonly to: string };
 
 export type BarEdit =
-  /** Empty bars before that one; at the number of bars: at the end. */
+  /**
+   * Empty bars before that one; at the number of bars: at the end. They belong to the section that ends there; a note
+   * that is held over the bar line is held through them.
+   */
   | { readonly do: 'insert bars'; readonly bar: number; readonly count: number }
   /** `to` is the first that stays. */
   | { readonly do: 'remove bars'; readonly from: number; readonly to: number }
   /** Length of the pickup; 0: none. */
   | { readonly do: 'pickup'; readonly length: Ticks }
-  /** From that bar on until the next change; notes are laid into the new bars. */
+  /** From that bar on until the next change; notes are laid into the new bars, the last is filled with rests. */
   | { readonly do: 'meter'; readonly bar: number; readonly meter: Meter }
   /** From that bar on; the pitches stay as they are. null: takes a change there back. */
   | { readonly do: 'key'; readonly bar: number; readonly key: Key | null }
@@ -115,8 +124,9 @@ export type BarEdit =
       readonly endings?: readonly number[];
     }
   /**
-   * A song of words and chords gets bars: each chord lasts as many as is said, each line of words begins with a bar.
-   * What was only an order becomes a length, and a melody can be written.
+   * A song of words and chords gets bars: each chord lasts as many as is said (half a bar: 0.5), each line of words
+   * begins with a bar. What was only an order becomes a length, and a melody can be written. The words stand below the
+   * music until they are laid under its notes; verses of the same chords, or of none, become one section.
    */
   | { readonly do: 'give time'; readonly meter: Meter; readonly barsPerChord: number };
 

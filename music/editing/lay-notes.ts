@@ -110,7 +110,7 @@ export function restsFor(score: Score, { from, to }: Span): Note[] {
   return rests;
 }
 
-const isPlainRest = ({ pitches, hidden, fermata, syllables, signs, above }: Note): boolean =>
+export const isPlainRest = ({ pitches, hidden, fermata, syllables, signs, above }: Note): boolean =>
   pitches.length === 0 && !hidden && !fermata && !syllables && !signs && above === undefined;
 
 /** Bars of a span in which nothing but plain rests are left become one rest each. */

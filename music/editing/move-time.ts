@@ -82,14 +82,15 @@ function insertInto(
 export function removeTime(score: Score, span: Span): InTime {
   const { from, to } = span;
   const taken = to - from;
+  const isEnd = to === endOf(score);
   const moved = (time: Ticks): Ticks => Math.min(time, Math.max(from, time - taken));
   const sections = score.sections.flatMap((section) => {
     const left = { ...section, from: moved(section.from), to: moved(section.to) };
     return left.to > left.from ? [left] : [];
   });
   return {
-    keys: seam(score.keys, span, changingKeys),
-    meters: seam(score.meters, span, changingMeters),
+    keys: seam(score.keys, span, isEnd, changingKeys),
+    meters: seam(score.meters, span, isEnd, changingMeters),
     voices: score.voices.map((voice) => ({
       ...voice,
       notes: removeFrom(voice.notes, span, moved),
@@ -112,6 +113,7 @@ export function removeTime(score: Score, span: Span): InTime {
 function seam<T extends KeyAt | MeterAt>(
   list: readonly T[],
   { from, to }: Span,
+  isEnd: boolean,
   changing: (list: readonly T[]) => T[],
 ): T[] {
   const isTouched = list.some(({ at }) => at >= from && at < to);
@@ -119,6 +121,7 @@ function seam<T extends KeyAt | MeterAt>(
   const after = list
     .filter(({ at }) => at >= to)
     .map((each) => ({ ...each, at: each.at - to + from }));
+  if (isEnd) return before;
   if (!isTouched) return [...before, ...after];
   const first = after[0]?.at === from ? after.shift() : { ...inForce(list, to), at: from };
   const last = before.at(-1);

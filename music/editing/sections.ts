@@ -6,6 +6,7 @@ import type { SectionEdit } from './edit.ts';
 import { sayBar } from './place-words.ts';
 import { halfBar } from './bars.ts';
 import { isWhole, missingBar, refused } from './refusal.ts';
+import { tidied } from './typed-text.ts';
 
 type Of<K extends SectionEdit['do']> = Extract<SectionEdit, { readonly do: K }>;
 
@@ -15,13 +16,13 @@ function faceOf(
   given: string,
   loop: Loop | null | undefined,
 ): { kind: SectionKind; name: string; loop?: Loop } | string {
-  const name = given.trim();
+  const name = tidied(given);
   if (name === '') return 'A section needs a name.';
   if (name.length > SCORE_LIMITS.name) return 'That is too long for the name of a section.';
   if (!loop) return { kind, name };
   if (kind !== 'vamp') return `Only a vamp is left on a cue; ${name} is none.`;
   if (loop.cue.length > SCORE_LIMITS.line) return 'That is too long for a cue.';
-  return { kind, name, loop: { cue: loop.cue, amen: loop.amen } };
+  return { kind, name, loop: { cue: tidied(loop.cue), amen: loop.amen } };
 }
 
 /** `Verse 1` → `verse-1`; numbered where it is taken. A part puts an `introduction` before a song that has none. */

@@ -7,7 +7,8 @@ import { lineStarts } from '../score/verse-text.ts';
 import type { WordsEdit } from './edit.ts';
 import { isHeldInto } from './lay-notes.ts';
 import { isWhole, missingPlace, refused, refusedAt, withoutTime, withVoice } from './refusal.ts';
-import { stepsOf, type Step } from './syllables.ts';
+import { stepsOf, textOf, type Step } from './syllables.ts';
+import { tidied, tidiedLines } from './typed-text.ts';
 import { formWith, mapSyllables, syllablesWith, verseIn } from './verses.ts';
 
 type Of<K extends WordsEdit['do']> = Extract<WordsEdit, { readonly do: K }>;
@@ -23,15 +24,12 @@ function syllable(score: Score, edit: Of<'syllable'>): Result<Score> {
   const index = notes.findIndex(({ at }) => at === edit.at);
   const note = notes[index];
   if (!note) return refusedAt(score, edit.at, 'no note of the tune begins there.');
-  const text = edit.syllable?.text.trim() ?? '';
+  const text = tidied(edit.syllable?.text ?? '');
   if (text.length > SCORE_LIMITS.name) return refusedAt(score, edit.at, 'that is too long for a syllable.'); // prettier-ignore
   const set: Syllable | null =
     text === '' ? null : { text, ...(edit.syllable?.hyphen && { hyphen: true }) };
   if (set && !score.untimed) {
     if (note.pitches.length === 0) return refusedAt(score, edit.at, 'words need a note, and here is a rest.'); // prettier-ignore
-    if (isHeldInto(notes[index - 1], note)) {
-      return refusedAt(score, edit.at, 'this note is held from the one before; no syllable begins here.'); // prettier-ignore
-    }
   }
   const isNew = !score.verses.some(({ number }) => number === edit.verse);
   if (isNew && !set) return refused(`The song has no verse ${edit.verse}.`);
@@ -41,13 +39,37 @@ function syllable(score: Score, edit: Of<'syllable'>): Result<Score> {
   return success(withVoice(begun.score, { ...voice, notes: voice.notes.with(index, changed) }));
 }
 
-/** Indices of the notes of the tune that can bear a syllable in a section: not rests, not what a tie holds on. */
+/**
+ * Indices of the notes of the tune that can bear a syllable in a section: not rests, and what a tie holds on only where
+ * some verse has a syllable there (a hymnal ties for one verse what another sings on two syllables).
+ */
 export function notesForWords(score: Score, { from, to }: Section): number[] {
   const { notes } = melodyOf(score);
   return notes.flatMap((note, i) => {
-    const isSung = note.pitches.length > 0 && !isHeldInto(notes[i - 1], note);
-    return isSung && note.at >= from && note.at < to ? [i] : [];
+    if (note.pitches.length === 0 || note.at < from || note.at >= to) return [];
+    const isSung = !isHeldInto(notes[i - 1], note) || note.syllables?.some((each) => each !== null);
+    return isSung ? [i] : [];
   });
+}
+
+/** The words of a verse as they stand under the notes of a section, as `words` takes them; a line for each of the poem. */
+export function wordsOf(score: Score, sectionId: string, verse: number): string {
+  const section = score.sections.find(({ id }) => id === sectionId);
+  const index = score.verses.findIndex(({ number }) => number === verse);
+  if (!section || index < 0) return '';
+  const { notes } = melodyOf(score);
+  const starts = lineStarts(score);
+  const places = notesForWords(score, section);
+  const last = places.findLastIndex((place) => notes[place]?.syllables?.[index]);
+  const lines: Step[][] = [];
+  for (const place of places.slice(0, last + 1)) {
+    const note = notes[place] as Note;
+    const before = lines.at(-1)?.at(-1);
+    const goesOn = before !== undefined && before !== 'hold' && before.hyphen === true;
+    if (lines.length === 0 || (starts.has(note.at) && !goesOn)) lines.push([]);
+    lines.at(-1)?.push(note.syllables?.[index] ?? 'hold');
+  }
+  return lines.map(textOf).join('\n');
 }
 
 const more = (count: number, what: 'syllable' | 'note'): string => counted(count, what, `${what}s`);
@@ -80,7 +102,7 @@ function words(score: Score, edit: Of<'words'>): Result<Score> {
   if (!section) return refused('The song has no such section.');
   if (!isVerse(edit.verse)) return refused(NO_VERSE);
   if (edit.text.length > SCORE_LIMITS.text) return refused('That is too long for a verse.');
-  const steps = stepsOf(edit.text);
+  const steps = stepsOf(tidiedLines(edit.text));
   const long = steps.find((step) => step !== 'hold' && step.text.length > SCORE_LIMITS.name);
   if (long) return refused('One word is too long to stand under a note.');
   const places = notesForWords(score, section);

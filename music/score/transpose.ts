@@ -8,12 +8,12 @@ import {
   UNISON,
   type Interval,
 } from '../pitch/interval.ts';
-import { sayKey, signatureOf, type Key } from '../pitch/key.ts';
+import { sameKey, sayKey, signatureOf, type Key } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import { decided, find as findKey, named } from './key-finding.ts';
-import type { ChordAt, KeyAt, Note, Score, Ticks, Voice } from './score.ts';
+import type { ChordAt, Compass, KeyAt, Note, Score, Span, Ticks, Voice } from './score.ts';
 import { saySentence, transposeSentence, type Sentence } from './sentence.ts';
-import { inForce } from './time.ts';
+import { endOf, inForce } from './time.ts';
 
 export type Direction = 'nearest' | 'up' | 'down';
 
@@ -81,7 +81,77 @@ export function by(source: Score, distance: Interval): Score {
     keys: keys.map((key, i) => ({ ...key, ...reasonAgain(source, { keys, voices }, i) })),
     voices,
     chords: source.chords.map((chord) => moveChord(chord, at(chord.at), home, goal)),
+    ...moveCompass(source.compass, regions[0]?.interval ?? distance),
   };
+}
+
+/**
+ * A stretch of the song by an interval, all else as it is: what begins in it is moved and spelled as `by` does, a chord
+ * that lasts over its edge is parted there, and where it ends the key is again what it was. A key that
+ * then stands as the one before is not said twice.
+ */
+export function stretch(source: Score, { from, to }: Span, distance: Interval): Score {
+  const end = endOf(source);
+  const parted = withKeyAt(to < end ? withKeyAt(source.keys, to) : source.keys, from);
+  const before = { keys: parted, voices: source.voices };
+  const home = inForce(parted, from).key;
+  const isInside = (at: Ticks): boolean => at >= from && at < to;
+  const moveOf = (key: KeyAt): Interval => (isInside(key.at) ? spelling(key, distance) : UNISON);
+  const regions = parted.map((key) => ({ at: key.at, interval: moveOf(key) }));
+  const at = (time: Ticks): Interval => inForce(regions, time).interval;
+  const goal = { tonic: transposeNote(home.tonic, at(from)), mode: home.mode };
+  const voices = source.voices.map((voice) => ({
+    ...voice,
+    notes: voice.notes.map((note) => (isInside(note.at) ? moveNote(note, at(note.at)) : note)),
+  }));
+  const keys = parted.map((key) => (isInside(key.at) ? moveKey(key, at(key.at), home, goal) : key));
+  const again = keys.map((key, i) =>
+    isInside(key.at) ? { ...key, ...reasonAgain(before, { keys, voices }, i) } : key,
+  );
+  const chords = partedAt(partedAt(source.chords, from), to).map((chord) =>
+    isInside(chord.at) ? moveChord(chord, at(chord.at), home, goal) : chord,
+  );
+  return {
+    ...source,
+    keys: again.filter((key, i) => key.at !== from || !isSameKey(again[i - 1], key)),
+    voices,
+    chords,
+    ...(from === 0 ? moveCompass(source.compass, at(0)) : null),
+  };
+}
+
+/** A list of keys in which one stands at a moment, the one that is in force there. */
+function withKeyAt(keys: readonly KeyAt[], at: Ticks): readonly KeyAt[] {
+  if (keys.some((key) => key.at === at)) return keys;
+  const index = keys.findIndex((key) => key.at > at);
+  return keys.toSpliced(index < 0 ? keys.length : index, 0, { ...inForce(keys, at), at });
+}
+
+function isSameKey(a: KeyAt | undefined, b: KeyAt): boolean {
+  return a !== undefined && sameKey(a.key, b.key) && a.signature === b.signature;
+}
+
+/** Chords with none that lasts over a moment; what was found for one stays with its beginning. */
+function partedAt(chords: readonly ChordAt[], moment: Ticks): ChordAt[] {
+  return chords.flatMap(({ guess, ...chordAt }) => {
+    const { at, length, chord } = chordAt;
+    const whole = { ...chordAt, ...(guess && { guess }) };
+    if (at >= moment || at + length <= moment) return [whole];
+    return [
+      { ...whole, length: moment - at },
+      { at: moment, length: at + length - moment, chord },
+    ];
+  });
+}
+
+/** What a person said of a tune that is not written moves with the key it was said in. */
+function moveCompass(compass: Compass | undefined, move: Interval): { compass: Compass } | null {
+  if (!compass) return null;
+  const range = ({ low, high }: { readonly low: PitchName; readonly high: PitchName }) => ({
+    low: transposePitch(low, move),
+    high: transposePitch(high, move),
+  });
+  return { compass: { ...range(compass), mostly: compass.mostly && range(compass.mostly) } };
 }
 
 /** What was found from the notes, named by the source or decided by a person is said anew of the moved notes. */
@@ -135,6 +205,15 @@ function moveKey(key: KeyAt, move: Interval, home: Key, goal: Key): KeyAt {
   };
 }
 
+function moveNote(note: Note, move: Interval): Note {
+  const by = (pitch: PitchName): PitchName => transposePitch(pitch, move);
+  return {
+    ...note,
+    pitches: note.pitches.map(by),
+    ...(note.grace ? { grace: note.grace.map(by) } : {}),
+  };
+}
+
 function moveVoice(voice: Voice, at: (time: Ticks) => Interval): Voice {
   let held: ReadonlyMap<PitchName, PitchName> = new Map();
   const notes = voice.notes.map((note): Note => {
@@ -142,11 +221,7 @@ function moveVoice(voice: Voice, at: (time: Ticks) => Interval): Voice {
     // A note that is held across a change of spelling keeps the name it began with.
     const names = note.pitches.map((pitch) => held.get(pitch) ?? transposePitch(pitch, move));
     held = new Map(note.tie ? note.pitches.map((pitch, i) => [pitch, names[i] ?? pitch]) : []);
-    return {
-      ...note,
-      pitches: names,
-      ...(note.grace ? { grace: note.grace.map((pitch) => transposePitch(pitch, move)) } : {}),
-    };
+    return { ...moveNote(note, move), pitches: names };
   });
   return { ...voice, notes };
 }
