@@ -18,6 +18,7 @@ import { arrangementsRoutes } from './routes/arrangements.routes.ts';
 import { libraryRoutes } from './routes/library.routes.ts';
 import { linksRoutes } from './routes/links.routes.ts';
 import { membersRoutes } from './routes/members.routes.ts';
+import type { Reader } from './reading/reader.ts';
 import type { Renderer } from './render/renderer.ts';
 import { pagesRoutes } from './routes/pages.routes.ts';
 import { servicesRoutes } from './routes/services.routes.ts';
@@ -35,6 +36,7 @@ export interface Parts {
   /** Whose rows are shown. */
   readonly teamId: string;
   readonly renderer: Renderer;
+  readonly reader: Reader;
   /** The network addresses of this machine; missing: as the system says. */
   readonly interfaces?: () => Interfaces;
 }
@@ -71,7 +73,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(openedLinks);
   await app.register(accessRoutes);
   await app.register(teamRoutes);
-  await app.register(songsRoutes);
+  await app.register(songsRoutes, parts);
   await app.register(libraryRoutes, { book: new Book() });
   await app.register(membersRoutes, { ...parts, kept });
   await app.register(arrangementsRoutes);

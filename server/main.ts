@@ -4,6 +4,7 @@ import { networkInterfaces } from 'node:os';
 import { buildApp } from './app.ts';
 import { readConfig, type Config } from './config.ts';
 import { requireTeamId } from './launch/seed.ts';
+import { createReader } from './reading/reader.ts';
 import { createRenderer } from './render/renderer.ts';
 import { warmUp } from './render/warm-up.ts';
 import { findAddresses } from './services/find-addresses.ts';
@@ -44,9 +45,11 @@ async function run(config: Config): Promise<void> {
   const store = createStore(database, { now: () => new Date(), newId: randomUUID });
   const teamId = await requireTeamId(store, config.seedData);
   const renderer = createRenderer();
-  const app = await buildApp(config, { store, teamId, renderer });
+  const reader = createReader();
+  const app = await buildApp(config, { store, teamId, renderer, reader });
   app.addHook('onClose', async () => {
     await renderer.close();
+    await reader.close();
     await database.$disconnect();
   });
 

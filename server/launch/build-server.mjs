@@ -1,7 +1,11 @@
 import { build } from 'esbuild';
 
 await build({
-  entryPoints: { main: 'server/main.ts', 'engrave-worker': 'server/render/engrave-worker.ts' },
+  entryPoints: {
+    main: 'server/main.ts',
+    'engrave-worker': 'server/render/engrave-worker.ts',
+    'reading-worker': 'server/reading/reading-worker.ts',
+  },
   outdir: 'dist/server',
   bundle: true,
   splitting: true,

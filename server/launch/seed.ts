@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { readFile as readSongFile, type Reader } from '../reading/reader.ts';
 import { arrangeSong, findArrangement } from '../services/arrange-song.ts';
 import { beginDemo } from '../services/begin-demo.ts';
 import { importSong } from '../services/import-song.ts';
@@ -50,6 +51,12 @@ function formOf({ members }: Brought, form: SeedForm) {
   );
 }
 
+/** Our own files need no thread of their own. */
+const HERE: Reader = {
+  read: async (request) => readSongFile(request),
+  close: async () => {},
+};
+
 async function bringSong(
   brought: Brought,
   { file, key, lead, singers, player, form }: SeedSong,
@@ -57,7 +64,7 @@ async function bringSong(
 ): Promise<void> {
   const { team, folder, members, songs } = brought;
   const bytes = await readFile(join(folder, file.includes('/') ? file : `hymns/${file}`));
-  const song = await importSong(team, { format: 'abc', bytes: bytes.toString('base64') });
+  const song = await importSong(team, HERE, { format: 'abc', bytes: bytes.toString('base64') });
   const { version, key: own } = await findArrangement(team, song.id);
   songs.set(file, { id: song.id, mode: own.mode });
   await arrangeSong(team, song.id, version, {

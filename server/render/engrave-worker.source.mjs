@@ -1,27 +1,3 @@
-// Starts the engraver's thread from its TypeScript source, in development and tests: a thread inherits no loader, and
-// bundling the few files anew takes a tenth of a second.
-import { mkdirSync, rmSync } from 'node:fs';
-import { fileURLToPath, pathToFileURL } from 'node:url';
-import { threadId } from 'node:worker_threads';
-import { buildSync } from 'esbuild';
+import { runSource } from '../threads/run-source.mjs';
 
-const root = fileURLToPath(new URL('../..', import.meta.url));
-const folder = `${root}node_modules/.partbook`;
-const bundle = `${folder}/engrave-worker-${process.pid}-${threadId}.mjs`;
-mkdirSync(folder, { recursive: true });
-buildSync({
-  absWorkingDir: root,
-  entryPoints: ['server/render/engrave-worker.ts'],
-  outfile: bundle,
-  bundle: true,
-  platform: 'node',
-  format: 'esm',
-  target: 'node20',
-  packages: 'external',
-  logLevel: 'error',
-});
-try {
-  await import(pathToFileURL(bundle).href);
-} finally {
-  rmSync(bundle, { force: true });
-}
+await runSource('server/render/engrave-worker.ts');

@@ -16,7 +16,7 @@ function scripted(handler: string): () => Worker {
   const source = `const { parentPort } = require('node:worker_threads'); let n = 0; parentPort.on('message', (job) => { n++; ${handler} });`;
   return () => new Worker(source, { eval: true });
 }
-const DONE = `parentPort.postMessage({ id: job.id, ok: true, engraved: { glyphs: 'g' + n, systems: [] } })`;
+const DONE = `parentPort.postMessage({ id: job.id, ok: true, value: { glyphs: 'g' + n, systems: [] } })`;
 
 let renderer: Renderer | null = null;
 function renderWith(options: RendererOptions): Renderer {

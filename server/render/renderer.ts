@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { Worker } from 'node:worker_threads';
 import type { Engraved, EngraveRequest } from '#music';
-import type { Job, JobAnswer } from './messages.ts';
+import { Thread, ThreadError } from '../threads/thread.ts';
 import { SizedCache } from './sized-cache.ts';
 import { startWorker } from './start-worker.ts';
 
@@ -26,113 +26,33 @@ export interface Renderer {
 }
 
 /** The engraver could not do its work now; asking again may help. */
-export class RenderError extends Error {
-  readonly code: 'busy' | 'closed' | 'crashed' | 'refused' | 'timeout';
-
-  constructor(code: RenderError['code'], message: string) {
-    super(message);
-    this.name = 'RenderError';
-    this.code = code;
-  }
-}
-
-interface Waiting {
-  readonly job: Job;
-  readonly settle: (result: Engraved | RenderError) => void;
-}
+export { ThreadError as RenderError };
 
 /** A thread's JavaScript heap; the engraver's own memory lies outside of it. */
 const HEAP = { maxOldGenerationSizeMb: 160, maxYoungGenerationSizeMb: 16 } as const;
 
 /** One thread that engraves, started with the first request; requests wait in line. */
 export function createRenderer(options: RendererOptions = {}): Renderer {
-  const timeoutMs = options.timeoutMs ?? 30_000;
-  const mostWaiting = options.mostWaiting ?? 64;
-  const jobsPerWorker = options.jobsPerWorker ?? 500;
-  const start = options.start ?? (() => startWorker({ resourceLimits: HEAP }));
   const cache = new SizedCache<Engraved>(options.cacheBytes ?? 24_000_000);
   const underway = new Map<string, Promise<Engraved>>();
-  const line: Waiting[] = [];
-  let worker: Worker | null = null;
-  let current: (Waiting & { readonly timer: NodeJS.Timeout }) | null = null;
-  let done = 0;
-  let nextId = 1;
+  const thread = new Thread<EngraveRequest, Engraved>({
+    timeoutMs: options.timeoutMs ?? 30_000,
+    mostWaiting: options.mostWaiting ?? 64,
+    jobsPerWorker: options.jobsPerWorker ?? 500,
+    start: options.start ?? (() => startWorker({ resourceLimits: HEAP })),
+    says: { thread: 'the engraver', jobs: 'sheets' },
+  });
   let closed = false;
-
-  function finish(result: Engraved | RenderError): void {
-    if (!current) return;
-    clearTimeout(current.timer);
-    const { settle } = current;
-    current = null;
-    settle(result);
-  }
-
-  function drop(): Promise<unknown> {
-    const old = worker;
-    worker = null;
-    done = 0;
-    return old ? old.terminate() : Promise.resolve();
-  }
-
-  function ready(): Worker {
-    if (worker) return worker;
-    const fresh = start();
-    fresh.unref();
-    fresh.on('message', (answer: JobAnswer) => {
-      if (worker !== fresh || answer.id !== current?.job.id) return;
-      done += 1;
-      finish(answer.ok ? answer.engraved : new RenderError('refused', answer.message));
-      if (done >= jobsPerWorker) void drop();
-      next();
-    });
-    const failed = (reason: string): void => {
-      if (worker !== fresh) return;
-      worker = null;
-      finish(new RenderError('crashed', reason));
-      next();
-    };
-    fresh.on('error', (error: Error) => failed(`the engraver stopped: ${error.message}`));
-    fresh.on('exit', (code) => failed(`the engraver ended with ${code}`));
-    worker = fresh;
-    return fresh;
-  }
-
-  function next(): void {
-    const waiting = current ? undefined : line.shift();
-    if (!waiting) return;
-    const timer = setTimeout(() => {
-      const seconds = timeoutMs / 1000;
-      void drop();
-      finish(new RenderError('timeout', `the engraver took longer than ${seconds} seconds`));
-      next();
-    }, timeoutMs);
-    current = { ...waiting, timer };
-    ready().postMessage(waiting.job);
-  }
-
-  function queued(request: EngraveRequest): Promise<Engraved> {
-    if (line.length >= mostWaiting) {
-      return Promise.reject(new RenderError('busy', `${line.length} sheets are waiting already`));
-    }
-    return new Promise((resolve, reject) => {
-      const settle = (result: Engraved | RenderError): void => {
-        if (result instanceof RenderError) reject(result);
-        else resolve(result);
-      };
-      line.push({ job: { id: nextId++, request }, settle });
-      next();
-    });
-  }
-
   return {
     engrave(request) {
-      if (closed) return Promise.reject(new RenderError('closed', 'the engraver is closed'));
+      if (closed) return Promise.reject(new ThreadError('closed', 'the engraver is closed'));
       const key = createHash('sha256').update(JSON.stringify(request)).digest('base64');
       const kept = cache.get(key);
       if (kept) return Promise.resolve(kept);
       const same = underway.get(key);
       if (same) return same;
-      const promise = queued(request)
+      const promise = thread
+        .ask(request)
         .then((engraved) => {
           cache.set(key, engraved, sizeOf(engraved));
           return engraved;
@@ -141,12 +61,9 @@ export function createRenderer(options: RendererOptions = {}): Renderer {
       underway.set(key, promise);
       return promise;
     },
-    async close() {
+    close() {
       closed = true;
-      const ended = new RenderError('closed', 'the engraver is closed');
-      for (const { settle } of line.splice(0)) settle(ended);
-      finish(ended);
-      await drop();
+      return thread.close();
     },
   };
 }

@@ -15,6 +15,7 @@ import { changeSong } from '../services/change-song.ts';
 import { deleteSong, restoreSong } from '../services/delete-song.ts';
 import { listSongs, requireSong, requireSource } from '../services/find-songs.ts';
 import { importSong } from '../services/import-song.ts';
+import type { Reader } from '../services/read-songs.ts';
 import { saveDetails } from '../services/save-details.ts';
 import { saveScore } from '../services/save-score.ts';
 import {
@@ -29,7 +30,11 @@ import {
 const tags = ['songs'];
 const params = z.object({ id: Id });
 
-export const songsRoutes: FastifyPluginAsyncZod = async (app) => {
+export interface SongsRoutesOptions {
+  readonly reader: Reader;
+}
+
+export const songsRoutes: FastifyPluginAsyncZod<SongsRoutesOptions> = async (app, { reader }) => {
   app.get(
     '/api/songs',
     {
@@ -54,12 +59,12 @@ export const songsRoutes: FastifyPluginAsyncZod = async (app) => {
         body: NewSong,
         response: {
           201: Song,
-          ...bodyProblems('unreadable-song', 'several-tunes', 'broken-score'),
+          ...bodyProblems('unreadable-song', 'several-tunes', 'broken-score', 'reader-busy'),
         },
       },
     },
     async ({ team, body }, reply) => {
-      const song = await importSong(team, body);
+      const song = await importSong(team, reader, body);
       tag(reply, song.version).header('location', `/api/songs/${song.id}`).code(201);
       return song;
     },

@@ -1,16 +1,10 @@
-import {
-  Abc,
-  SongFiles,
-  success,
-  WordsAndChords,
-  type Problem,
-  type Score,
-  type Success,
-} from '#music';
+import { success, type Problem, type Score, type Success } from '#music';
 import type { NewSong, Song } from '../contract/songs.ts';
-import type { TeamStore } from '../store/store.ts';
+import type { NewStoredSong } from '../store/songs.store.ts';
+import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { firstKey, withKey } from './answered-score.ts';
 import { requireSong } from './find-songs.ts';
+import { readSongs, type Reader } from './read-songs.ts';
 import { Refusal } from './refusal.ts';
 import { requireScore } from './require-score.ts';
 
@@ -20,33 +14,26 @@ function bytesOf({ text, bytes }: NewSong): Uint8Array {
     : new TextEncoder().encode(text);
 }
 
-function refused(problems: readonly Problem[], missing: string): Refusal {
+function refused(problems: readonly Problem[]): Refusal {
   const [first] = problems;
   const where = first?.line === undefined ? '' : `Line ${first.line}: `;
   return new Refusal(
     'unreadable-song',
-    `${where}${first?.message ?? missing} Nothing was kept; mend the text and bring it again.`,
+    `${where}${first?.message ?? 'There is no song in it.'} Nothing was kept; mend the text and bring it again.`,
     { problems },
   );
 }
 
-/** A song that was written here has no source but itself. */
-function written(score: Score | undefined): Success<readonly Score[]> {
-  if (!score) throw refused([], 'There is no song in it.');
-  return success([requireScore(score)]);
-}
-
-/** Every song of a text: tunes in ABC, or one song as words with chords, read with what a person said of its lines. */
-function read({ format, marks, score }: NewSong, bytes: Uint8Array): Success<readonly Score[]> {
-  if (format === 'written') return written(score);
-  if (format !== 'words') {
-    const result = SongFiles.read(bytes, format);
-    if (result.ok) return { ...result, value: result.value.scores };
-    throw refused(result.problems, 'There is no tune in it.');
-  }
-  const result = WordsAndChords.read(Abc.decode(bytes).text, { marks: marks ?? [] });
-  if (result.ok) return { ...result, value: [result.value] };
-  throw refused(result.problems, 'There is no song in it.');
+/** Every song of what is brought. One that was written here is checked, for it has no source but itself. */
+async function read(
+  reader: Reader,
+  { format, marks, score }: NewSong,
+  bytes: Uint8Array,
+): Promise<Success<readonly Score[]>> {
+  if (format === 'written') return success([requireScore(score)]);
+  const result = await readSongs(reader, { bytes, as: format, marks });
+  if (result.ok) return success(result.value.scores, result.warnings);
+  throw refused(result.problems);
 }
 
 function choose(scores: readonly Score[], index: number | undefined): Score {
@@ -69,31 +56,37 @@ function choose(scores: readonly Score[], index: number | undefined): Score {
   return chosen;
 }
 
-/** Brings a song: its source is kept byte for byte, its music as it was read, with a usual arrangement beside it. */
-export async function importSong(store: TeamStore, input: NewSong): Promise<Song> {
+/** A song with a usual arrangement beside it, as the song has it. Its id. Only inside a transaction. */
+export async function addSong(
+  rooms: TeamRooms,
+  song: Omit<NewStoredSong, 'title' | 'tune' | 'key'>,
+): Promise<string> {
+  const { facts } = song.score;
+  const key = firstKey(withKey(song.score, song.answeredKey));
+  const id = await rooms.songs.add({ ...song, title: facts.title, tune: facts.tune, key });
+  await rooms.arrangements.add(id, {
+    key,
+    tempo: null,
+    density: 'bar',
+    form: null,
+    lead: null,
+    singers: [],
+    player: null,
+  });
+  return id;
+}
+
+/** Brings a song: its source is kept byte for byte, its music as it was read. */
+export async function importSong(store: TeamStore, reader: Reader, input: NewSong): Promise<Song> {
   const bytes = bytesOf(input);
-  const { value: scores, warnings } = read(input, bytes);
+  const { value: scores, warnings } = await read(reader, input, bytes);
   const score = choose(scores, input.tune);
-  const answeredKey = input.answers?.key ?? null;
-  const key = firstKey(withKey(score, answeredKey));
   return store.together(async (rooms) => {
-    const id = await rooms.songs.add({
-      title: score.facts.title,
-      tune: score.facts.tune,
-      key,
+    const id = await addSong(rooms, {
       score,
       warnings,
-      answeredKey,
+      answeredKey: input.answers?.key ?? null,
       source: { format: input.format, bytes, tuneIndex: input.tune ?? 0 },
-    });
-    await rooms.arrangements.add(id, {
-      key,
-      tempo: null,
-      density: 'bar',
-      form: null,
-      lead: null,
-      singers: [],
-      player: null,
     });
     return requireSong(rooms, id);
   });

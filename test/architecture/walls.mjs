@@ -158,18 +158,24 @@ const server = [
   room(
     'render-knows-music-and-the-engraver',
     '^server/render/',
-    [MUSIC, ENGRAVER],
+    [MUSIC, ENGRAVER, '^server/threads/'],
     'Engraving is work for a thread of its own: a sheet in, drawings out.',
-    // It bundles the thread from its source where nothing was built.
-    { node: true, pathNot: ['^server/render/engrave-worker\\.source\\.mjs$'] },
+    { node: true },
   ),
   room(
     'reading-knows-only-music',
     '^server/reading/',
-    [MUSIC],
+    [MUSIC, '^server/threads/'],
     'Files of strangers are read in a thread of their own: bytes in, scores out.',
-    // It bundles the thread from its source where nothing was built.
-    { node: true, pathNot: ['^server/reading/reading-worker\\.source\\.mjs$'] },
+    { node: true },
+  ),
+  room(
+    'threads-know-no-work',
+    '^server/threads/',
+    [],
+    'A line of jobs for a thread, with its time limit and its restart, is the same whatever the work is.',
+    // It bundles a thread from its source where nothing was built.
+    { node: true, pathNot: ['^server/threads/run-source\\.mjs$'] },
   ),
   {
     name: 'server-knows-no-page',

@@ -10,6 +10,7 @@ import { BODY_LIMIT, type Config } from '#server/config.ts';
 import type { Arrangement } from '#server/contract/arrangements.ts';
 import type { Member, NewMember } from '#server/contract/members.ts';
 import type { Song } from '#server/contract/songs.ts';
+import { createReader } from '#server/reading/reader.ts';
 import { createRenderer, type Renderer } from '#server/render/renderer.ts';
 import { openDatabase, type Database } from '#server/store/database.ts';
 import type { Surroundings } from '#server/store/scope.ts';
@@ -35,9 +36,10 @@ export interface TestDatabase {
   readonly statements: () => string[];
 }
 
-/** The real engraver, one thread for a whole file: starting it takes longer than most tests. */
+/** The real engraver and the real reader, a thread each for a whole file: starting it takes longer than most tests. */
 const engraver = createRenderer();
-afterAll(() => engraver.close());
+const reader = createReader();
+afterAll(() => Promise.all([engraver.close(), reader.close()]));
 
 let ids = 0;
 
@@ -97,7 +99,7 @@ export async function appFor(
   config: Partial<Config> = {},
   renderer: Renderer = engraver,
 ): Promise<Pick<TestApp, 'app' | 'api'>> {
-  const app = await buildApp({ ...CONFIG, ...config }, { store, teamId, renderer });
+  const app = await buildApp({ ...CONFIG, ...config }, { store, teamId, renderer, reader });
   await app.ready();
   onTestFinished(() => app.close());
   return { app, api: supertest(app.server) };

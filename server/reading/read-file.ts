@@ -1,0 +1,26 @@
+import {
+  Abc,
+  SongFiles,
+  success,
+  WordsAndChords,
+  type Result,
+  type SongFile,
+  type SongFormat,
+  type TextMark,
+} from '#music';
+
+/** A file of songs and how it is to be read. */
+export interface ReadRequest {
+  readonly bytes: Uint8Array;
+  /** Missing: as its bytes say. */
+  readonly as?: SongFormat | undefined;
+  /** Words with chords: what a person said of its lines. */
+  readonly marks?: readonly TextMark[] | undefined;
+}
+
+/** The songs of a file, read right here: only for files that are known to be good. */
+export function readFile({ bytes, as, marks = [] }: ReadRequest): Result<SongFile> {
+  if (as !== 'words' || marks.length === 0) return SongFiles.read(bytes, as);
+  const result = WordsAndChords.read(Abc.decode(bytes).text, { marks });
+  return result.ok ? success({ format: 'words', scores: [result.value] }, result.warnings) : result;
+}
