@@ -1,13 +1,14 @@
 import type { Arrangement } from '../parts/arrangement.ts';
 import { introductionOf } from '../parts/introduction.ts';
+import { loopsIn } from '../parts/loop-words.ts';
 import { unfold } from '../score/form.ts';
-import { counted } from '../score/number-words.ts';
-import type { Score, Span, Tempo } from '../score/score.ts';
+import { counted, listed } from '../score/number-words.ts';
+import type { Pass, Score, Span, Tempo } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
 
 /** How long a song takes as it is arranged. */
 export interface SongLength {
-  /** Introduction and every pass at the tempo; null: not known, and `words` says why. */
+  /** Introduction and every pass at the tempo; null: not known or open (a vamp), and `words` says why. */
   readonly seconds: number | null;
   /** `about 3 minutes 20 seconds, the introduction included; two fermatas are not counted`. */
   readonly words: string;
@@ -26,20 +27,27 @@ export function ofSong(score: Score, arrangement: Pick<Arrangement, 'tempo' | 'f
   const tempo = arrangement.tempo ?? score.tempo;
   if (!tempo) return unknown('not known: no tempo is given');
   const song = { ...score, form: arrangement.form ?? score.form };
-  const spans: readonly Span[] = [...introductionOf(song).spans, ...unfold(song)];
+  const played = unfold(song).filter(({ pass }) => !isLoop(song, pass));
+  const spans: readonly Span[] = [...introductionOf(song).spans, ...played];
   const ticks = spans.reduce((sum, { from, to }) => sum + to - from, 0);
   const seconds = secondsOf(ticks, tempo);
-  const fermatas = fermatasIn(song, unfold(song));
+  const loops = loopsIn(song);
+  const fermatas = fermatasIn(song, played);
   const free = score.meters.some(({ meter }) => meter.beats === null);
   const doubts = [
     ...(fermatas > 0 ? [`${counted(fermatas, 'fermata is', 'fermatas are')} not counted`] : []),
     ...(free ? ['without a meter it takes as long as it is sung'] : []),
   ];
-  return {
-    seconds,
-    words: [`about ${sayLength(seconds)}, the introduction included`, ...doubts].join('; '),
-    sure: doubts.length === 0,
-  };
+  const known = `about ${sayLength(seconds)}, the introduction included`;
+  if (loops.length > 0) {
+    const whole = ticks > 0 ? `${known}, and the ${listed(loops)}` : `the ${listed(loops)}`;
+    return unknown([`open: ${whole} for as long as it is needed`, ...doubts].join('; '));
+  }
+  return { seconds, words: [known, ...doubts].join('; '), sure: doubts.length === 0 };
+}
+
+function isLoop({ sections }: Score, { section }: Pass): boolean {
+  return sections.some(({ id, kind }) => id === section && kind === 'vamp');
 }
 
 /** Ticks at a tempo, in seconds. */

@@ -11,6 +11,7 @@ import { FELT_BEAT } from '../voice/sung.ts';
 import type { HeldBass } from './bass-notes.ts';
 import { neighboursOf } from './changes.ts';
 import { sayIntroduced } from './directions.ts';
+import { sayLoop } from './loop-words.ts';
 import { INTRODUCTION, sayIntroductionBars } from './introduction.ts';
 import type { LaidOut } from './laid-out.ts';
 import type { PartDirection } from './part.ts';
@@ -89,6 +90,7 @@ export function bassDirections(
     const how = sayTexture(score, section, textures.get(section.id) ?? 'held');
     const lines: string[] = [];
     if (section.id === INTRODUCTION) lines.push(sayIntroduced(song, introduction));
+    if (section.kind === 'vamp') lines.push(sayLoop(score, section));
     if (how !== said) lines.push(how);
     said = how;
     for (const { texture, passes } of others.get(section.id) ?? []) {

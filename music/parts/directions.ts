@@ -8,6 +8,7 @@ import type { HandsPlan, HeldChord } from './hands-plan.ts';
 import { INTRODUCTION, type Introduction } from './introduction.ts';
 import { passesOf } from '../score/form.ts';
 import { counted, listed } from '../score/number-words.ts';
+import { sayLoop } from './loop-words.ts';
 import type { PartDirection } from './part.ts';
 import { alikeIn, firstTexture, namePasses, sayOthers } from './textures.ts';
 
@@ -30,7 +31,11 @@ export function directions(
     const lines =
       section.id === INTRODUCTION
         ? [sayIntroduced(song, introduction), sayOthers(whole, section, firstTexture(whole))]
-        : [...inSection(whole, plan, section), ...whileOthers(whole, section)];
+        : [
+            sayLoop(whole, section),
+            ...inSection(whole, plan, section),
+            ...whileOthers(whole, section),
+          ];
     const words = lines.filter((line) => line !== '' && !said.has(line));
     for (const line of words) said.add(line);
     return { section: section.id, words };

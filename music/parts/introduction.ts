@@ -76,7 +76,10 @@ function homeSection(score: Score): Section | null {
 /** The bars as they are played the last time, up to the end: without a jump back, only the last ending. */
 function lastRound(score: Score): Bar[] {
   const spans: Span[] = [];
-  for (const stretch of unfold(score).reverse()) {
+  // What goes round and round as long as it is needed leads nobody in.
+  const loops = score.sections.filter(({ kind }) => kind === 'vamp').map(({ id }) => id);
+  const played = unfold(score).filter(({ pass }) => !loops.includes(pass.section));
+  for (const stretch of played.reverse()) {
     const next = spans[0];
     if (next && stretch.to > next.from) break;
     spans.unshift(stretch);

@@ -1,6 +1,7 @@
 import { passesOf, unfold, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { INTRODUCTION } from './introduction.ts';
+import { sayLoopPass } from './loop-words.ts';
 import { listed } from '../score/number-words.ts';
 
 /**
@@ -21,7 +22,7 @@ export function sayPasses(passes: readonly NamedPass[]): string {
   const times = passes.length / period;
   const one = passes.slice(0, period);
   if (times > 1 && period > 1)
-    return `${one.map(({ section }) => section.name.toLocaleLowerCase()).join(', ')} ×${times}`;
+    return `${one.map((each) => sayRun([{ ...each, pass: { ...each.pass, verse: null } }])).join(', ')} ×${times}`;
   return joinRuns(passes).join(', ');
 }
 
@@ -46,7 +47,9 @@ function joinRuns(passes: readonly NamedPass[]): string[] {
 }
 
 function sayRun(run: readonly NamedPass[]): string {
-  const name = (run[0] as NamedPass).section.name.toLocaleLowerCase();
+  const { section } = run[0] as NamedPass;
+  if (section.kind === 'vamp') return sayLoopPass(section);
+  const name = section.name.toLocaleLowerCase();
   const verses = run.flatMap(({ pass }) => (pass.verse === null ? [] : [pass.verse]));
   if (verses.length < run.length) return run.length === 1 ? name : `${name} ×${run.length}`;
   const [first = 1] = verses;

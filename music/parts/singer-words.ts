@@ -13,6 +13,7 @@ import { of as tessituraOf } from '../voice/tessitura.ts';
 import type { Player, Team } from './arrangement.ts';
 import { sayIntroductionBars } from './introduction.ts';
 import type { LaidOut } from './laid-out.ts';
+import { sayLoop } from './loop-words.ts';
 import type { PartDirection } from './part.ts';
 import { leadLines, leadOfAll } from './pass-leads.ts';
 import { playedChords } from './played-chords.ts';
@@ -125,6 +126,7 @@ export function voiceDirections(
   return song.sections.map((section, place) => {
     const words: string[] = differs ? leadLines(song, section, usual, sayLead) : [];
     if (place === 0 && lead) words.push(sayLead(lead));
+    if (section.kind === 'vamp') words.push(sayLoop(song, section));
     const octave = row?.perSection.find((each) => each.section === section.id)?.octave;
     const reads = octave === 'octave below' ? 'sing an octave lower than written' : '';
     if (reads !== said) words.push(reads === '' ? 'sing as written' : reads);

@@ -6,6 +6,7 @@ import { arranged } from '../parts/arranged.ts';
 import type { ArrangedPass, Arrangement, Player, Texture } from '../parts/arrangement.ts';
 import { sayBars } from '../parts/introduction.ts';
 import { layOut } from '../parts/laid-out.ts';
+import { sayLoop } from '../parts/loop-words.ts';
 import { sayOrder } from '../parts/order-words.ts';
 import { leadOf } from '../parts/pass-leads.ts';
 import { overRoots } from '../parts/played-chords.ts';
@@ -135,7 +136,9 @@ function printed(
     const { texture } = pass.pass as ArrangedPass;
     const lead = leadOf(pass.pass, usual);
     const isSung = pass.lines.some((line) => line.some(({ text }) => text !== ''));
+    const loop = sayLoop(page, pass.section);
     const directions = [
+      ...(loop ? [loop] : []),
       ...(isIntroduction ? [`${introduction}; the singers rest`] : []),
       ...(texture ? [TEXTURES[texture]] : []),
       ...(lead && isSung ? [`${lead} leads`] : []),
