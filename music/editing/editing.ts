@@ -80,5 +80,5 @@ export function say(score: Score, edit: Edit): string {
     before = result.value;
   }
   const rest = edits.length - said.length;
-  return said.join('; ') + (rest > 0 ? `; and ${rest} more` : '');
+  return said.join('. ') + (rest > 0 ? `. And ${rest} more` : '');
 }

@@ -1,6 +1,7 @@
 import { MODES, sayKey, signatureOf, usualSpelling, type Key } from '../pitch/key.ts';
 import { isNoteName, midiOf } from '../pitch/pitch.ts';
 import { success, type Result } from '../result.ts';
+import { numberWord } from '../score/number-words.ts';
 import { decided } from '../score/key-finding.ts';
 import type { KeyAt, Score } from '../score/score.ts';
 import { endOf, inForce } from '../score/time.ts';
@@ -19,7 +20,7 @@ const isKey = ({ tonic, mode }: Key): boolean => isNoteName(tonic) && MODES.incl
 function tooManySigns(key: Key, signature: number): string | null {
   if (Math.abs(signature) <= MOST_IN_SIGNATURE) return null;
   const sign = signature > 0 ? 'sharps' : 'flats';
-  return `${capital(sayKey(key))} has ${Math.abs(signature)} ${sign}; say ${sayKey(usualSpelling(key))}.`;
+  return `${capital(sayKey(key))} has ${numberWord(Math.abs(signature))} ${sign}; say ${sayKey(usualSpelling(key))}.`;
 }
 
 function set(score: Score, { bar, key }: Of<'key'>): Result<Score> {
