@@ -6,7 +6,7 @@ import type { KeyField } from './fields.ts';
 import { finishVoices } from './finish-voices.ts';
 import { alignWords } from './lyrics.ts';
 import type { Mark } from './marks.ts';
-import { chordsOf, introductionOf, namedSections, ownForm } from './moments.ts';
+import { chordsOf, introductionOf, namedSections, orderedForm, ownForm } from './moments.ts';
 import { quoted, type Report } from '../report.ts';
 import { findSections } from './sections.ts';
 import type { ReadTune } from './read-tune.ts';
@@ -58,7 +58,10 @@ export function assemble(tune: ReadTune, report: Report): Score | null {
     chords: chordsOf(voices, end, report),
     sections,
     verses,
-    form: ownForm(tune, sections, report) ?? usualForm(sections, verses),
+    form:
+      ownForm(tune, sections, report) ??
+      orderedForm(tune, sections, verses, report) ??
+      usualForm(sections, verses),
     introduction: introductionOf(voices, end, report),
   };
 }

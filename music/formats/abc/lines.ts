@@ -68,6 +68,17 @@ export interface TuneLines {
   readonly lines: readonly Line[];
 }
 
+/** Fields of a file's head that hold for all its tunes (ABC 2.1, section 2.2.2); facts there are the first tune's. */
+const FOR_ALL = 'LMUm';
+
+/** The settings before the first tune, where an empty line sets them apart from it. */
+function fileHead(preface: readonly Line[]): Line[] {
+  const blank = preface.findLastIndex(({ kind }) => kind === 'blank');
+  return preface
+    .slice(0, Math.max(0, blank))
+    .filter((line) => line.kind === 'field' && FOR_ALL.includes(line.letter));
+}
+
 /** Cuts a file at its `X:` lines; a file without any is one tune if it has fields at all. */
 export function splitTunes(lines: readonly Line[]): { tunes: TuneLines[]; outside: Line[] } {
   const tunes: { preface: Line[]; lines: Line[] }[] = [];
@@ -78,7 +89,8 @@ export function splitTunes(lines: readonly Line[]): { tunes: TuneLines[]; outsid
     const current = tunes.at(-1);
     const starts = line.kind === 'field' && (line.letter === 'X' || (!hasX && !current));
     if (starts) {
-      tunes.push({ preface: waiting, lines: [line] });
+      const head = tunes[0] ? fileHead(tunes[0].preface) : [];
+      tunes.push({ preface: [...head, ...waiting], lines: [line] });
       waiting = [];
     } else if (!current) {
       if (line.kind === 'music') outside.push(line);

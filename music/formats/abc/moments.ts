@@ -1,9 +1,10 @@
 import type { Chord } from '../../pitch/chord.ts';
 import { read as readChord } from '../../pitch/chord-symbol.ts';
 import type { Result } from '../../result.ts';
-import type { ChordAt, Pass, Section, Span, Ticks } from '../../score/score.ts';
+import type { ChordAt, Pass, Section, Span, Ticks, Verse } from '../../score/score.ts';
 import type { ReadNote } from './layer.ts';
 import type { Mark } from './marks.ts';
+import { formOf } from './part-order.ts';
 import { quoted, type Report } from '../report.ts';
 import { kindOf, type SectionStart } from '../../score/sections.ts';
 import type { ReadTune } from './read-tune.ts';
@@ -124,5 +125,20 @@ export function ownForm(
     'The form of this file names sections that it has not; the usual form is taken.',
     { line: own.line },
   );
+  return null;
+}
+
+/** The form by `P:` in the head; null: there is none, or it names parts that the tune has not. */
+export function orderedForm(
+  tune: ReadTune,
+  sections: readonly Section[],
+  verses: readonly Verse[],
+  report: Report,
+): Pass[] | null {
+  if (!tune.order) return null;
+  const form = formOf(tune.order.parts, sections, verses);
+  if (form) return form;
+  const words = `The order of the parts, ${quoted(tune.order.parts.join(''))}, names one that the tune has not; the usual form is taken.`;
+  report.warn('order-odd', words, { line: tune.order.line });
   return null;
 }

@@ -6,6 +6,12 @@ import type { PrintedLine } from './verses.ts';
 import type { VoiceReader } from './voice-reader.ts';
 import type { Place } from './voices.ts';
 
+/** The order of the parts, as `P:` in the head has it. */
+export interface PartOrder {
+  readonly parts: readonly string[];
+  readonly line: number;
+}
+
 /** Everything a tune says, voice by voice, before it is put together. */
 export interface ReadTune {
   readonly facts: FactsReader;
@@ -17,5 +23,6 @@ export interface ReadTune {
   /** Words printed below the music. */
   readonly printed: readonly PrintedLine[];
   readonly own: readonly OwnDirective[];
+  readonly order: PartOrder | null;
   readonly lastLine: number;
 }

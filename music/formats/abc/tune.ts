@@ -4,7 +4,9 @@ import { DirectiveReader } from './directive-reader.ts';
 import { FactsReader } from './facts.ts';
 import { usualUnit, type KeyField } from './fields.ts';
 import type { FieldLine, Line, TuneLines } from './lines.ts';
-import type { ReadTune } from './read-tune.ts';
+import { Macros } from './macros.ts';
+import { readOrder } from './part-order.ts';
+import type { PartOrder, ReadTune } from './read-tune.ts';
 import { quoted, type Report } from '../report.ts';
 import { keySetting, meterSetting, NO_KEY, tempoSetting, unitSetting } from './setting-reader.ts';
 import { plain } from './text.ts';
@@ -30,6 +32,8 @@ class TuneReader {
   readonly #voices = new Map<string, VoiceReader>();
   readonly #settings = new Map<string, VoiceSettings>();
   readonly #symbols = new Map<string, string>();
+  readonly #macros = new Macros();
+  #order: PartOrder | null = null;
   #meter: Meter | null = null;
   #unit: Ticks | null = null;
   #tempo: Tempo | null = null;
@@ -68,6 +72,7 @@ class TuneReader {
       staves: this.#directives.staves,
       printed: this.#directives.printed,
       own: this.#directives.own,
+      order: this.#order,
       lastLine,
     };
   }
@@ -99,10 +104,8 @@ class TuneReader {
     else if (letter === 'U') this.#symbol(value, number);
     else if (letter === 'P') this.#part(value, number, column);
     else if ('KMLQV'.includes(letter)) this.#setting(letter, value, number, column);
-    else if (letter === 'm') {
-      const words = 'Macros (m:) are not followed, so notes could be missing.';
-      this.#report.problem('macro', words, at);
-    } else if (letter === 's') {
+    else if (letter === 'm') this.#macros.field(value, at, this.#report);
+    else if (letter === 's') {
       const words = `The signs ${quoted(value)} under the notes are left out.`;
       this.#report.warn('signs-under-notes', words, at);
     } else if (letter !== 'X' && !FACTS.includes(letter)) {
@@ -144,7 +147,9 @@ class TuneReader {
   #part(value: string, line: number, column: number): void {
     if (value === '') return;
     if (!this.#key) {
+      const parts = readOrder(value);
       this.#facts.add('P', value);
+      if (parts) this.#order = { parts, line };
       return;
     }
     const voice = this.#current(line);
@@ -246,7 +251,8 @@ class TuneReader {
     if (!this.#music) this.#announced = this.#settings.size;
     this.#music = true;
     let started: VoiceReader | null = null;
-    for (const token of tokensOf(line.text, line.number, this.#report, this.#symbols)) {
+    const text = this.#macros.writtenOut(line, this.#report);
+    for (const token of tokensOf(text, line.number, this.#report, this.#symbols)) {
       if (token.kind === 'inline') {
         this.#inline(token.letter, token.value, line.number, token.column);
         continue;
