@@ -1,5 +1,5 @@
 import { Inflate } from 'fflate';
-import { quoted, type Report } from '../../report.ts';
+import { newReport, quoted, type Report } from '../../report.ts';
 import { MOST_ENTRIES, MOST_PACKED, MOST_UNPACKED } from './limits.ts';
 import { xmlText } from './xml-text.ts';
 
@@ -63,9 +63,10 @@ class Archive {
     const entry = named ?? null;
     if (entry) return this.#text(entry);
     for (const other of scores) {
-      const text = this.#text(other);
-      if (text === null) return null;
-      if (!/<score-(partwise|timewise)[\s>]/.test(text.slice(0, 20_000))) continue;
+      const bytes = this.#content(other);
+      if (bytes === null) return null;
+      if (!/<score-(partwise|timewise)[\s>]/.test(this.#start(bytes))) continue;
+      const text = xmlText(bytes, this.#report);
       const words = `The compressed file does not say rightly which of its files is the score; ${quoted(other.name)} is taken.`;
       this.#report.warn('container-wrong', words, { line: 1 });
       return text;
@@ -85,6 +86,11 @@ class Archive {
     const path = /<rootfile\b[^>]*?full-path\s*=\s*(?:"([^"]*)"|'([^']*)')/.exec(text);
     const wanted = path?.[1] ?? path?.[2];
     return this.#entries.find(({ name }) => name === wanted) ?? null;
+  }
+
+  /** Where a file says what it is. */
+  #start(bytes: Uint8Array): string {
+    return xmlText(bytes.subarray(0, START), newReport());
   }
 
   #text(entry: Entry): string | null {
@@ -148,6 +154,8 @@ class Archive {
   }
 }
 
+/** Bytes in which a root element comes. */
+const START = 20_000;
 /** Bytes unpacked at once: at most about a million come of them. */
 const STEP = 1024;
 /** Length of the record that ends an archive, and how much comment may follow it. */

@@ -7,6 +7,7 @@ import {
   MOST_BARS,
   MOST_CHARACTERS,
   MOST_ELEMENTS,
+  MOST_IN_PIECE,
   MOST_PARTS,
 } from './limits.ts';
 import type { XmlNode } from './tree.ts';
@@ -59,6 +60,7 @@ class ScoreXmlReader {
   readonly #open: Open[] = [];
   readonly #bars = new Map<string, number>();
   #elements = 0;
+  #inPiece = 0;
   #attributes = 0;
   #outer: Readonly<Record<string, string>> = {};
   #timewiseIndex = -1;
@@ -147,6 +149,11 @@ class ScoreXmlReader {
     this.#attributes = 0;
     if (this.#elements > MOST_ELEMENTS) {
       this.#stop('too-many-elements', `The file has more than ${String(MOST_ELEMENTS)} elements.`);
+    }
+    this.#inPiece = this.#open.length === 0 ? 0 : this.#inPiece + 1;
+    if (this.#inPiece > MOST_IN_PIECE) {
+      const words = `One bar has more than ${String(MOST_IN_PIECE)} elements.`;
+      this.#stop('too-many-elements', words);
     }
     if (this.#path.length >= DEEPEST) {
       const words = `The elements stand more than ${String(DEEPEST)} deep inside each other.`;
