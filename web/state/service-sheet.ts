@@ -26,7 +26,7 @@ export function sheetOf(service: Service, known: Knowing): OrderSheet {
     items: items.map((item) => ({
       item: item.id,
       kind: item.kind,
-      title: known.titleOf(item),
+      title: item.kind === 'song' ? known.titleOf(item) : item.title,
       minutes: item.minutes,
       note: item.note,
       lead: known.nameOf(known.leadOf(item)),

@@ -172,7 +172,7 @@ describe('The order of a service', () => {
     expect(lines.map(({ title, key, lead }) => [title, key, lead])).toEqual([
       ['Amazing Grace', 'F major', 'Ruth'],
       ['Isaiah 40', null, null],
-      ['Talk', null, null],
+      ['', null, null],
     ]);
     expect(lines[0]?.begins).toBe('10:30');
     const minutes = (clock = '') => Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3));
