@@ -1,5 +1,4 @@
-import type { TextMark } from '#music';
-import type { SongFormat } from './import-marks.ts';
+import type { SongFormat, TextMark } from '#music';
 
 const TEXT = 'partbook.draft';
 const SAID = 'partbook.draft.said';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { WordsAndChords, type TextMark } from '#music';
-import { carryMarks, formatOf, tapLine, tapWord } from './import-marks.ts';
+import { SongFiles, WordsAndChords, type TextMark } from '#music';
+import { carryMarks, tapLine, tapWord } from './import-marks.ts';
 
 const TEXT = 'A Title\n\nG     A\nGo now\nDo\n';
 
@@ -15,7 +15,7 @@ describe('How a text is read', () => {
     ['only words', 'words'],
     ['', 'words'],
   ])('%j is read as %s', (text, format) => {
-    expect(formatOf(text)).toBe(format);
+    expect(SongFiles.formatOfText(text)).toBe(format);
   });
 });
 

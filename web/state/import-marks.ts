@@ -7,15 +7,6 @@ import {
   type TextReading,
 } from '#music';
 
-/** How a text is read. */
-export type SongFormat = 'abc' | 'words';
-
-/** ABC says what it is: a line `X: 1`, or a key line beside a title, a meter or a unit note (ABC 2.1, section 3). */
-export function formatOf(text: string): SongFormat {
-  if (/^X:\s*\d/m.test(text)) return 'abc';
-  return /^K:/m.test(text) && /^[TML]:/m.test(text) ? 'abc' : 'words';
-}
-
 /** What each reading is called on the page. */
 export const CALLED: Readonly<Record<ReadLine['as'] | ReadWord['as'], string>> = {
   heading: 'heading',

@@ -1,24 +1,47 @@
 import {
   Abc,
+  Midi,
+  SongFiles,
+  success,
   WordsAndChords,
   type Key,
+  type MidiTrack,
   type Problem,
   type ReadLine,
   type Result,
   type Score,
+  type SongFormat,
   type TextMark,
 } from '#music';
+import type { NewSong } from '#server/contract/songs.ts';
 import { createSong } from '#web/api/songs.ts';
 import type { Trouble } from '#web/api/http.ts';
 import { base64Of, textOf, type GivenFile } from './dropped.ts';
 import { keptDraft, keepDraft } from './import-draft.ts';
-import { CALLED, carryMarks, formatOf, tapLine, tapWord, type SongFormat } from './import-marks.ts';
+import { CALLED, carryMarks, tapLine, tapWord } from './import-marks.ts';
+import { namesIn, withNames, type SaidNames } from './import-names.ts';
 import { notices } from './notice.svelte.ts';
 
-function read(text: string, format: SongFormat, marks: readonly TextMark[]): Result<Score[]> {
+type Scores = Result<readonly Score[]>;
+
+function readText(text: string, format: SongFormat, marks: readonly TextMark[]): Scores {
+  if (format === 'words') {
+    const result = WordsAndChords.read(text, { marks });
+    return result.ok ? success([result.value], result.warnings) : result;
+  }
   if (format === 'abc') return Abc.read(text);
-  const result = WordsAndChords.read(text, { marks });
-  return result.ok ? { ...result, value: [result.value] } : result;
+  return scoresOf(SongFiles.read(new TextEncoder().encode(text), format));
+}
+
+function scoresOf(result: ReturnType<typeof SongFiles.read>): Scores {
+  return result.ok ? success(result.value.scores, result.warnings) : result;
+}
+
+/** @param melody which track of MIDI is the tune; null: the one that is most like one */
+function readBytes(bytes: Uint8Array, melody: number | null): Scores {
+  if (melody === null) return scoresOf(SongFiles.read(bytes));
+  const result = Midi.read(bytes, { melody });
+  return result.ok ? success([result.value], result.warnings) : result;
 }
 
 const kept = keptDraft();
@@ -29,6 +52,8 @@ const kept = keptDraft();
  */
 class Importing {
   text = $state(kept.text);
+  /** A file that is not shown as text: MIDI, MusicXML. The text is empty then. */
+  file = $state.raw<Uint8Array | null>(null);
   name = $state('');
   /** How a person says the text is read; null: as it looks. */
   said = $state<SongFormat | null>(kept.said);
@@ -40,15 +65,25 @@ class Importing {
   answer = $state.raw<Key | null>(null);
   busy = $state(false);
   trouble = $state.raw<Trouble | null>(null);
-  /** Files that wait their turn. */
-  waiting = $state.raw<readonly GivenFile[]>([]);
+  /** MIDI: which track a person says the tune is in; null: the one that is most like a tune. */
+  melody = $state<number | null>(null);
   /** The file that the text came from. */
   #given: { readonly text: string; readonly bytes: Uint8Array } | null = null;
 
-  readonly format: SongFormat = $derived(this.said ?? formatOf(this.text));
-  readonly result = $derived(
-    this.text.trim() === '' ? null : read(this.text, this.format, this.marks),
+  readonly format: SongFormat = $derived(
+    this.file ? SongFiles.formatOf(this.file) : (this.said ?? SongFiles.formatOfText(this.text)),
   );
+  readonly result: Scores | null = $derived.by(() => {
+    if (this.file) return readBytes(this.file, this.melody);
+    return this.text.trim() === '' ? null : readText(this.text, this.format, this.marks);
+  });
+  readonly isEmpty = $derived(this.file === null && this.text === '');
+  /** MIDI: what the tune can be chosen from. */
+  readonly tracks: readonly MidiTrack[] = $derived(
+    this.file && this.format === 'midi' ? Midi.tracks(this.file) : [],
+  );
+  /** Words with chords: what the text says its chords are called. */
+  readonly names: SaidNames = $derived(namesIn(this.text));
   /** What every line of words with chords was taken for. */
   readonly lines: readonly ReadLine[] = $derived(
     this.format === 'words' ? WordsAndChords.lines(this.text, { marks: this.marks }) : [],
@@ -60,12 +95,12 @@ class Importing {
     this.result && !this.result.ok ? this.result.problems : [],
   );
 
-  /** Takes files in: the first is shown, the others wait. */
-  take(files: readonly GivenFile[]): void {
-    const [first, ...others] = files;
-    if (!first) return;
-    this.waiting = others;
-    this.#show(first);
+  /** Takes a file in, in place of what was there; what a person had typed comes back from the foot of the page. */
+  take(file: GivenFile): void {
+    const isTyped = this.text.trim() !== '' && this.#given?.text !== this.text;
+    const undo = this.clear();
+    this.#show(file);
+    if (isTyped) notices.say(`${file.name} stands in place of the text.`, undo);
   }
 
   write(text: string): void {
@@ -78,9 +113,22 @@ class Importing {
 
   /** Reads the text as the other thing. */
   readAs(format: SongFormat): void {
-    this.said = format === formatOf(this.text) ? null : format;
+    this.said = format === SongFiles.formatOfText(this.text) ? null : format;
     [this.tune, this.answer, this.trouble] = [0, null, null];
     this.#remember();
+  }
+
+  /** Says what the chords are called, in a line of the text itself. */
+  call(words: SaidNames): void {
+    const before = this.text;
+    this.write(withNames(before, words));
+    notices.say('The text says so now.', () => this.write(before));
+  }
+
+  /** The tune is in this track. */
+  sings(track: number): void {
+    this.melody = track;
+    this.answer = null;
   }
 
   /** One tap on a line, or on a word of it (1-based column): it is taken for the next thing that it can be. */
@@ -105,33 +153,39 @@ class Importing {
   async keep(): Promise<string | null> {
     if (!this.score || this.busy) return null;
     this.busy = true;
-    const answers = this.answer ? { key: this.answer } : {};
-    const { format, text } = this;
-    const answer = await createSong(
-      format === 'abc'
-        ? { format, ...this.#source(), answers, tune: this.tune }
-        : { format, text, answers, marks: this.marks.map((mark) => ({ ...mark })) },
-    );
+    const answer = await createSong(this.#song());
     this.busy = false;
     if (!answer.ok) {
       this.trouble = answer.trouble;
       return null;
     }
-    const [next, ...others] = this.waiting;
-    this.waiting = others;
-    if (next) this.#show(next);
-    else this.clear();
+    this.clear();
     return answer.value.id;
+  }
+
+  #song(): NewSong {
+    const { format, text, file, melody } = this;
+    const answers = this.answer ? { key: this.answer } : {};
+    if (file) {
+      const tune = melody ?? this.tune;
+      return { format, bytes: base64Of(file), answers, ...(tune > 0 && { tune }) };
+    }
+    if (format === 'words') {
+      return { format, text, answers, marks: this.marks.map((mark) => ({ ...mark })) };
+    }
+    return format === 'abc'
+      ? { format, ...this.#source(), answers, tune: this.tune }
+      : { format, text, answers };
   }
 
   /** Empties the page. Returns the way back. */
   clear(): () => void {
-    const { name, text, said, marks } = this;
-    [this.name, this.tune, this.answer] = ['', 0, null];
-    [this.said, this.marks] = [null, []];
+    const { name, text, file, said, marks, melody } = this;
+    [this.name, this.tune, this.answer, this.file] = ['', 0, null, null];
+    [this.said, this.marks, this.melody] = [null, [], null];
     this.write('');
     return () => {
-      this.name = name;
+      [this.name, this.file, this.melody] = [name, file, melody];
       this.write(text);
       [this.said, this.marks] = [said, marks];
       this.#remember();
@@ -140,9 +194,11 @@ class Importing {
 
   #show(file: GivenFile): void {
     this.name = file.name;
-    this.tune = 0;
-    this.answer = null;
-    [this.said, this.marks] = [null, []];
+    const format = SongFiles.formatOf(file.bytes);
+    if (format === 'midi' || format === 'musicxml') {
+      this.file = file.bytes;
+      return;
+    }
     const text = textOf(file.bytes);
     this.#given = { text, bytes: file.bytes };
     this.write(text);

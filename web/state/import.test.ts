@@ -79,7 +79,7 @@ describe('A file of ABC on its way in', () => {
   const ABC = 'X:1\nT:Der Mond, s\u00FC\u00DF\nM:4/4\nL:1/4\nK:C\n"C"CDEF|"G"GABc|\n';
   // ISO 8859-1 gives each of these characters the byte of its number.
   const latin1 = (text: string) => Uint8Array.from(text, (letter) => letter.charCodeAt(0));
-  const take = (bytes: Uint8Array) => importing.take([{ name: 'moon.abc', bytes }]);
+  const take = (bytes: Uint8Array) => importing.take({ name: 'moon.abc', bytes });
 
   it.each([
     ['Latin-1', latin1(ABC)],
