@@ -24,6 +24,7 @@ import { pagesRoutes } from './routes/pages.routes.ts';
 import { servicesRoutes } from './routes/services.routes.ts';
 import { setRoutes } from './routes/set.routes.ts';
 import { sheetsRoutes } from './routes/sheets.routes.ts';
+import { songFilesRoutes } from './routes/song-files.routes.ts';
 import { songsRoutes } from './routes/songs.routes.ts';
 import { teamRoutes } from './routes/team.routes.ts';
 import type { Interfaces } from './services/find-addresses.ts';
@@ -59,6 +60,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   app.removeContentTypeParser('text/plain');
 
   const kept = new KeptAnswers();
+  const book = new Book();
 
   await app.register(problemDetails);
   await app.register(ownSite, { allowedHosts: namesOf(config) });
@@ -74,7 +76,8 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(accessRoutes);
   await app.register(teamRoutes);
   await app.register(songsRoutes, parts);
-  await app.register(libraryRoutes, { book: new Book() });
+  await app.register(libraryRoutes, { book });
+  await app.register(songFilesRoutes, { book, ...parts });
   await app.register(membersRoutes, { ...parts, kept });
   await app.register(arrangementsRoutes);
   await app.register(servicesRoutes);

@@ -44,12 +44,19 @@ function invalidInput(
   return sendProblem(reply, 'invalid-input', `${first} Nothing was changed.`, { problems });
 }
 
+/** A route may take more than most do. */
+function tooLarge({ routeOptions, server }: FastifyRequest): string {
+  const limit = routeOptions.bodyLimit ?? server.initialConfig.bodyLimit ?? 0;
+  const megabytes = Math.floor(limit / 1024 / 1024);
+  return `That is more than ${megabytes === 2 ? 'two' : megabytes} megabytes. Nothing was kept; send a smaller file.`;
+}
+
 /** Fastify's own refusals, by status. */
-const OWN: Readonly<Record<number, readonly [ProblemCode, string]>> = {
-  413: ['too-large', 'That is more than two megabytes. Nothing was kept; send a smaller file.'],
+const OWN: Readonly<Record<number, readonly [ProblemCode, (request: FastifyRequest) => string]>> = {
+  413: ['too-large', tooLarge],
   415: [
     'wrong-media-type',
-    'Only JSON (application/json) is understood here. Nothing was changed.',
+    () => 'Only JSON (application/json) is understood here. Nothing was changed.',
   ],
 };
 
@@ -66,7 +73,7 @@ function onError(error: FastifyError, request: FastifyRequest, reply: FastifyRep
   }
   const status = error.statusCode ?? 500;
   const own = OWN[status];
-  if (own) return sendProblem(reply, ...own);
+  if (own) return sendProblem(reply, own[0], own[1](request));
   if (status >= 400 && status < 500) {
     const detail =
       'What was sent could not be read: it is cut off or empty. Nothing was changed; send it again.';

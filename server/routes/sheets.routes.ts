@@ -15,16 +15,11 @@ import { fitKeys } from '../services/fit-keys.ts';
 import { makeSheet } from '../services/make-sheet.ts';
 import { writeMusicXml } from '../services/write-musicxml.ts';
 import { IfNoneMatch, NotModified, problems } from './answers.ts';
+import { asFile } from './as-file.ts';
 
 const params = z.object({ id: Id });
 const headers = IfNoneMatch;
 const MUSICXML = 'application/vnd.recordare.musicxml+xml';
-
-/** `attachment`, with the title as people wrote it and a plain twin (RFC 6266). */
-function asFile(name: string): string {
-  const plain = name.normalize('NFKD').replace(/[^\w .-]/g, '');
-  return `attachment; filename="${plain}"; filename*=UTF-8''${encodeURIComponent(name)}`;
-}
 
 export interface SheetsOptions {
   readonly renderer: Renderer;

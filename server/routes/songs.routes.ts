@@ -14,6 +14,7 @@ import { namedVersionOf, tag, versionOf } from '../plugins/versions.ts';
 import { changeSong } from '../services/change-song.ts';
 import { deleteSong, restoreSong } from '../services/delete-song.ts';
 import { listSongs, requireSong, requireSource } from '../services/find-songs.ts';
+import { SOURCE_TYPES, sourceType } from '../services/source-type.ts';
 import { importSong } from '../services/import-song.ts';
 import type { Reader } from '../services/read-songs.ts';
 import { saveDetails } from '../services/save-details.ts';
@@ -94,14 +95,16 @@ export const songsRoutes: FastifyPluginAsyncZod<SongsRoutesOptions> = async (app
         tags,
         summary: 'The source of a song, byte for byte',
         params,
-        produces: ['text/vnd.abc', 'text/plain'],
+        produces: [...SOURCE_TYPES],
         response: {
           200: {
             description: 'The file as it was brought',
-            content: {
-              'text/vnd.abc': { schema: z.custom<Buffer>().meta({ format: 'binary' }) },
-              'text/plain': { schema: z.custom<Buffer>().meta({ format: 'binary' }) },
-            },
+            content: Object.fromEntries(
+              SOURCE_TYPES.map((type) => [
+                type,
+                { schema: z.custom<Buffer>().meta({ format: 'binary' }) },
+              ]),
+            ),
           },
           ...problems('no-such-song'),
         },
@@ -109,8 +112,7 @@ export const songsRoutes: FastifyPluginAsyncZod<SongsRoutesOptions> = async (app
     },
     async ({ team, params: { id } }, reply) => {
       const source = await requireSource(team, id);
-      const type = source.format === 'abc' ? 'text/vnd.abc' : 'text/plain';
-      return reply.type(type).send(Buffer.from(source.bytes));
+      return reply.type(sourceType(source)).send(Buffer.from(source.bytes));
     },
   );
 

@@ -39,6 +39,8 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'get /api/songs/search': [200, 422],
   'get /api/songs/by-notes': [200, 422],
   'get /api/songs/{id}/same-meter': [200, 404],
+  'get /api/songs/{id}/file': [200, 304, 404, 422],
+  'post /api/imports': [200, 413, 415, 503],
   'get /api/songs/{id}': [200, 404],
   'get /api/songs/{id}/source': [200, 404],
   'patch /api/songs/{id}': [200, 404, 412, 413, 415, 422, 428],

@@ -39,6 +39,11 @@ const BODIES: Readonly<Record<string, (named: Named) => object>> = {
   'put /api/access/passphrase': ({ said }) => ({ passphrase: PASSPHRASE, current: said }),
   'patch /api/team': () => ({ name: 'Mill Lane' }),
   'post /api/songs': () => ({ format: 'abc', text: 'X:1\nT:New\nM:4/4\nL:1/4\nK:C\nCDEF|\n' }),
+  'post /api/imports': () => ({
+    files: [
+      { name: 'new.abc', bytes: Buffer.from('X:1\nT:Brought\nK:C\nCDEF|\n').toString('base64') },
+    ],
+  }),
   'patch /api/songs/{id}': () => ({ key: { tonic: 'C', mode: 'major' } }),
   'put /api/songs/{id}/score': () => ({ score: writtenScore() }),
   'put /api/songs/{id}/details': () => ({ details: NO_DETAILS, privateNote: '' }),
@@ -67,6 +72,7 @@ const BODIES: Readonly<Record<string, (named: Named) => object>> = {
 const QUERIES: Readonly<Record<string, (things: Things) => string>> = {
   'get /api/songs/{id}/key-fit': ({ member }) => `?singers=${member}`,
   'get /api/songs/by-notes': () => '?notes=C4,D4,E4,F4',
+  'get /api/songs/{id}/file': () => '?as=musicxml',
   'get /api/songs/{id}/sheet': ({ member }) => `?player=${member}`,
 };
 
