@@ -124,15 +124,44 @@ describe('what lies high or low for this voice', () => {
 });
 
 describe('who sings', () => {
-  it('a harmony voice has the tune for now, and is told', () => {
-    const { value, warnings } = built(hymn(GRACE), {
-      role: 'harmony voice',
-      name: 'Bo',
-      voice: RANGE,
-    });
+  it('a harmony voice has the written voice that lies best in it, and is told which', () => {
+    const bo = { role: 'harmony voice', name: 'Bo', voice: { low: 'G3', high: 'C5' } } as const;
+    const { value, warnings } = built(hymn(GRACE), bo);
     expect(value.role).toBe('harmony voice');
-    expect(warnings.map(({ code }) => code)).toEqual(['no-harmony-line']);
+    expect(warnings).toEqual([]);
+    expect(value.summary).toMatch(/^This is the written alto: .* it lies best for Bo\. /);
     expect(value.directions[0]?.words[0]).toBe('Ada leads');
+  });
+
+  it.each([
+    [
+      'the song has only its tune',
+      songOf('"C"CDEF|"C"C4|]'),
+      RANGE,
+      TEAM,
+      'There is no harmony line here',
+    ],
+    ['nobody leads', hymn(GRACE), RANGE, { roles: ['keys'] }, 'There is no harmony line here'],
+    [
+      'the voice is not known',
+      hymn(GRACE),
+      null,
+      TEAM,
+      'Which of the written alto, tenor and bass lies best for Bo is not known',
+    ],
+    [
+      'none of them sits in the voice',
+      hymn(GRACE),
+      { low: 'G5', high: 'C6' },
+      TEAM,
+      'None of the written alto, tenor and bass sits in the voice of Bo in this key',
+    ],
+  ] as const)('a harmony voice has the tune where %s, and is told', (_, song, voice, team, why) => {
+    const { value, warnings } = built(song, { role: 'harmony voice', name: 'Bo', voice }, {}, team);
+    expect(warnings[0]?.code).toBe('no-harmony-line');
+    expect(warnings[0]?.message).toBe(`${why}: this is the tune, for Bo to sing along.`);
+    const plain = melodyOf(value.score).notes.map(({ above: _above, ...note }) => note);
+    expect(plain).toEqual(melodyOf(song).notes);
   });
 
   it('nobody is named where nobody leads', () => {

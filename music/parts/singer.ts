@@ -16,6 +16,7 @@ import {
   sayTune,
   voiceDirections,
 } from './singer-words.ts';
+import { sayWrittenVoices, writtenVoiceFor, type WrittenVoice } from './written-voice.ts';
 
 function fitOf(song: Score, player: Player, range: Range | null): FitRow | null {
   const key = song.keys[0]?.key;
@@ -27,8 +28,8 @@ function fitOf(song: Score, player: Player, range: Range | null): FitRow | null 
 /**
  * The part of a singer: the tune with its words, and above it where it lies high or low in this very voice, by the
  * words of key fit. The introduction is not written out; the heading says after what to sing. A harmony voice gets
- * the tune, with a warning (`no-harmony-line`), until there is a line of its own; without a known range nothing is
- * marked (`no-voice`).
+ * the written voice that lies best in this range (alto, tenor, bass), under the words of the tune; where there is none,
+ * or nobody leads, the tune with a warning (`no-harmony-line`). Without a known range nothing is marked (`no-voice`).
  */
 export function singer(
   score: Score,
@@ -38,9 +39,13 @@ export function singer(
 ): Result<Part> {
   const laidOut = layOut(score, arrangement);
   if (!laidOut.ok) return laidOut;
-  const { song, whole, introduction, count } = laidOut.value;
+  const { whole, introduction, count } = laidOut.value;
   const range = player.voice ?? null;
-  const row = fitOf(song, player, range);
+  // Where nobody leads, the harmony voices carry the tune.
+  const harmony = player.role === 'harmony voice' && team.roles.includes('lead voice');
+  const own = harmony && range ? writtenVoiceFor(laidOut.value.song, player.name, range) : null;
+  const song = own?.song ?? laidOut.value.song;
+  const row = own?.row ?? fitOf(song, player, range);
   const stretches = row && range ? stretchesOf(song, row, range) : [];
   const first = row?.perSection[0]?.octave ?? 'as written';
   const melody = { ...marked(song, stretches), id: 'melody', group: 'Singer', staff: 1 };
@@ -53,13 +58,16 @@ export function singer(
     moves: [],
     directions: voiceDirections(song, row, player, team),
     countIn: introduced ? count.entry : count.words,
-    summary: row?.reason ?? sayTune(song),
+    summary: [own ? sayOwn(own, player.name) : '', row?.reason ?? sayTune(song)].join(' ').trim(),
     order: sayOrder(whole),
-    introduction: sayFirstNote(laidOut.value, first),
+    introduction: sayFirstNote({ ...laidOut.value, song }, first),
     practice: range ? practiceVoice(stretches, range) : [],
     cautions: cautionsFor(row, range).map(({ text }) => text),
   };
-  return success(part, warningsFor(player, range));
+  return success(
+    part,
+    warningsFor(player, range, own ? null : harmony ? sayWrittenVoices(song) : ''),
+  );
 }
 
 function cautionsFor(row: FitRow | null, range: Range | null) {
@@ -67,14 +75,24 @@ function cautionsFor(row: FitRow | null, range: Range | null) {
   return [...(outside ? [KEY] : []), PRACTICE, STRAIN, ...(range ? [] : [RANGE])];
 }
 
-function warningsFor(player: Player, range: Range | null): Problem[] {
+/** `This is the written tenor: of all that is written under the tune it lies best for Tomas.` */
+function sayOwn({ name }: WrittenVoice, singer: string): string {
+  return `This is the written ${name}: of what is written under the tune it lies best for ${singer}.`;
+}
+
+/** @param written what stands under the tune and is not sung here, empty: nothing; null: the player sings one of it */
+function warningsFor(player: Player, range: Range | null, written: string | null): Problem[] {
   const warnings: Problem[] = [];
-  if (player.role === 'harmony voice') {
-    warnings.push({
-      code: 'no-harmony-line',
-      message: `There is no harmony line yet: this is the tune, for ${player.name} to sing along.`,
-    });
+  if (player.role === 'harmony voice' && written !== null) {
+    warnings.push({ code: 'no-harmony-line', message: sayNoLine(player.name, range, written) });
   }
   if (!range) warnings.push({ code: 'no-voice', message: sayNoVoice(player.name) });
   return warnings;
+}
+
+function sayNoLine(name: string, range: Range | null, written: string): string {
+  const tune = `this is the tune, for ${name} to sing along`;
+  if (written === '') return `There is no harmony line here: ${tune}.`;
+  if (!range) return `Which of the written ${written} lies best for ${name} is not known: ${tune}.`;
+  return `None of the written ${written} sits in the voice of ${name} in this key: ${tune}.`;
 }
