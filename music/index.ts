@@ -63,6 +63,7 @@ export * as Ranges from './voice/range.ts';
 export type { Octave, OctaveChoice, Range, Singer } from './voice/range.ts';
 export * as KeyFit from './voice/key-fit.ts';
 export type {
+  EndsRow,
   FitRow,
   FrontRow,
   HandCost,
@@ -71,6 +72,7 @@ export type {
   KeyFitTable,
   SectionFit,
   Verdict,
+  VoiceRow,
 } from './voice/key-fit.ts';
 export * as Congregation from './voice/congregation.ts';
 export * as Children from './voice/children.ts';

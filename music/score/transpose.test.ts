@@ -226,3 +226,17 @@ describe('A song in another key', () => {
     );
   });
 });
+
+describe('what a person gave of a tune that is not written', () => {
+  const bare = buildScore({ key: 'G', meter: '4/4', voices: { tune: 'r:4' } });
+  const compass = { low: 'A3', high: 'D5', mostly: { low: 'D4', high: 'B4' } };
+
+  it('moves with the song and is spelled by it', () => {
+    const moved = Transpose.score({ ...bare, compass }, { tonic: 'Eb', mode: 'major' });
+    expect(moved.compass).toEqual({ low: 'F3', high: 'Bb4', mostly: { low: 'Bb3', high: 'G4' } });
+    expect(Transpose.score(moved, { tonic: 'G', mode: 'major' }).compass).toEqual(compass);
+    const ends = { ...bare, compass: { ...compass, mostly: null } };
+    expect(Transpose.by(ends, { steps: 7, semitones: 12 }).compass).toEqual({ low: 'A4', high: 'D6', mostly: null }); // prettier-ignore
+    expect(Transpose.score(bare, { tonic: 'A', mode: 'major' })).not.toHaveProperty('compass');
+  });
+});

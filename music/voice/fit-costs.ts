@@ -2,7 +2,8 @@ import { sayMove } from '../pitch/interval.ts';
 import { sayKey, sayNote, type Key } from '../pitch/key.ts';
 import { numberWord } from '../score/number-words.ts';
 import { fifthsOfInterval } from '../score/transpose.ts';
-import type { FitRow, KeyFitTable, Verdict } from './fit-row.ts';
+import { amountOutside, sayOutside } from './fit-ends.ts';
+import type { KeyFitTable, Verdict, VoiceRow } from './fit-row.ts';
 import { rankOf } from './placed.ts';
 
 /** What a key costs the hands, itemised by whoever can say it (the hands' own room). Any unit; less is easier. */
@@ -19,7 +20,7 @@ export interface Cost {
   /** Id of the singer where the dimension is a voice. */
   readonly voice: string | null;
   /**
-   * Less is better. A voice: 0 easy, 1 works, 2 edge, 3 outside, plus the share of the time outside; hands: the total
+   * Less is better. A voice: 0 easy, 1 works, 2 edge, 3 outside, plus the share of the time outside (a thousandth for each half step, where time is not known); hands: the total
    * that was handed in; distance: semitones from the written key; signature: sharps or flats to read.
    */
   readonly value: number;
@@ -45,7 +46,7 @@ export function sayTonic(key: Key): string {
 
 export function costsOf(
   table: KeyFitTable,
-  rows: readonly FitRow[],
+  rows: readonly VoiceRow[],
   hands: HandCost | null,
 ): Cost[] {
   const [first] = rows;
@@ -53,7 +54,7 @@ export function costsOf(
   const costs = rows.map((row): Cost => ({
     dimension: 'voice',
     voice: row.voice,
-    value: rankOf(row.verdict) + row.shareOutside,
+    value: rankOf(row.verdict) + amountOutside(row),
     words: `${row.name}: ${sayVerdict(row.verdict)}${sayShare(row)}`,
   }));
   if (hands)
@@ -85,10 +86,10 @@ export function withoutName({ dimension, words }: Cost): string {
   return dimension === 'hands' && words.startsWith(HANDS) ? words.slice(HANDS.length) : words;
 }
 
-function sayShare({ shareOutside }: FitRow): string {
-  if (shareOutside === 0) return '';
-  const percent = Math.max(1, Math.round(100 * shareOutside));
-  return `, ${percent} % of the singing`;
+function sayShare(row: VoiceRow): string {
+  const outside = sayOutside(row);
+  if (outside === '') return '';
+  return row.known === 'melody' ? `, ${outside}` : `, ${outside} beyond`;
 }
 
 function sayHands({ total, items, phrase }: HandCost): string {

@@ -9,7 +9,8 @@ import {
   type Cost,
   type HandCost,
 } from './fit-costs.ts';
-import type { FitRow, KeyFitTable } from './fit-row.ts';
+import { amountOutside, offMiddle, rowsOf } from './fit-ends.ts';
+import type { KeyFitTable, VoiceRow } from './fit-row.ts';
 import { suggest, type Suggestion } from './fit-suggestion.ts';
 import { rankOf } from './placed.ts';
 
@@ -29,7 +30,7 @@ export interface FrontOptions {
 export interface FrontRow {
   readonly key: Key;
   /** One row for each voice of the table, in its order. */
-  readonly voices: readonly FitRow[];
+  readonly voices: readonly VoiceRow[];
   readonly hands: HandCost | null;
   readonly costs: readonly Cost[];
   /** Another key is at least as good in everything; null: this one is on the front. */
@@ -72,10 +73,11 @@ export function front(table: KeyFitTable, options: FrontOptions): KeyFitFront {
   for (const id of leads) {
     if (!table.voices.some((voice) => voice.id === id)) throw new RangeError(`no voice ${id}`);
   }
+  const all = rowsOf(table);
   const byKey = table.keys
-    .map((key) => ({ key, rows: table.rows.filter((row) => row.key === key) }))
+    .map((key) => ({ key, rows: all.filter((row) => row.key === key) }))
     .filter(({ rows }) => rows.length > 0);
-  const lead = (rows: readonly FitRow[]): FitRow[] =>
+  const lead = (rows: readonly VoiceRow[]): VoiceRow[] =>
     rows.filter(({ voice }) => leads.includes(voice));
   const { kept, relaxed } = keep(table, byKey, lead);
   const rows = kept.map(({ key, rows: voices }): FrontRow => {
@@ -108,7 +110,7 @@ export function front(table: KeyFitTable, options: FrontOptions): KeyFitFront {
 
 interface KeyRows {
   readonly key: Key;
-  readonly rows: readonly FitRow[];
+  readonly rows: readonly VoiceRow[];
 }
 
 /**
@@ -118,15 +120,18 @@ interface KeyRows {
 function keep(
   table: KeyFitTable,
   byKey: readonly KeyRows[],
-  lead: (rows: readonly FitRow[]) => FitRow[],
+  lead: (rows: readonly VoiceRow[]) => VoiceRow[],
 ): { kept: readonly KeyRows[]; relaxed: string | null } {
-  const worst = ({ rows }: KeyRows): FitRow | undefined =>
-    [...lead(rows)].sort((a, b) => b.shareOutside - a.shareOutside)[0];
+  const worst = ({ rows }: KeyRows): VoiceRow | undefined =>
+    [...lead(rows)].sort((a, b) => amountOutside(b) - amountOutside(a))[0];
   const rank = ({ rows }: KeyRows): number =>
     Math.max(...lead(rows).map(({ verdict }) => rankOf(verdict)));
   const kept = byKey.filter((each) => rank(each) <= rankOf('works'));
   if (kept.length > 0 || byKey.length === 0) return { kept, relaxed: null };
-  const share = (each: KeyRows): number => worst(each)?.shareOutside ?? 0;
+  const share = (each: KeyRows): number => {
+    const row = worst(each);
+    return row ? amountOutside(row) : 0;
+  };
   const least = Math.min(...byKey.map(share));
   const atEdge = byKey.filter((each) => rank(each) === rankOf('edge'));
   const best = atEdge.length > 0 ? atEdge : byKey.filter((each) => share(each) === least);
@@ -158,7 +163,8 @@ function dominatedOf(
     return own && cost.value < own.value ? [`${cost.words} instead of ${withoutName(own)}`] : [];
   });
   const despite = row.voices.flatMap((own, i) => {
-    const [here, there] = [Math.abs(own.meanOffset), Math.abs(by.voices[i]?.meanOffset ?? 0)];
+    const other = by.voices[i];
+    const [here, there] = [Math.abs(offMiddle(own)), other ? Math.abs(offMiddle(other)) : 0];
     return here < there
       ? [
           `nearer the middle of ${possessive(own.name)} range (${round(here)} half steps off instead of ${round(there)})`,

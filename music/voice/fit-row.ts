@@ -1,7 +1,8 @@
 import type { Interval } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
-import type { Octave, OctaveChoice, Singer } from './range.ts';
+import type { Compass } from '../score/score.ts';
+import type { Octave, OctaveChoice, Range, Singer } from './range.ts';
 import type { SongTessitura } from './tessitura.ts';
 
 /**
@@ -45,8 +46,9 @@ export interface SectionFit extends Fit {
   readonly octave: Octave;
 }
 
-/** One voice in one key. */
+/** One voice in one key, of a tune that is written. */
 export interface FitRow extends Fit {
+  readonly known: 'melody';
   readonly key: Key;
   /** From the written key. */
   readonly interval: Interval;
@@ -60,14 +62,35 @@ export interface FitRow extends Fit {
   readonly reason: string;
 }
 
+/**
+ * One voice in one key, of a tune that is not written: a person gave its lowest and highest note. How long it lies
+ * anywhere is not known, so nothing here is weighted by time.
+ */
+export interface EndsRow
+  extends
+    Pick<Fit, 'low' | 'high' | 'lowerReserve' | 'upperReserve' | 'shift' | 'verdict'>,
+    Pick<FitRow, 'key' | 'interval' | 'voice' | 'name' | 'reason'> {
+  readonly known: 'ends';
+  readonly octave: Octave;
+  /** Where it lies most of the time, sounding, as it was given: it is taken for the middle half of its time. */
+  readonly mostly: Range | null;
+}
+
+/** What is known of one voice in one key, by whichever way. */
+export type VoiceRow = FitRow | EndsRow;
+
 export interface KeyFitTable {
   readonly written: Key;
   /** Printed sharps (positive) or flats (negative) of the written key. */
   readonly signature: number;
   readonly keys: readonly Key[];
   readonly voices: readonly Singer[];
-  /** Key by key in the order of `keys`, in each key voice by voice. Empty where there is no tune. */
+  /** Key by key in the order of `keys`, in each key voice by voice. Empty where no tune is written. */
   readonly rows: readonly FitRow[];
+  /** The same, in the same order, where no tune is written and a person gave its lowest and highest note. */
+  readonly ends: readonly EndsRow[];
+  /** What that person gave, in the written key; null: a tune is written, or nobody gave anything. */
+  readonly compass: Compass | null;
   /** The tune as written; null where the song has none. */
   readonly tessitura: SongTessitura | null;
 }

@@ -1,6 +1,7 @@
 import type { Key } from '../pitch/key.ts';
 import { round, sayTonic, sayVerdict, type Cost, type HandCost } from './fit-costs.ts';
-import type { FitRow } from './fit-row.ts';
+import { amountOutside, offMiddle, sayOutside } from './fit-ends.ts';
+import type { VoiceRow } from './fit-row.ts';
 import { rankOf } from './placed.ts';
 
 /** What a suggestion looks at, in this order; each step only decides among the keys that the steps before left equal. */
@@ -16,6 +17,9 @@ export const SUGGESTION_ORDER = [
   'the first from C up',
 ] as const;
 
+/** What is said instead of the sixth where no time is known. */
+const BY_ENDS = 'how near the tune lies to the middle of the lead’s range, going by its ends';
+
 export interface Suggestion {
   readonly key: Key;
   /** The steps that decided something, in order, with the keys each left. */
@@ -23,8 +27,8 @@ export interface Suggestion {
 }
 
 export interface SuggestionStep {
-  /** One of `SUGGESTION_ORDER`. */
-  readonly by: (typeof SUGGESTION_ORDER)[number];
+  /** One of `SUGGESTION_ORDER`, or what stands for its sixth where no time is known. */
+  readonly by: (typeof SUGGESTION_ORDER)[number] | typeof BY_ENDS;
   readonly left: readonly Key[];
   /** `F: 0.4 half steps above the middle of Ruth’s range, the nearest`. */
   readonly words: string;
@@ -32,7 +36,7 @@ export interface SuggestionStep {
 
 interface Candidate {
   readonly key: Key;
-  readonly voices: readonly FitRow[];
+  readonly voices: readonly VoiceRow[];
   readonly hands: HandCost | null;
   readonly costs: readonly Cost[];
 }
@@ -51,7 +55,8 @@ export function suggest(
 ): Suggestion | null {
   let left = [...candidates];
   const steps: SuggestionStep[] = [];
-  for (const step of stepsFor(leads, congregation)) {
+  const isTimed = candidates.every(({ voices }) => voices.every(({ known }) => known === 'melody'));
+  for (const step of stepsFor(leads, congregation, isTimed)) {
     const [first] = left;
     if (!first || left.length === 1) break;
     const best = left.map(step.value).reduce((a, b) => (compare(b, a) < 0 ? b : a));
@@ -76,46 +81,48 @@ function compare(a: readonly number[], b: readonly number[]): number {
 }
 
 /** Nothing where the tune stays inside the range: how easily it sits there is asked later. */
-function discomfort({ verdict, shareOutside }: FitRow): number {
-  const rank = rankOf(verdict);
-  return rank > rankOf('works') ? rank + shareOutside : 0;
+function discomfort(row: VoiceRow): number {
+  const rank = rankOf(row.verdict);
+  return rank > rankOf('works') ? rank + amountOutside(row) : 0;
 }
 
 /** `comfortable for Ruth and Tomas`, or who is not, with how much of the singing. */
-function sayComfort(rows: readonly FitRow[]): string {
+function sayComfort(rows: readonly VoiceRow[]): string {
   const outside = rows.filter((row) => discomfort(row) > 0);
   if (outside.length === 0) return `comfortable for ${sayNames(rows)}`;
-  const shares = outside.map(({ name, shareOutside }) => {
-    const percent = Math.max(1, Math.round(100 * shareOutside));
-    return `${percent} % of the singing lies outside for ${name}`;
+  const shares = outside.map((row) => {
+    const amount = sayOutside(row);
+    return row.known === 'melody'
+      ? `${amount} lies outside for ${row.name}`
+      : `it goes ${amount} outside for ${row.name}`;
   });
   return `${shares.join(', ')}; no other key asks less`;
 }
 
-function sayNames(rows: readonly FitRow[]): string {
+function sayNames(rows: readonly VoiceRow[]): string {
   const names = rows.map(({ name }) => name);
   const last = names.at(-1) ?? '';
   return names.length < 2 ? last : `${names.slice(0, -1).join(', ')} and ${last}`;
 }
 
-function stepsFor(leads: readonly string[], congregation: string): Step[] {
+function stepsFor(leads: readonly string[], congregation: string, isTimed: boolean): Step[] {
   const [comfort, room, ease, roomEase, hands, middle, distance, signature, order] =
     SUGGESTION_ORDER;
   const cost = ({ costs }: Candidate, dimension: Cost['dimension']): Cost | undefined =>
     costs.find((each) => each.dimension === dimension);
-  const people = ({ voices }: Candidate): FitRow[] =>
+  const people = ({ voices }: Candidate): VoiceRow[] =>
     voices.filter(({ voice }) => voice !== congregation);
   const ranks = (candidate: Candidate): number[] =>
     people(candidate)
-      .map((row) => rankOf(row.verdict) + row.shareOutside)
+      .map((row) => rankOf(row.verdict) + amountOutside(row))
       .sort((a, b) => b - a);
-  const theRoom = ({ voices }: Candidate): FitRow | undefined =>
+  const theRoom = ({ voices }: Candidate): VoiceRow | undefined =>
     voices.find(({ voice }) => voice === congregation);
-  const furthest = ({ voices }: Candidate): FitRow | undefined =>
+  const furthest = ({ voices }: Candidate): VoiceRow | undefined =>
     voices
       .filter(({ voice }) => leads.includes(voice))
-      .reduce<FitRow | undefined>(
-        (far, row) => (far && Math.abs(far.meanOffset) >= Math.abs(row.meanOffset) ? far : row),
+      .reduce<VoiceRow | undefined>(
+        (far, row) => (far && Math.abs(offMiddle(far)) >= Math.abs(offMiddle(row)) ? far : row),
         undefined,
       );
   return [
@@ -150,7 +157,7 @@ function stepsFor(leads: readonly string[], congregation: string): Step[] {
       by: roomEase,
       value: (each) => {
         const row = theRoom(each);
-        return row ? [rankOf(row.verdict) + row.shareOutside] : [];
+        return row ? [rankOf(row.verdict) + amountOutside(row)] : [];
       },
       words: (each) =>
         `${theRoom(each)?.name ?? ''}: ${sayVerdict(theRoom(each)?.verdict ?? 'easy')}`,
@@ -162,11 +169,14 @@ function stepsFor(leads: readonly string[], congregation: string): Step[] {
       words: (each) => sayLeast(each),
     },
     {
-      by: middle,
-      value: (each) => [Math.abs(furthest(each)?.meanOffset ?? 0)],
+      by: isTimed ? middle : BY_ENDS,
+      value: (each) => {
+        const row = furthest(each);
+        return [row ? Math.abs(offMiddle(row)) : 0];
+      },
       words: (each) => {
         const row = furthest(each);
-        const off = row?.meanOffset ?? 0;
+        const off = row ? offMiddle(row) : 0;
         const far = round(Math.abs(off));
         const range = `the middle of ${row?.name ?? ''}’s range`;
         if (far === '0') return `right in ${range}`;

@@ -3,6 +3,7 @@ import { keysToOffer, type Key } from '../pitch/key.ts';
 import { pitchClassOf, type PitchName } from '../pitch/pitch.ts';
 import type { Score } from '../score/score.ts';
 import { interval as intervalTo } from '../score/transpose.ts';
+import { endsRow } from './fit-ends.ts';
 import type { Fit, FitRow, KeyFitOptions, KeyFitTable, SectionFit } from './fit-row.ts';
 import { sayReason } from './fit-words.ts';
 import {
@@ -23,7 +24,7 @@ import { of as tessituraOf } from './tessitura.ts';
 
 /**
  * How the tune of a song lies in each voice in each key: what is measured is one verse's worth, weighted by time (see
- * `Tessitura.of`). No network, no clock; the tablet and the server make the same table.
+ * `Tessitura.of`). Where no tune is written, what a person gave of its compass makes `ends`. No network, no clock; the tablet and the server make the same table.
  */
 export function table(
   score: Score,
@@ -47,12 +48,22 @@ export function table(
       rows.push(rowOf(key, interval, singer, bounds, sections, readings));
     }
   }
+  const compass = (sections.length === 0 && score.compass) || null;
   return {
     written,
     signature: first.signature,
     keys,
     voices,
     rows,
+    ends: compass
+      ? keys.flatMap((key) => {
+          const interval = intervalTo(written, key, options.direction);
+          return voices.map((singer) =>
+            endsRow({ key, interval, singer, compass, reading: wholeReading(singer, options) }),
+          );
+        })
+      : [],
+    compass,
     tessitura: tessituraOf(score, options.voice === undefined ? {} : { voice: options.voice }),
   };
 }
@@ -74,6 +85,12 @@ function readingOf(
   const asked = octaves?.[singer.id];
   if (typeof asked === 'string') return asked;
   return asked?.[section] ?? singer.reads;
+}
+
+/** The octave that is asked for the song as a whole; one by sections says nothing of a tune that is not written. */
+function wholeReading(singer: Singer, { octaves }: KeyFitOptions): OctaveChoice | undefined {
+  const asked = octaves?.[singer.id];
+  return typeof asked === 'string' ? asked : singer.reads;
 }
 
 const OCTAVES: readonly Octave[] = ['as written', 'octave below'];
@@ -118,6 +135,7 @@ function rowOf(
   const octaves = new Set(placed.map(({ octave }) => octave));
   const fit = fitOf(figures, placed, interval, bounds, singer);
   return {
+    known: 'melody',
     key,
     interval,
     voice: singer.id,
