@@ -78,7 +78,7 @@ describe('A leader with an empty book', () => {
     await page.getByText('The order is empty').waitFor();
     await click(button('Add Ruth'), 'Ruth serves');
     await click(button('Add Ines'), 'Ines serves');
-    await page.getByText('No bass this week').waitFor();
+    await page.getByRole('article').getByText('No bass this week').waitFor();
   });
 
   it('adds the song, reads why its key is too high, and takes the one that suits', async () => {
