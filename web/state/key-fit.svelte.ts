@@ -1,5 +1,5 @@
 import { Difficulty, KeyFit, Keys, Parts } from '#music';
-import type { FitRow, FrontRow, Key, KeyFitFront, KeyFitTable, Score, Singer } from '#music';
+import type { FrontRow, Key, KeyFitFront, KeyFitTable, Score, Singer, VoiceRow } from '#music';
 import type { Arrangement, ArrangementChange } from '#server/contract/arrangements.ts';
 import type { Member } from '#server/contract/members.ts';
 
@@ -62,9 +62,11 @@ export class KeyFitState {
     return KeyFit.front(this.table, { lead, handCost: (key) => this.#hands(key) });
   });
   /** The rows of the key on the screen, voice by voice. */
-  readonly rows: readonly FitRow[] = $derived.by(() => {
+  readonly rows: readonly VoiceRow[] = $derived.by(() => {
     const { key } = this.#page;
-    return key && this.table ? this.table.rows.filter((row) => Keys.sameKey(row.key, key)) : [];
+    return key && this.table
+      ? KeyFit.rowsOf(this.table).filter((row) => Keys.sameKey(row.key, key))
+      : [];
   });
   readonly current: FrontRow | null = $derived.by(() => {
     const { key } = this.#page;

@@ -2,7 +2,7 @@ import {
   Intervals,
   Keys,
   PlayedKeys,
-  type FitRow,
+  type VoiceRow,
   type Interval,
   type Key,
   type PlayedKey,
@@ -19,7 +19,7 @@ export interface LeadChoice {
   readonly member: Member;
   readonly isLead: boolean;
   /** How the song lies for them in its key; null: no range is known. */
-  readonly row: FitRow | null;
+  readonly row: VoiceRow | null;
 }
 
 /** Someone who can read the song in another key than it sounds in. */
