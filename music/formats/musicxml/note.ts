@@ -1,6 +1,7 @@
 import { requirePitch, type PitchName } from '../../pitch/pitch.ts';
 import type { Ticks, Verse } from '../../score/score.ts';
 import type { Piece, Word } from './pieces.ts';
+import { fingersAt } from './fingers.ts';
 import { jumpOfSign } from './jumps.ts';
 import { SIGNS } from './signs.ts';
 import { el, text, type Xml } from './xml.ts';
@@ -88,7 +89,9 @@ function notations(
   context: VoiceContext,
 ): Xml | null {
   const note = piece.note;
-  const finger = context.fingers && piece.first ? note.fingers?.[order] : undefined;
+  const isWritten = context.fingers && piece.first;
+  const place = { stacked: context.held === null, below: context.fingersBelow };
+  const fingers = isWritten ? fingersAt(note, order, place) : [];
   const leads = order === 0;
   const signs = (leads && piece.first ? (note.signs ?? []) : []).filter(
     (sign) => context.held === null || !jumpOfSign(sign),
@@ -106,11 +109,13 @@ function notations(
         ? [el(known[0], {}, el(known[1]))]
         : [text('other-notation', sign, { type: 'single' })];
     }),
-    finger !== undefined &&
+    fingers.length > 0 &&
       el(
         'technical',
         {},
-        text('fingering', finger, { placement: context.fingersBelow ? 'below' : 'above' }),
+        ...fingers.map((finger) =>
+          text('fingering', finger, { placement: context.fingersBelow ? 'below' : 'above' }),
+        ),
       ),
     leads &&
       piece.last &&
