@@ -1,14 +1,9 @@
 import type { Bar, Meter, MeterAt, Ticks } from '../../score/score.ts';
-import { barLength, inForce, unitTicks } from '../../score/time.ts';
+import { barLength, inForce } from '../../score/time.ts';
 import type { Report } from '../report.ts';
+import { sayBeats } from '../say-beats.ts';
 import type { BarMark } from './marks.ts';
 import type { VoiceReader } from './voice-reader.ts';
-
-/** A length in words: `3 beats`, `1½ beats`, in the meter's lower figure. */
-export function beatsOf(ticks: Ticks, meter: Meter): string {
-  const beats = Math.round((ticks / unitTicks(meter.unit)) * 1000) / 1000;
-  return `${String(beats)} ${beats === 1 ? 'beat' : 'beats'}`;
-}
 
 /** The bars of a voice, each with the line of the text where it begins. */
 interface Stretch {
@@ -88,7 +83,7 @@ function tellDifference(side: Side, model: Side, meter: Meter, report: Report): 
   for (const [i, bar] of side.bars.entries()) {
     const wanted = model.bars[i];
     if (!wanted || wanted.length === bar.length) continue;
-    const words = `Bar ${String(i + pickup)} of voice ${name} has ${beatsOf(bar.length, meter)}, in voice ${other} it has ${beatsOf(wanted.length, meter)}.`;
+    const words = `Bar ${String(i + pickup)} of voice ${name} has ${sayBeats(bar.length, meter)}, in voice ${other} it has ${sayBeats(wanted.length, meter)}.`;
     report.problem('voices-disagree', words, { line: bar.line });
     told = true;
     if (!sameCount) break; // From here on the bars are no longer the same ones.
@@ -96,7 +91,7 @@ function tellDifference(side: Side, model: Side, meter: Meter, report: Report): 
   const difference = side.voice.main.time - model.voice.main.time;
   if (!told || !sameCount) {
     const less = difference < 0 ? 'less' : 'more';
-    const words = `Voice ${name} has ${beatsOf(Math.abs(difference), meter)} ${less} than voice ${other} (${String(side.bars.length)} bars against ${String(model.bars.length)}), so its notes cannot be placed.`;
+    const words = `Voice ${name} has ${sayBeats(Math.abs(difference), meter)} ${less} than voice ${other} (${String(side.bars.length)} bars against ${String(model.bars.length)}), so its notes cannot be placed.`;
     report.problem('voices-disagree', words, {
       line: side.bars.at(-1)?.line ?? side.voice.settings.line,
     });
@@ -181,7 +176,7 @@ export function barsOf(
     const last = i === starts.length - 1;
     if (full !== null && length !== full && !pickup && !completes) {
       const line = melody ? inForce(melody.main.notes, at).line : 1;
-      const words = `Bar ${String(number)} has ${beatsOf(length, meter)} where the meter has ${beatsOf(full, meter)}`;
+      const words = `Bar ${String(number)} has ${sayBeats(length, meter)} where the meter has ${sayBeats(full, meter)}`;
       const rest = full - length;
       const following = (starts[i + 2] ?? end) - next;
       const boundary =
@@ -198,7 +193,7 @@ export function barsOf(
         report.warn('bar-too-short', `${words}.`, { line });
     } else if (last && full !== null && length === full && bars[0]?.number === 0) {
       const line = melody ? inForce(melody.main.notes, at).line : 1;
-      const words = `The song begins with a pickup of ${beatsOf(bars[0].length, meter)}, but its last bar is full.`;
+      const words = `The song begins with a pickup of ${sayBeats(bars[0].length, meter)}, but its last bar is full.`;
       report.warn('pickup-not-made-up', words, { line });
     }
     bars.push({

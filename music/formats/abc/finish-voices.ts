@@ -1,5 +1,5 @@
-import { midiOf } from '../../pitch/pitch.ts';
 import type { Note, Voice } from '../../score/score.ts';
+import { clefByPitch } from '../clef-by-pitch.ts';
 import type { ReadNote } from './layer.ts';
 import { plain } from './text.ts';
 import type { ReadTune } from './read-tune.ts';
@@ -35,13 +35,6 @@ export function finishVoices(tune: ReadTune, voices: readonly VoiceReader[]): Vo
       });
     return [own, ...over];
   });
-}
-
-/** Where no clef is named: the one that needs fewer ledger lines (middle C belongs to both). */
-function clefByPitch(notes: readonly ReadNote[]): Voice['clef'] {
-  const pitches = notes.flatMap((note) => note.pitches);
-  const low = pitches.filter((pitch) => midiOf(pitch) < 60).length;
-  return low * 2 > pitches.length ? 'bass' : 'treble';
 }
 
 /** What `&` lays over a voice becomes a voice of its own: `S2b`, `S2c`. */

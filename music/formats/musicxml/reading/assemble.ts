@@ -16,6 +16,7 @@ import {
   usualForm,
   type SectionStart,
 } from '../../../score/sections.ts';
+import { clefByPitch } from '../../clef-by-pitch.ts';
 import { quoted, type Report } from '../../report.ts';
 import { defaultVoices } from '../default-voices.ts';
 import type { OwnField } from '../own-field.ts';
@@ -25,7 +26,7 @@ import type { ReadNote } from './read-note.ts';
 import type { ReadPart } from './read-part.ts';
 import { setSaid } from './said.ts';
 import { MOST_VERSES, takeLabels, verseNames, versesOf } from './verses.ts';
-import { clefByPitch, place, voicesIn, type ReadVoice } from './voices.ts';
+import { place, voicesIn, type ReadVoice } from './voices.ts';
 
 /** A score from everything a file says, or null where it cannot be whole (the report says why). */
 export function assemble(

@@ -1,9 +1,7 @@
 import { UNISON } from '../../../pitch/interval.ts';
-import { fifthsOfInterval } from '../../../score/transpose.ts';
 import { QUARTER, type Ticks } from '../../../score/score.ts';
-import { quoted, type Report } from '../../report.ts';
+import type { Report } from '../../report.ts';
 import { HELD } from '../held.ts';
-import { readClef, readKey, readTime, readTranspose } from './attributes.ts';
 import { readDirection, readSound, type Said } from './direction-reader.ts';
 import { readHarmony } from './harmony-reader.ts';
 import { LONGEST_NOTE } from './limits.ts';
@@ -20,6 +18,7 @@ import {
 } from './note-reader.ts';
 import type { ReadNote } from './read-note.ts';
 import type { Moment, ReadMeasure, ReadPart } from './read-part.ts';
+import { takeAttributes } from './take-attributes.ts';
 import { child, childrenOf, numberOf, textOf, type XmlNode } from './tree.ts';
 
 /** Longest measure that is read, in ticks. */
@@ -179,62 +178,9 @@ export class PartReader {
   }
 
   #attributes(node: XmlNode): void {
-    const at = { line: node.line };
-    const divisions = numberOf(node, 'divisions');
-    if (divisions !== null && divisions > 0 && divisions <= 1e6) this.#divisions = divisions;
-    else if (child(node, 'divisions')) {
-      const words = `${this.#where()} gives divisions of ${quoted(textOf(node, 'divisions'))} to the quarter note.`;
-      this.#report.problem('divisions-odd', words, at);
-    }
-    const staves = numberOf(node, 'staves');
-    if (staves !== null && staves >= 1 && staves <= 16) this.part.staves = staves;
-    const transpose = child(node, 'transpose');
-    if (transpose) this.#transpose(transpose);
-    for (const clef of childrenOf(node, 'clef')) this.#clef(clef);
-    for (const key of childrenOf(node, 'key').slice(0, 1)) this.#key(key);
-    for (const time of childrenOf(node, 'time').slice(0, 1)) {
-      const meter = readTime(time);
-      if (meter) this.part.meters.push({ ...this.#moment(node), meter });
-      else {
-        const words = `${this.#where()} has a meter that cannot be understood; the one before goes on.`;
-        this.#report.warn('meter-odd', words, at);
-      }
-    }
-    if (childrenOf(node, 'measure-style').some((style) => child(style, 'measure-repeat'))) {
-      const words = `${this.#where()} begins signs that repeat a bar; only notes that are written are read.`;
-      this.#report.warn('bar-repeat-signs', words, at);
-    }
-  }
-
-  #transpose(node: XmlNode): void {
-    const interval = readTranspose(node);
-    if (interval) this.part.transpose = interval;
-    else {
-      const words = `${this.#where()} is transposed by an interval that cannot be understood.`;
-      this.#report.problem('transpose-odd', words, { line: node.line });
-    }
-  }
-
-  #clef(node: XmlNode): void {
-    const staff = Number(node.attributes['number'] ?? '1');
-    const clef = readClef(node);
-    if (clef === null) return;
-    const known = this.part.clefs.get(staff);
-    if (known === undefined) this.part.clefs.set(staff, clef);
-    else if (known !== clef) this.part.leftOut.add('changes of clef');
-  }
-
-  #key(node: XmlNode): void {
-    const key = readKey(node);
-    const sounding = key && key.signature + fifthsOfInterval(this.part.transpose);
-    if (!key || sounding === null || Math.abs(sounding) > 12) {
-      const words = `${this.#where()} has a key signature that cannot be understood; the one before goes on.`;
-      this.#report.warn('key-odd', words, { line: node.line });
-      return;
-    }
-    // Beyond seven signs the other spelling is meant: a part in B flat of a piece in C flat.
-    const signature = sounding > 7 ? sounding - 12 : sounding < -7 ? sounding + 12 : sounding;
-    this.part.keys.push({ ...this.#moment(node), key: { ...key, signature } });
+    const moment = this.#moment(node);
+    const divisions = takeAttributes(node, this.part, moment, this.#where, this.#report);
+    if (divisions !== null) this.#divisions = divisions;
   }
 
   #offset(node: XmlNode): Ticks {

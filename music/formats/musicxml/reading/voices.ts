@@ -1,5 +1,5 @@
 import { midiOf } from '../../../pitch/pitch.ts';
-import type { Note, Syllable, Ticks, Voice } from '../../../score/score.ts';
+import type { Note, Syllable, Ticks } from '../../../score/score.ts';
 import type { Report } from '../../report.ts';
 import type { Frame } from './bars.ts';
 import type { ReadNote } from './read-note.ts';
@@ -256,11 +256,4 @@ function tied(
     report.warn(held.length === 0 ? 'tie-nowhere' : 'tie-in-part', words, { line: from.line });
     return { note, from };
   });
-}
-
-/** Where no clef is named: the one that needs fewer ledger lines (middle C belongs to both). */
-export function clefByPitch(notes: readonly Note[]): Voice['clef'] {
-  const pitches = notes.flatMap((note) => note.pitches);
-  const low = pitches.filter((pitch) => midiOf(pitch) < 60).length;
-  return low * 2 > pitches.length ? 'bass' : 'treble';
 }
