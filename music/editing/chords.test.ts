@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { WordsAndChords } from '#music';
 import { buildScore } from '#test/support/score-builder.ts';
 import { write as writeChord, read as readChord } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
+import { check } from '../score/check-score.ts';
 import { QUARTER, type Score } from '../score/score.ts';
 import { apply } from './editing.ts';
 import type { Edit } from './edit.ts';
@@ -69,5 +71,20 @@ describe('a chord', () => {
     expect(told({ do: 'chords as in', from: 'verse', to: 'bridge' })).toBe(
       'The song has no such section.',
     );
+  });
+
+  it('of a song without time stand line by line over the words of the same place', () => {
+    const text = 'Verse 1\nG         C\nLamps along the water\nD        G\nCarry us, home\n\nVerse 2\nBells across the valley below\nCall us\n\nTag\nEm\nHush'; // prettier-ignore
+    const read = WordsAndChords.read(text);
+    if (!read.ok) throw new Error('not read');
+    const result = apply(read.value, { do: 'chords as in', from: 'verse-1', to: 'verse-2' });
+    if (!result.ok) throw new Error(result.problems[0]?.message);
+    expect(check(result.value)).toEqual([]);
+    expect(WordsAndChords.write(result.value)).toContain(
+      ['G     C', 'Bells across the valley below', 'D    G', 'Call us'].join('\n'),
+    );
+    expect(WordsAndChords.write(result.value)).toContain('Em\nHush');
+    const none = apply(read.value, { do: 'chords as in', from: 'verse-2', to: 'tag' });
+    expect(none.ok ? '' : none.problems[0]?.message).toBe('Verse 2 has no chords that Tag could take.'); // prettier-ignore
   });
 });

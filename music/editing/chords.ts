@@ -5,6 +5,7 @@ import { cut } from '../score/cuts.ts';
 import type { ChordAt, Score, Ticks } from '../score/score.ts';
 import { endOf } from '../score/time.ts';
 import type { ChordEdit } from './edit.ts';
+import { copyUntimed } from './untimed-chords.ts';
 import { missingPlace, refused, refusedAt } from './refusal.ts';
 
 type Of<K extends ChordEdit['do']> = Extract<ChordEdit, { readonly do: K }>;
@@ -55,6 +56,7 @@ function copy(score: Score, { from, to }: Of<'chords as in'>): Result<Score> {
   const [source, target] = [from, to].map((id) => score.sections.find((each) => each.id === id));
   if (!source || !target) return refused('The song has no such section.');
   if (source === target) return refused(`${target.name} has its own chords already.`);
+  if (score.untimed) return copyUntimed(score, source, target);
   const length = Math.min(source.to - source.from, target.to - target.from);
   const span = { from: source.from, to: source.from + length };
   const copied = cut(score.chords, span, target.from - source.from).map(

@@ -97,7 +97,10 @@ export type ChordEdit =
   | { readonly do: 'chord'; readonly at: Ticks; readonly symbol: string | null }
   /** What stands there goes; the chord before it lasts on. */
   | { readonly do: 'remove chord'; readonly at: Ticks }
-  /** Chords as in another section, from its start, as far as both reach. */
+  /**
+   * Chords as in another section, from its start, as far as both reach; in a song without time line by line, each over
+   * the word of the same place.
+   */
   | { readonly do: 'chords as in'; readonly from: string; readonly to: string };
 
 export type BarEdit =

@@ -64,11 +64,13 @@ describe('any edit of any song', () => {
           }
           done.set(edit.do, (done.get(edit.do) ?? 0) + 1);
           expect(check(result.value)).toEqual([]);
-          if (!LENGTHENS.includes(edit.do)) expect(endOf(result.value)).toBe(endOf(score));
+          const isOrder = score.untimed && edit.do === 'chords as in';
+          if (!LENGTHENS.includes(edit.do) && !isOrder)
+            expect(endOf(result.value)).toBe(endOf(score));
           score = result.value;
         }
       }),
-      { numRuns: 200 },
+      { numRuns: 250, seed: 5 },
     );
     // Each kind was really done, not only refused.
     expect([...done.keys()].sort()).toHaveLength(29);
@@ -125,7 +127,8 @@ describe('what is done and taken back', () => {
         fc.pre(there.ok);
         const back = edited(there.value, { do: 'move to key', bar, key: home });
         // A chord or key that was said again at the edge of the stretch stays said, or is said once.
-        const once = ({ keys: all }: Score) => changingKeys(all);
+        const once = ({ keys: all }: Score) =>
+          changingKeys(all).map(({ at, key, signature, sure }) => ({ at, key, signature, sure }));
         const sounding = ({ chords }: Score) =>
           chords.flatMap(({ at, length, chord }, i) => {
             const before = chords[i - 1];

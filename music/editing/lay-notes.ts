@@ -70,12 +70,11 @@ export function untied(note: Note): Note {
   return rest;
 }
 
-export function restOf({ at, length, hidden, fermata, tuplet }: Note): Note {
+export function restOf({ at, length, hidden, tuplet }: Note): Note {
   return {
     at,
     length,
     pitches: [],
-    ...(fermata && { fermata }),
     ...(tuplet && { tuplet }),
     ...(hidden && { hidden }),
   };

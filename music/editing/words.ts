@@ -118,6 +118,10 @@ function words(score: Score, edit: Of<'words'>): Result<Score> {
   if (isNew && steps.length === 0) return success(score);
   const begun = verseIn(score, edit.verse);
   const laid = lay(begun.score, section, begun.index, steps, places);
+  if (isNew && !laid.form.some(({ verse }) => verse === edit.verse)) {
+    const message = `Verse ${edit.verse} is not in the order of the song yet, so nobody sings it.`;
+    warnings.push({ code: 'verse-not-sung', message });
+  }
   return success(withoutPrinted(laid, begun.index, section, warnings), warnings);
 }
 
