@@ -1,47 +1,26 @@
-import type { Key } from '../../pitch/key.ts';
-import { midiOf } from '../../pitch/pitch.ts';
 import { failure, success, type Problem, type Result } from '../../result.ts';
 import {
   QUARTER,
   type ChordAt,
   type MeterAt,
-  type Note,
   type Score,
-  type Syllable,
   type Ticks,
   type Verse,
   type Voice,
 } from '../../score/score.ts';
 import { foundSections, kindOf, usualForm, type SectionStart } from '../../score/sections.ts';
-import { cutNotes, type Cut } from './cut-notes.ts';
 import { evenOut } from './even.ts';
 import { factsOf } from './facts.ts';
 import { frameOf, metersOf, MOST_BARS, tempoOf, type Frame } from './frame.ts';
 import { keysOf, namedKeys, type NamedKey } from './keys.ts';
-import { linesOf, type Held } from './lines.ts';
 import { findMelody } from './melody.ts';
 import { namedChords } from './named-chords.ts';
-import {
-  DRUMS,
-  hasChords,
-  partsOf,
-  tellLeftOut,
-  ticksOf,
-  type MidiPart,
-  type PartNote,
-} from './parts.ts';
+import { DRUMS, partsOf, tellLeftOut, ticksOf, type MidiPart, type PartNote } from './parts.ts';
 import type { Smf } from './smf.ts';
-import { spell } from './spelling.ts';
-import { onNotes, syllablesOf } from './words.ts';
+import { tuneId, voicesOf, type EvenPart } from './voices.ts';
 
 /** Parts that one score holds; a band has sixteen. */
 export const MOST_PARTS = 32;
-
-/** A part with its notes on their written places, from the beginning of the song. */
-interface EvenPart {
-  readonly part: MidiPart;
-  readonly notes: readonly PartNote[];
-}
 
 /** A score from a file whose events are read. */
 export function assemble(
@@ -98,8 +77,6 @@ function chordTextsIn(smf: Smf, parts: readonly MidiPart[]): MidiPart['texts'] |
   return track && parts.some(({ texts }) => texts !== track.texts) ? track.texts : null;
 }
 
-const tuneId = (place: number): string => `T${String(place + 1)}`;
-
 function shift(notes: readonly PartNote[], from: Ticks): PartNote[] {
   return notes.map(({ at, end, midi }) => ({ at: at - from, end: end - from, midi }));
 }
@@ -122,117 +99,6 @@ function extentOf(
   const drums = strokes.length === 0 ? null : ticks(Math.min(...strokes.map(({ at }) => at)));
   const end = ticks(Math.max(0, ...smf.tracks.map((track) => track.end)));
   return { first, last, end, drums };
-}
-
-function voicesOf(
-  smf: Smf,
-  even: readonly EvenPart[],
-  frame: Frame,
-  keys: readonly NamedKey[],
-  tune: number,
-  warnings: Problem[],
-): Voice[] {
-  const voices: Voice[] = [];
-  const spare = sparedWords(smf, even, tune);
-  let cut = 0;
-  even.forEach(({ part, notes }, place) => {
-    const found = linesOf(notes, !hasChords(part));
-    cut += found.cut;
-    found.lines.forEach((line, i) => {
-      const words = i === 0 ? (spare.get(place) ?? []) : [];
-      const id = tuneId(place) + (i === 0 ? '' : String.fromCharCode(97 + i));
-      const ticks = ticksOf(smf);
-      const sung = words.map(({ at, ...syllable }) => ({ at: ticks(at) - frame.from, syllable }));
-      voices.push(voiceOf(id, part.name, line, frame, keys, sung, voices.length + 1, warnings));
-    });
-  });
-  if (cut > 0) {
-    const message = `${cut === 1 ? 'A note was' : `${String(cut)} notes were`} held into the next one of the same voice; ${cut === 1 ? 'it ends' : 'they end'} where that begins.`;
-    warnings.push({ code: 'info-held-over', message });
-  }
-  return voices;
-}
-
-/** The words of every part: those of its track, where that has no other part; the tune's may stand in a track without notes. */
-function sparedWords(smf: Smf, even: readonly EvenPart[], tune: number) {
-  const words = new Map<number, ReturnType<typeof syllablesOf>>();
-  const owners = new Map<unknown, number>();
-  even.forEach(({ part }, place) => {
-    if (!owners.has(part.texts) || place === tune) owners.set(part.texts, place);
-  });
-  for (const [texts, place] of owners) {
-    words.set(place, syllablesOf(texts as MidiPart['texts']));
-  }
-  if ((words.get(tune) ?? []).length === 0) {
-    const lone = smf.tracks
-      .filter(({ notes }) => notes.length === 0)
-      .map(({ texts }) => syllablesOf(texts))
-      .sort((a, b) => b.length - a.length)[0];
-    if (lone) words.set(tune, lone);
-  }
-  return words;
-}
-
-function voiceOf(
-  id: string,
-  name: string,
-  line: readonly Held[],
-  frame: Frame,
-  keys: readonly NamedKey[],
-  words: readonly { readonly at: Ticks; readonly syllable: Syllable }[],
-  staff: number,
-  warnings: Problem[],
-): Voice {
-  const cuts = cutNotes(line, frame.bars);
-  const starts = cuts
-    .filter(({ pitches, first }) => pitches.length > 0 && first)
-    .map(({ at }) => at);
-  const { at: sung, lost } = onNotes(words, starts, QUARTER / 2);
-  if (lost.length > 0) {
-    const shown = lost
-      .slice(0, 5)
-      .map(({ text }) => text)
-      .join(' ');
-    const message = `${String(lost.length)} syllables of “${name}” have no note (${shown}) and are left out.`;
-    warnings.push({ code: 'words-without-notes', message });
-  }
-  const mean =
-    line.reduce((sum, { pitches }) => sum + (pitches[0] ?? 60), 0) / Math.max(1, line.length);
-  const notes = cuts.map((cut, i) => noteOf(cut, keyAt(keys, cut.at), nextPitches(cuts, i), sung));
-  return { id, name, group: name, staff, clef: mean < 60 ? 'bass' : 'treble', notes };
-}
-
-function keyAt(keys: readonly NamedKey[], at: Ticks): Key {
-  return (keys.findLast((each) => each.at <= at) ?? keys[0])?.key ?? { tonic: 'C', mode: 'major' };
-}
-
-/** The pitches that are sung next, where they are others than these. */
-function nextPitches(cuts: readonly Cut[], index: number): readonly number[] {
-  const own = cuts[index]?.pitches ?? [];
-  for (let i = index + 1; i < Math.min(cuts.length, index + 9); i += 1) {
-    const { pitches = [] } = cuts[i] ?? {};
-    if (pitches.length > 0 && pitches.join() !== own.join()) return pitches;
-  }
-  return [];
-}
-
-function noteOf(
-  cut: Cut,
-  key: Key,
-  next: readonly number[],
-  sung: ReadonlyMap<Ticks, Syllable>,
-): Note {
-  const { at, length, pitches, tie, first, tuplet } = cut;
-  const syllable = first && pitches.length > 0 ? sung.get(at) : undefined;
-  const names = pitches.map((midi) => spell(midi, key, next.includes(midi + 1) ? midi + 1 : null));
-  return {
-    at,
-    length,
-    pitches: names.sort((a, b) => midiOf(a) - midiOf(b)),
-    ...(tie && { tie: true as const }),
-    ...(syllable && { syllables: [syllable] }),
-    ...(tuplet && { tuplet }),
-  };
 }
 
 interface Whole {

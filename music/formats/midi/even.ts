@@ -36,33 +36,32 @@ export function evenOut(
   tick: number,
   warnings: Problem[],
 ): PartNote[] {
-  return asWritten(part.notes, tick, !hasChords(part)) ?? asPlayed(part, meters, warnings);
+  return asWritten(part, tick) ?? asPlayed(part, meters, warnings);
 }
 
-function asWritten(
-  played: readonly PartNote[],
-  tick: number,
-  isSingle: boolean,
-): PartNote[] | null {
-  const starts: Ticks[] = [];
-  for (const { at } of played) {
-    const start = written(at, tick);
-    if (start === null) return null;
-    starts.push(start);
-  }
-  const next = nextStarts(starts);
-  const notes = played.map((note, i): PartNote => ({ ...note, at: starts[i] ?? 0 }));
+/** Null: the part was played. Of notes that are struck alike half may stand between the places: tuplets off the beat. */
+function asWritten(part: MidiPart, tick: number): PartNote[] | null {
+  const played = part.notes;
+  const most = part.isEven ? played.length / 2 : 0;
+  const starts = played.map(({ at }) => written(at, tick));
+  if (missing(starts) > most) return null;
+  const notes = played.map((note, i): PartNote => ({ ...note, at: starts[i] ?? note.at }));
+  const next = nextStarts(notes.map(({ at }) => at));
   const ends = notes.map(({ end }) => written(end, tick));
   const early = notes.filter(({ at, end }, i) => {
     const gap = (next[i] ?? Infinity) - end;
     return gap > tick && gap <= GAP && gap * 4 < (next[i] ?? 0) - at;
   });
-  const keepsEnds = ends.every((end) => end !== null) && early.length * 2 < notes.length;
+  const keepsEnds = missing(ends) <= most && early.length * 2 < notes.length;
+  const isSingle = !hasChords(part);
   return notes.map((note, i) => {
     const end = keepsEnds ? (ends[i] ?? note.end) : fullEnd(note, next[i] ?? Infinity, isSingle);
     return { ...note, end: Math.max(end, note.at + QUARTER / 64) };
   });
 }
+
+const missing = (places: readonly (Ticks | null)[]): number =>
+  places.filter((place) => place === null).length;
 
 /**
  * Where a note ends that was let go early or late: on a sixteenth or an eighth of a triplet that is very near, else at the next

@@ -113,11 +113,11 @@ function shortFirst(meters: readonly MeterAt[]): boolean {
   return second.at === length && length < (barLength(second.meter) ?? 0);
 }
 
-/** The end of the last note, or that of the tracks where it is a moment of the beat less than two bars later. */
+/** The end of the last note, or that of the tracks where it is a moment of the beat up to four bars later. */
 function endOf({ last, end }: Extent, meters: readonly MeterAt[]): Ticks {
   const meter = meters.findLast(({ at }) => at < last)?.meter;
   const full = (meter && barLength(meter)) ?? 4 * QUARTER;
-  return end > last && end - last < 2 * full && end % (QUARTER / 4) === 0 ? end : last;
+  return end > last && end - last <= 4 * full && end % (QUARTER / 4) === 0 ? end : last;
 }
 
 function barStarts(meters: readonly MeterAt[], end: Ticks): Ticks[] {

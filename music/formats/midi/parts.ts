@@ -20,6 +20,8 @@ export interface MidiPart {
   readonly name: string;
   /** In order of time, then from high to low. */
   readonly notes: readonly PartNote[];
+  /** Every note is struck as hard as the first: a program made it, no hand. */
+  readonly isEven: boolean;
   /** All texts of its track. */
   readonly texts: readonly SmfText[];
 }
@@ -57,7 +59,8 @@ export function partsOf(smf: Smf): { parts: MidiPart[]; drums: number } {
           : `${said === '' ? `Track ${String(track + 1)}` : said}${many ? `, channel ${String(channel + 1)}` : ''}`;
       const list = played.map(({ at, end, midi }) => ({ at: ticks(at), end: ticks(end), midi }));
       list.sort((a, b) => a.at - b.at || b.midi - a.midi);
-      parts.push({ index, name, notes: list, texts });
+      const isEven = played.every(({ force }) => force === played[0]?.force);
+      parts.push({ index, name, notes: list, isEven, texts });
     }
   }
   return { parts, drums };

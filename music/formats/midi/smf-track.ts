@@ -13,6 +13,8 @@ export interface SmfNote {
   /** 0–15; 9 is the drums (General MIDI 1). */
   readonly channel: number;
   readonly midi: number;
+  /** How hard it is struck, 1–127. */
+  readonly force: number;
   readonly at: number;
   readonly end: number;
 }
@@ -88,6 +90,11 @@ export function readTrack(
   return reader;
 }
 
+interface Stroke {
+  readonly at: number;
+  readonly force: number;
+}
+
 class TrackReader implements SmfTrack {
   readonly index: number;
   readonly notes: SmfNote[] = [];
@@ -103,7 +110,7 @@ class TrackReader implements SmfTrack {
   unended = 0;
   readonly #bytes: Uint8Array;
   /** By channel and pitch: when it is struck, and when let go. */
-  readonly #strokes = new Map<number, { readonly ons: number[]; readonly offs: number[] }>();
+  readonly #strokes = new Map<number, { readonly ons: Stroke[]; readonly offs: number[] }>();
   #struck = 0;
   #at = 0;
   #status = 0;
@@ -130,16 +137,16 @@ class TrackReader implements SmfTrack {
    * Where every stroke is let go, the first to begin is the first to end (two voices in unison are two notes). Where an end is
    * missing, a note ends at the next end or stroke of its pitch, whichever comes first (common practice).
    */
-  #pair(key: number, ons: readonly number[], offs: readonly number[]): void {
+  #pair(key: number, ons: readonly Stroke[], offs: readonly number[]): void {
     const isWhole = ons.length === offs.length;
     let next = 0;
-    ons.forEach((at, i) => {
+    ons.forEach(({ at, force }, i) => {
       while (!isWhole && next < offs.length && (offs[next] ?? 0) <= at) next += 1;
       const off = (isWhole ? offs[i] : offs[next]) ?? null;
-      const stroke = isWhole ? Infinity : (ons[i + 1] ?? Infinity);
+      const stroke = isWhole ? Infinity : (ons[i + 1]?.at ?? Infinity);
       if (off === null && stroke === Infinity) this.unended += 1;
       const end = Math.min(off ?? Infinity, stroke, this.end);
-      if (end > at) this.notes.push({ channel: key >> 7, midi: key & 127, at, end });
+      if (end > at) this.notes.push({ channel: key >> 7, midi: key & 127, force, at, end });
     });
   }
 
@@ -187,7 +194,7 @@ class TrackReader implements SmfTrack {
     else if (!isEnd && this.#struck >= MOST_NOTES) this.full = true;
     else if (!isEnd) {
       this.#struck += 1;
-      strokes.ons.push(this.end);
+      strokes.ons.push({ at: this.end, force: second });
     }
     return true;
   }

@@ -44,16 +44,19 @@ export function syllablesOf(texts: readonly SmfText[]): SungText[] {
 }
 
 /**
- * Which note each syllable belongs to: the one that begins at its moment, or the nearest that no other syllable has, up to
- * `reach` away. The keys are moments of notes; `lost` are the syllables that found none.
+ * Which note each syllable belongs to: the one that begins at its moment; where fewer than half of the syllables have such a
+ * note, the nearest that no other syllable has, up to `furthest` away. The keys are moments of notes; `lost` are the syllables that found none.
  */
 export function onNotes(
   sung: readonly { readonly at: Ticks; readonly syllable: Syllable }[],
   starts: readonly Ticks[],
-  reach: Ticks,
+  furthest: Ticks,
 ): { at: ReadonlyMap<Ticks, Syllable>; lost: readonly Syllable[] } {
   const at = new Map<Ticks, Syllable>();
   const lost: Syllable[] = [];
+  const known = new Set(starts);
+  const exact = sung.filter((each) => known.has(each.at)).length;
+  const reach = exact * 2 >= sung.length ? 0 : furthest;
   let from = 0;
   for (const { at: moment, syllable } of sung) {
     while (from < starts.length && (starts[from] ?? 0) < moment - reach) from += 1;

@@ -199,7 +199,8 @@ function meterEvents(plan: Plan, ticks: ToTicks): Event[] {
     const name = `${String(beats)}/${String(unit)}`;
     const isLast = i > 0 && i === plan.bars.length - 1;
     const previous = plan.bars[i - 1];
-    const isShortEnd = isLast && previous?.meter === bar.meter && bar.length < previous.length;
+    const isMetered = bar.meter.beats !== null && previous?.meter === bar.meter;
+    const isShortEnd = isLast && isMetered && bar.length < previous.length;
     if (name !== before && !isShortEnd) {
       const compound = unit >= 8 && beats > 3 && beats % 3 === 0;
       events.push(
