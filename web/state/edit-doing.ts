@@ -1,6 +1,7 @@
 import { Editing, Pitches, Time, type Edit, type Note, type PitchName, type Score } from '#music';
 import type { EditCommand } from './edit-keys.ts';
 import { sayLength, ticksOf, tupletOf } from './edit-length.ts';
+import { voiceName } from './edit-voices.ts';
 import {
   moved,
   movedByBar,
@@ -138,7 +139,7 @@ function nextVoice(score: Score, hand: Hand, direction: -1 | 1): Doing {
   const count = score.voices.length;
   const voice = score.voices[(at + direction + count) % count];
   if (!voice || voice.id === hand.voice) return only(hand, 'This song has one voice.');
-  return only(settled(score, { ...hand, voice: voice.id }), `${voice.name}`);
+  return only(settled(score, { ...hand, voice: voice.id }), voiceName(voice));
 }
 
 /**

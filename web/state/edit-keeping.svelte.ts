@@ -58,7 +58,10 @@ export class Keeping {
     if (this.#left) return slot.release();
     [this.#slot, this.keeps] = [slot, slot.keeps];
     const stored = answer?.ok ? answer.value : null;
-    if (draft && (!draft.saved || draft.version === stored?.version)) this.#takeUp(draft);
+    // It was saved with the last breath of the page before.
+    if (draft && stored && !draft.saved && alike(stored.score, draft.score))
+      this.#takeUp({ ...draft, saved: true, version: stored.version });
+    else if (draft && (!draft.saved || draft.version === stored?.version)) this.#takeUp(draft);
     else if (answer && !answer.ok) this.trouble = answer.trouble;
     else this.#begin(stored);
   }

@@ -21,6 +21,16 @@ const BEYOND = 14;
 
 const rectOf = (element: Element): DOMRect => element.getBoundingClientRect();
 
+/** The heads and signs of a note, without the words under it. */
+function headsOf(place: Element): { left: number; right: number } {
+  const heads = [...place.children].filter(({ tagName }) => tagName === 'use').map(rectOf);
+  if (heads.length === 0) return rectOf(place);
+  return {
+    left: Math.min(...heads.map(({ left }) => left)),
+    right: Math.max(...heads.map(({ right }) => right)),
+  };
+}
+
 function placesOf(root: Element, voice: number): SVGGElement[] {
   return [...root.querySelectorAll<SVGGElement>(`.place[data-voice="${voice}"]`)];
 }
@@ -58,10 +68,10 @@ export function caretAt(root: Element, score: Score, { voice, at }: Place): Care
   if (!note || !place) return null;
   const origin = rectOf(root);
   const staff = staffLines(place);
-  const own = rectOf(place);
+  const own = headsOf(place);
   const isAfter = at >= note.at + note.length;
   const isWhole = note.pitches.length === 0 && own.left > leadOf(place, staff.left) + 12;
-  let [left, width] = [own.left - SIDE, own.width + 2 * SIDE];
+  let [left, width] = [own.left - SIDE, own.right - own.left + 2 * SIDE];
   if (isAfter) [left, width] = [staff.right + 2, 10];
   else if (isWhole && note.pitches.length === 0) {
     const bar = score.bars.find((each) => at >= each.at && at < each.at + each.length);
@@ -92,7 +102,7 @@ export function placeNear(
   let best: SVGGElement | null = null;
   let least = Infinity;
   for (const place of placesOf(line, voice)) {
-    const { left, right } = rectOf(place);
+    const { left, right } = headsOf(place);
     const away = Math.abs((left + right) / 2 - point.x);
     if (away < least) [best, least] = [place, away];
   }
