@@ -14,6 +14,7 @@ import { staticFiles } from './plugins/static-files.ts';
 import { teamScope } from './plugins/team-scope.ts';
 import { contentTags } from './plugins/versions.ts';
 import { accessRoutes } from './routes/access.routes.ts';
+import { archiveRoutes } from './routes/archive.routes.ts';
 import { arrangementsRoutes } from './routes/arrangements.routes.ts';
 import { libraryRoutes } from './routes/library.routes.ts';
 import { linksRoutes } from './routes/links.routes.ts';
@@ -78,6 +79,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(songsRoutes, parts);
   await app.register(libraryRoutes, { book });
   await app.register(songFilesRoutes, { book, ...parts });
+  await app.register(archiveRoutes, { book, ...parts });
   await app.register(membersRoutes, { ...parts, kept });
   await app.register(arrangementsRoutes);
   await app.register(servicesRoutes);

@@ -1,3 +1,4 @@
+import { zipSync } from 'fflate';
 import { Abc, NO_DETAILS } from '#music';
 import type { TestApp } from '#test/support/api.ts';
 import type { Things } from '#test/support/reach.ts';
@@ -24,6 +25,12 @@ interface Named {
   readonly said: string;
 }
 
+/** A library of no songs. */
+function emptyLibrary(): string {
+  const manifest = JSON.stringify({ layout: 'partbook-library', version: 1, songs: [] });
+  return Buffer.from(zipSync({ 'manifest.json': Buffer.from(manifest) })).toString('base64');
+}
+
 function writtenScore(): object {
   const read = Abc.read('X:1\nT:Edited\nM:4/4\nL:1/4\nK:C\nCDEF|\n');
   if (!read.ok || !read.value[0]) throw new Error('the tune is readable');
@@ -39,6 +46,7 @@ const BODIES: Readonly<Record<string, (named: Named) => object>> = {
   'put /api/access/passphrase': ({ said }) => ({ passphrase: PASSPHRASE, current: said }),
   'patch /api/team': () => ({ name: 'Mill Lane' }),
   'post /api/songs': () => ({ format: 'abc', text: 'X:1\nT:New\nM:4/4\nL:1/4\nK:C\nCDEF|\n' }),
+  'post /api/library': () => ({ bytes: emptyLibrary() }),
   'post /api/imports': () => ({
     files: [
       { name: 'new.abc', bytes: Buffer.from('X:1\nT:Brought\nK:C\nCDEF|\n').toString('base64') },

@@ -4,6 +4,17 @@ import type { Book } from './book.ts';
 
 type Double = NonNullable<ImportLine['double']>;
 
+const BECAUSE = {
+  title: 'has the same title',
+  'first line': 'begins with the same line',
+  melody: 'has the same melody, perhaps in another key',
+} as const;
+
+/** Why a song was left out. */
+export function sayDouble({ title, because }: Double): string {
+  return `“${title}” ${BECAUSE[because]} and is in the book.`;
+}
+
 interface Known {
   readonly id: string;
   readonly entry: LibraryEntry;

@@ -4,7 +4,7 @@ import type { TeamStore } from '../../store/store.ts';
 import { addSong } from '../import-song.ts';
 import { readSongs, type Reader } from '../read-songs.ts';
 import type { Book } from './book.ts';
-import { Doubles } from './doubles.ts';
+import { Doubles, sayDouble } from './doubles.ts';
 import { tunesOf, type TuneBytes } from './split-tunes.ts';
 
 const MOST_SAID = 20;
@@ -23,12 +23,6 @@ function sentence(problem: Problem | undefined): string | undefined {
   if (!problem) return undefined;
   return problem.line === undefined ? problem.message : `Line ${problem.line}: ${problem.message}`;
 }
-
-const BECAUSE = {
-  title: 'has the same title',
-  'first line': 'begins with the same line',
-  melody: 'has the same melody, perhaps in another key',
-} as const;
 
 /** What the reader concluded for itself and a person should look at; empty: nothing. */
 function guessesOf({ keys }: Score, warnings: readonly Problem[]): string[] {
@@ -77,8 +71,7 @@ async function bringOne(
     double,
   };
   if (double && bring === 'leave') {
-    const why = `“${double.title}” ${BECAUSE[double.because]} and is in the book.`;
-    return { ...line, outcome: 'left out', song: null, why };
+    return { ...line, outcome: 'left out', song: null, why: sayDouble(double) };
   }
   const song = await store.together((rooms) =>
     addSong(rooms, { score, warnings, answeredKey: null, source: { format, bytes, tuneIndex } }),

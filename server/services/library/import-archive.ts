@@ -1,0 +1,98 @@
+import { LibraryEntries, type Problem } from '#music';
+import type { ImportLine, ImportReport, NewSongsRead } from '../../contract/library.ts';
+import type { TeamStore } from '../../store/store.ts';
+import { answeredScore } from '../answered-score.ts';
+import { addSong } from '../import-song.ts';
+import type { Reader } from '../read-songs.ts';
+import { ArchiveFiles } from './archive-files.ts';
+import type { Book } from './book.ts';
+import { Doubles, sayDouble } from './doubles.ts';
+import { nameOf, readArchived, readManifest, type FoundSong } from './read-archive.ts';
+
+type Bring = NewSongsRead['doubles'];
+
+const failed = (file: string, problems: readonly Problem[]): ImportLine => ({
+  file,
+  title: null,
+  outcome: 'failed',
+  song: null,
+  why: problems.at(-1)?.message ?? 'There is no song in it.',
+  problems: [...problems],
+  double: null,
+});
+
+/** Its music as it was read, and all that was said of it since, together or not at all. */
+async function keep(store: TeamStore, { song, score, source }: FoundSong): Promise<string> {
+  return store.together(async (rooms) => {
+    const id = await addSong(rooms, {
+      score,
+      warnings: song.warnings,
+      answeredKey: song.answeredKey,
+      source:
+        song.source && source
+          ? { format: song.source.format, bytes: source, tuneIndex: song.source.tune }
+          : { format: 'written', bytes: new Uint8Array(), tuneIndex: 0 },
+    });
+    const { corrections, details } = song;
+    await rooms.songs.update(id, 1, { corrections, details });
+    const arrangement = await rooms.arrangements.findOfSong(id);
+    const { key, tempo, density, form } = song.arrangement;
+    // A key of another mode would make another song of it.
+    const fits = key.mode === arrangement?.key.mode;
+    if (arrangement) {
+      await rooms.arrangements.update(arrangement.id, arrangement.version, {
+        ...(fits && { key }),
+        tempo,
+        density,
+        form,
+      });
+    }
+    return id;
+  });
+}
+
+async function bringSong(
+  store: TeamStore,
+  doubles: Doubles,
+  bring: Bring,
+  file: string,
+  found: FoundSong,
+): Promise<ImportLine> {
+  const { song, score, remarks } = found;
+  const whole = answeredScore({ ...song, score });
+  const entry = LibraryEntries.of(whole, song.details);
+  const double = doubles.find(entry);
+  const line = { file, title: score.facts.title, problems: [...remarks], double };
+  if (double && bring === 'leave') {
+    return { ...line, outcome: 'left out', song: null, why: sayDouble(double) };
+  }
+  const id = await keep(store, found);
+  doubles.add(id, entry);
+  const [remark] = remarks;
+  return remark
+    ? { ...line, outcome: 'in with guesses', song: id, why: remark.message }
+    : { ...line, outcome: 'in', song: id, why: '' };
+}
+
+/** Brings a library back that was taken out; each song comes whole or not at all. */
+export async function importArchive(
+  store: TeamStore,
+  reader: Reader,
+  book: Book,
+  bytes: Uint8Array,
+  bring: Bring,
+): Promise<ImportReport> {
+  const files = new ArchiveFiles(bytes);
+  const entries = readManifest(files);
+  await book.update(store);
+  const doubles = new Doubles(book);
+  const lines: ImportLine[] = [];
+  for (const [index, entry] of entries.entries()) {
+    const file = nameOf(entry, index);
+    const found = await readArchived(entry, files, reader);
+    lines.push(
+      'song' in found ? await bringSong(store, doubles, bring, file, found) : failed(file, found),
+    );
+  }
+  return { lines };
+}
