@@ -1,7 +1,7 @@
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
-import { MusicXml, type Result, type Score } from '#music';
+import { MusicXml, Scores, type Result, type Score } from '#music';
 import { mulberry32 } from '#test/support/chance.ts';
 import { XML_DAMAGES } from '#test/support/damage-xml.ts';
 import { hymn } from '#test/support/hymn.ts';
@@ -58,6 +58,7 @@ describe(`Broken MusicXML: ${String(XML_DAMAGES.length)} kinds of damage on ${St
         expect(line, `${label}: ${code} ${message}`).toBeGreaterThanOrEqual(1);
         expect(message, label).toMatch(/^\S.*[.!?…”)]$/s);
       }
+      if (read.ok) expect(Scores.check(read.value), label).toEqual([]);
       if (!read.ok) expect(said.length, label).toBeGreaterThan(0);
       if (outcome === 'refused') expect(read.ok, label).toBe(false);
       if (outcome === 'same') expect(read.ok && read.value, label).toEqual(whole.value);

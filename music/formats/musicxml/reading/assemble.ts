@@ -1,4 +1,5 @@
 import { keyOfSignature } from '../../../pitch/key.ts';
+import { SCORE_LIMITS } from '../../../score/limits.ts';
 import { find, named } from '../../../score/key-finding.ts';
 import type {
   ChordAt,
@@ -43,6 +44,10 @@ export function assemble(
   const frame = frameOf(parts, nameOf, report);
   if (!frame) return null;
   const readVoices = parts.flatMap((part) => voicesIn(part, where(part), report));
+  if (readVoices.length > SCORE_LIMITS.voices) {
+    const words = `This score has ${String(readVoices.length)} voices; a song holds ${String(SCORE_LIMITS.voices)} at most.`;
+    report.problem('too-many-voices', words, { line: 1 });
+  }
   if (report.problems.length > 0) return null;
   const own = header.own;
   const names = own.verses

@@ -51,6 +51,8 @@ function creditOf(node: XmlNode): Credit[] {
 export class HeaderReader {
   readonly partNames = new Map<string, string>();
   own: OwnField = {};
+  /** Reads the file as if our own writer had noted nothing. */
+  ignoresOwn = false;
   /** The file has its own field: facts are taken as they stand. */
   isOwn = false;
   /** Words printed below the music, by the number of their verse. */
@@ -118,7 +120,7 @@ export class HeaderReader {
   #field({ attributes, text }: XmlNode): void {
     const name = attributes['name'] ?? '';
     const verse = /^verse (\d{1,3})$/.exec(name);
-    if (name === OWN_FIELD) this.own = readOwnField(text);
+    if (name === OWN_FIELD) this.own = this.ignoresOwn ? {} : readOwnField(text);
     else if (name === 'subtitle') this.#subtitles.push(text);
     else if (name === 'tune') this.#tune = text;
     else if (name === 'hymn-meter') this.#hymnMeter = text;
