@@ -20,3 +20,14 @@ export function runningLines(lines: readonly RunningLine[]): string {
     )
     .join('\n');
 }
+
+/** Puts them above the pages that are printed from now on, until what is returned is called. */
+export function adoptRunningLines(lines: readonly RunningLine[]): () => void {
+  const sheet = new CSSStyleSheet();
+  sheet.replaceSync(runningLines(lines));
+  document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+  return () => {
+    const others = document.adoptedStyleSheets.filter((each) => each !== sheet);
+    document.adoptedStyleSheets = others;
+  };
+}
