@@ -59,6 +59,7 @@ describe('Bars', () => {
     [[0, 1], 'bars 1 and 2'],
     [[0, 1, 2], 'bars 1 to 3'],
     [[0, 2, 3], 'bars 1, 3 and 4'],
+    [[0, 3], 'bars 1 and 4'],
     [[], ''],
   ] as const)('%j are said as “%s”', (indexes, words) => {
     expect(sayBars(blankSong(), indexes)).toBe(words);

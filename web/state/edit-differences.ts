@@ -83,7 +83,10 @@ export function sayBars(score: Score, indexes: readonly number[]): string {
     from === to ? `${from}` : to === from + 1 ? `${from} and ${to}` : `${from} to ${to}`,
   );
   const one = runs.length === 1 && runs[0]?.[0] === runs[0]?.[1];
-  const bars = said.length > 0 ? `${one ? 'bar' : 'bars'} ${said.join(', ')}` : '';
+  const last = said.pop() ?? '';
+  const before = said.join(', ');
+  const join = before === '' ? '' : last.includes(' and ') ? ', ' : ' and ';
+  const bars = last === '' ? '' : `${one ? 'bar' : 'bars'} ${before}${join}${last}`;
   const pickup = numbers.includes(0) ? 'the pickup' : '';
   return [pickup, bars].filter(Boolean).join(' and ');
 }

@@ -23,9 +23,10 @@ let store: UseStore | null = null;
 
 /** Holds a name until the tab is closed or killed (Web Locks); where the browser has none, everybody gets it. */
 function hold(name: string): Promise<{ release: () => void } | null> {
-  if (!('locks' in navigator)) return Promise.resolve({ release: () => undefined });
+  const { locks } = navigator as { locks?: LockManager | null };
+  if (!locks) return Promise.resolve({ release: () => undefined });
   return new Promise((done) => {
-    void navigator.locks
+    void locks
       .request(name, { ifAvailable: true }, (lock) => {
         if (!lock) {
           done(null);
