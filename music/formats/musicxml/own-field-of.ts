@@ -8,7 +8,7 @@ import { versesOf } from './reading/verses.ts';
 import { saysKey } from './says-key.ts';
 import { sectionMarks, unnamedSections } from './section-marks.ts';
 import { sungLines } from './sung-lines.ts';
-import type { PartPlan } from './write.ts';
+import type { PartPlan } from './part-plan.ts';
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
 

@@ -6,6 +6,7 @@ import { measureXml, type PartContext, type PartVoice } from './measure.ts';
 import { piecesOf, type Piece } from './pieces.ts';
 import { sectionMarks } from './section-marks.ts';
 import { ownFieldOf } from './own-field-of.ts';
+import { partsOf, type PartPlan } from './part-plan.ts';
 import type { WriteOptions } from './write-options.ts';
 import { el, serialise, text, type Xml } from './xml.ts';
 
@@ -25,26 +26,6 @@ function perDivision(score: Score, pieces: readonly (readonly Piece[])[][]): num
   }
   for (const { at } of [...score.chords, ...score.keys, ...score.meters]) lengths.push(at);
   return lengths.reduce(gcd);
-}
-
-/** The voices of one part, and its staves in the score. */
-export interface PartPlan {
-  readonly name: string;
-  readonly voices: readonly Voice[];
-  readonly staves: readonly number[];
-}
-
-/** Voices of one group are one part; parts and staves stand from the top of the score down. */
-function partsOf(voices: readonly Voice[]): PartPlan[] {
-  const groups = new Map<string, Voice[]>();
-  for (const voice of voices) groups.set(voice.group, [...(groups.get(voice.group) ?? []), voice]);
-  return [...groups]
-    .map(([name, members]) => ({
-      name,
-      voices: [...members].sort((a, b) => a.staff - b.staff),
-      staves: [...new Set(members.map(({ staff }) => staff))].sort((a, b) => a - b),
-    }))
-    .sort((a, b) => (a.staves[0] ?? 0) - (b.staves[0] ?? 0));
 }
 
 /** The verses to print, in the order asked, each on a line of its own. */
