@@ -76,11 +76,10 @@ export const NewSong = z
     score: ScoreJson.exactOptional().meta({ description: 'written: the song itself' }),
     text: z.string().min(1).exactOptional(),
     bytes: z.base64().min(1).exactOptional(),
-    tune: z
-      .int()
-      .min(0)
-      .exactOptional()
-      .meta({ description: 'Which tune of the file, from 0; needed where there are several' }),
+    tune: z.int().min(0).exactOptional().meta({
+      description:
+        'Which tune of the file, from 0; needed where there are several. MIDI: which track is the tune',
+    }),
     marks: z
       .array(
         z.object({

@@ -1,5 +1,6 @@
 import {
   Abc,
+  Midi,
   SongFiles,
   success,
   WordsAndChords,
@@ -16,10 +17,16 @@ export interface ReadRequest {
   readonly as?: SongFormat | undefined;
   /** Words with chords: what a person said of its lines. */
   readonly marks?: readonly TextMark[] | undefined;
+  /** MIDI: which of its tracks a person says the tune is in. */
+  readonly melody?: number | undefined;
 }
 
 /** The songs of a file, read right here: only for files that are known to be good. */
-export function readFile({ bytes, as, marks = [] }: ReadRequest): Result<SongFile> {
+export function readFile({ bytes, as, marks = [], melody }: ReadRequest): Result<SongFile> {
+  if (as === 'midi' && melody !== undefined) {
+    const result = Midi.read(bytes, { melody });
+    return result.ok ? success({ format: as, scores: [result.value] }, result.warnings) : result;
+  }
   if (as !== 'words' || marks.length === 0) return SongFiles.read(bytes, as);
   const result = WordsAndChords.read(Abc.decode(bytes).text, { marks });
   return result.ok ? success({ format: 'words', scores: [result.value] }, result.warnings) : result;

@@ -27,11 +27,16 @@ function refused(problems: readonly Problem[]): Refusal {
 /** Every song of what is brought. One that was written here is checked, for it has no source but itself. */
 async function read(
   reader: Reader,
-  { format, marks, score }: NewSong,
+  { format, marks, score, tune }: NewSong,
   bytes: Uint8Array,
 ): Promise<Success<readonly Score[]>> {
   if (format === 'written') return success([requireScore(score)]);
-  const result = await readSongs(reader, { bytes, as: format, marks });
+  const result = await readSongs(reader, {
+    bytes,
+    as: format,
+    marks,
+    ...(format === 'midi' && { melody: tune }),
+  });
   if (result.ok) return success(result.value.scores, result.warnings);
   throw refused(result.problems);
 }
@@ -80,7 +85,8 @@ export async function addSong(
 export async function importSong(store: TeamStore, reader: Reader, input: NewSong): Promise<Song> {
   const bytes = bytesOf(input);
   const { value: scores, warnings } = await read(reader, input, bytes);
-  const score = choose(scores, input.tune);
+  // A file of MIDI is one song; there the number says which track is its tune.
+  const score = choose(scores, input.format === 'midi' ? undefined : input.tune);
   return store.together(async (rooms) => {
     const id = await addSong(rooms, {
       score,

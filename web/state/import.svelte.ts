@@ -167,8 +167,9 @@ class Importing {
     const { format, text, file, melody } = this;
     const answers = this.answer ? { key: this.answer } : {};
     if (file) {
-      const tune = melody ?? this.tune;
-      return { format, bytes: base64Of(file), answers, ...(tune > 0 && { tune }) };
+      // Of MIDI the number says which track is the tune.
+      const tune = format === 'midi' ? melody : this.tune || null;
+      return { format, bytes: base64Of(file), answers, ...(tune !== null && { tune }) };
     }
     if (format === 'words') {
       return { format, text, answers, marks: this.marks.map((mark) => ({ ...mark })) };

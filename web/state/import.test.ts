@@ -1,4 +1,6 @@
+import { readFileSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { Abc, Midi, MusicXml } from '#music';
 import { importing } from './import.svelte.ts';
 import { notices } from './notice.svelte.ts';
 
@@ -113,5 +115,50 @@ describe('A file of ABC on its way in', () => {
     expect(sent).toEqual([
       expect.objectContaining({ format: 'words', text: TEXT.replace('lamp', 'l\u00E4mp') }),
     ]);
+  });
+});
+
+describe('A file of MIDI on its way in', () => {
+  const hymn = Abc.read(readFileSync('seed-data/hymns/Amazing_Grace-New_Britain.abc'));
+  const bytes = hymn.ok && hymn.value[0] ? Midi.write(hymn.value[0]) : new Uint8Array();
+  const base64 = Buffer.from(bytes).toString('base64');
+
+  it('is shown as a song; no text stands on the page', () => {
+    importing.take({ name: 'grace.mid', bytes });
+    expect([importing.format, importing.text, importing.isEmpty]).toEqual(['midi', '', false]);
+    expect(importing.score?.facts.title).toBe('Amazing Grace');
+    expect(importing.tracks.length).toBeGreaterThan(1);
+  });
+
+  it('goes byte for byte, with the track that a person says the tune is in', async () => {
+    importing.take({ name: 'grace.mid', bytes });
+    await importing.keep();
+    importing.take({ name: 'grace.mid', bytes });
+    importing.sings(2);
+    await importing.keep();
+    expect(sent).toEqual([
+      { format: 'midi', bytes: base64, answers: {} },
+      { format: 'midi', bytes: base64, answers: {}, tune: 2 },
+    ]);
+    expect(importing.isEmpty).toBe(true);
+  });
+
+  it('takes the place of a text that was typed, which comes back by the undo', async () => {
+    importing.write(TEXT);
+    importing.take({ name: 'grace.mid', bytes });
+    expect(notices.current?.words).toContain('in place of the text');
+    await notices.undo();
+    expect([importing.text, importing.file]).toEqual([TEXT, null]);
+  });
+});
+
+describe('A pasted text of MusicXML', () => {
+  it('is read as what it is', async () => {
+    const hymn = Abc.read('X:1\nT:Short\nM:4/4\nL:1/4\nK:G\nGABc|');
+    const xml = hymn.ok && hymn.value[0] ? MusicXml.write(hymn.value[0]) : '';
+    importing.write(xml);
+    expect([importing.format, importing.score?.facts.title]).toEqual(['musicxml', 'Short']);
+    await importing.keep();
+    expect(sent).toEqual([{ format: 'musicxml', text: xml, answers: {} }]);
   });
 });
