@@ -152,7 +152,7 @@ export class Library {
   async #findLooser(signal: AbortSignal): Promise<void> {
     const asked: Clause[] = [...this.clauses];
     const { q } = this.question;
-    if (q !== '') asked.unshift({ words: `the words “${q}”`, fields: ['q'] });
+    if (q !== '') asked.unshift({ words: q, fields: ['q'] });
     if (asked.length < 2) return;
     const found: Looser[] = [];
     for (const clause of asked) {
