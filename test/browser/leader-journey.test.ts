@@ -120,7 +120,7 @@ describe('A leader with an empty book', () => {
 
   it('takes the link back, and opens it again by Undo', async () => {
     await click(button('take it back'), 'take it back');
-    await page.getByText('Taken back: it opens nothing made').waitFor();
+    await page.getByText('Taken back: it opens nothing', { exact: true }).waitFor();
     await button('Undo').click();
     await page.getByText(/Open until/).waitFor();
   });
