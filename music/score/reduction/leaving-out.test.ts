@@ -12,6 +12,7 @@ import { bestReading } from './optimum.ts';
 import { CHANGE_PRICE, KIND_PRICE, PRICES, THINNING } from './prices.ts';
 import { problemOf, type Problem } from './problem.ts';
 import { textureOf } from './texture.ts';
+import { joined } from './thinning.ts';
 
 /** Four voices, low to high, of a chord or of something that is none. */
 const BEATS = [
@@ -183,7 +184,7 @@ describe('Leaving changes out', () => {
           );
           expect({ points: found.points, count: kept.length }).toEqual(least);
           expect(priceOf(reading, kept, thinner)).toBe(found.points);
-          fuller = found.kept;
+          fuller = joined(found.kept, harmonies);
         }
       }),
       { numRuns: 300, seed: 20261128 },

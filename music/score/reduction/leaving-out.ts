@@ -37,6 +37,8 @@ interface Choices {
   readonly allowed: readonly number[];
   readonly must: ReadonlySet<number>;
   readonly windows: readonly Ticks[];
+  /** Where the last of them ends. */
+  readonly end: Ticks;
 }
 
 /**
@@ -77,6 +79,7 @@ export function leastPriced(
     allowed: fuller.map(({ harmony }) => harmony),
     must: mustKeep(problem, harmonies),
     windows: windowsOf(score, pulse),
+    end: fuller.at(-1)?.end ?? 0,
   };
   return traced(waysIn(choices), choices);
 }
@@ -217,12 +220,12 @@ function traced(ways: readonly Way[], choices: Choices): { kept: Kept[]; points:
     if (way.place === final && (!best || compare(way, best) < 0)) best = way;
   }
   const kept: Kept[] = [];
-  let end = last.end;
+  let { end } = choices;
   for (let way = best; way; way = ways[way.before] ?? null) {
     const { at } = harmonyAt(choices, way.place);
     kept.unshift({ harmony: allowed[way.place] as number, at, end });
     end = at;
   }
-  const own = clash(choices.problem, last, last.at, last.end);
+  const own = clash(choices.problem, last, last.at, choices.end);
   return { kept, points: (best?.points ?? 0) + own };
 }

@@ -13,6 +13,7 @@ import {
   type Kept,
 } from './thinning.ts';
 
+/** Chords of a bar, or of a song up to one. */
 interface Choice {
   readonly points: number;
   readonly kept: readonly Kept[];
@@ -42,10 +43,12 @@ function choicesIn(
     kept: [{ harmony, at, end }],
   }));
   const free = barLength(meterAt(problem.texture.score, at)) === null;
+  // The last chord stays, and so it may come off the beat, too.
+  const closes = must.find((place) => place === harmonies.length - 1);
+  const onBeat = (place: number) => problem.texture.pulse.strengthAt(harmonyOf(place).at) >= 2;
   const seconds = here
     .slice(1)
-    .filter((place) => problem.texture.pulse.strengthAt(harmonyOf(place).at) >= 2)
-    .filter(() => !free || must.length === 2);
+    .filter((place) => place === closes || (onBeat(place) && (!free || must.length === 2)));
   const two = seconds.flatMap((second) => {
     const change = harmonyOf(second).at;
     // The dominant that leads to the second chord is the one to keep before it.
@@ -83,6 +86,11 @@ function cutsOf({ texture }: Problem, harmonies: readonly Harmony[]): Ticks[] {
  * a dominant before it. Exact (dynamic programming over bars); ties keep fewer chords, then those that come first.
  */
 export function forAlone(problem: Problem, harmonies: readonly Harmony[]): Kept[] {
+  return joined(leastAlone(problem, harmonies).kept, harmonies);
+}
+
+/** The same with its price, neighbours of one chord not yet joined. */
+export function leastAlone(problem: Problem, harmonies: readonly Harmony[]): Choice {
   const windows = cutsOf(problem, harmonies);
   let states = new Map<number, Choice>();
   for (let place = 0; place + 1 < windows.length; place += 1) {
@@ -98,7 +106,7 @@ export function forAlone(problem: Problem, harmonies: readonly Harmony[]): Kept[
   }
   let best: Choice | null = null;
   for (const state of states.values()) if (!best || state.points < best.points) best = state;
-  return joined(best?.kept ?? [], harmonies);
+  return best ?? { points: 0, kept: [] };
 }
 
 function bestBefore(
