@@ -1,4 +1,5 @@
 import { success, type Problem, type Result } from '../result.ts';
+import { playedBars, SCORE_LIMITS } from '../score/limits.ts';
 import type { Score } from '../score/score.ts';
 import { BARS } from './bars.ts';
 import { CHORDS } from './chords.ts';
@@ -40,9 +41,30 @@ const DEEDS: Deeds = {
   ...FACTS,
 };
 
+/** Edits after which more may be played than before. */
+const LENGTHENS: ReadonlySet<OneEdit['do']> = new Set([
+  'insert bars',
+  'remove bars',
+  'pickup',
+  'meter',
+  'repeat',
+  'give time',
+  'begin section',
+  'join section',
+  'form',
+  'words',
+  'syllable',
+  'remove verse',
+] as const);
+
 function applyOne(score: Score, edit: OneEdit): Result<Score> {
+  // A draft that is kept may be of another version.
+  if (!Object.hasOwn(DEEDS, edit.do)) return refused('This version does not know that edit.');
   const deed = DEEDS[edit.do] as (score: Score, edit: OneEdit) => Result<Score>;
-  return deed(score, edit);
+  const result = deed(score, edit);
+  const isTooLong = result.ok && LENGTHENS.has(edit.do) && playedBars(result.value) > SCORE_LIMITS.playedBars; // prettier-ignore
+  if (!isTooLong) return result;
+  return refused(`With its passes and repeats the song would be more than ${SCORE_LIMITS.playedBars} bars long.`); // prettier-ignore
 }
 
 const editsOf = (edit: Edit): readonly OneEdit[] => (edit.do === 'together' ? edit.edits : [edit]);

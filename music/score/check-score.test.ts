@@ -75,6 +75,7 @@ describe('a score that does not hold together', () => {
     ['a title of a megabyte', { ...song, facts: { ...song.facts, title: 'x'.repeat(1_000_000) } }],
     ['three thousand bars', { ...song, bars: Array.from({ length: 3000 }, () => song.bars[0]) }],
     ['a compass upside down', { ...song, compass: { low: 'C5', high: 'C4', mostly: null } }],
+    ['hours of passes', { ...song, bars: song.bars.map((bar) => ({ ...bar, repeatEnd: true, endings: [99] })), form: Array.from({ length: 400 }, () => song.form[0]) }],
     ['no number', { ...song, tempo: { beat: 20160, perMinute: Number.NaN } }],
   ]; // prettier-ignore
 

@@ -1,6 +1,7 @@
 import { write as writeChord } from '../pitch/chord-symbol.ts';
 import { midiOf } from '../pitch/pitch.ts';
 import { failure, success, type Problem, type Result } from '../result.ts';
+import { playedBars, SCORE_LIMITS } from './limits.ts';
 import type { Score, Ticks, Voice } from './score.ts';
 import { scoreShape } from './score-shape.ts';
 import { Misshapen } from './shape.ts';
@@ -149,6 +150,8 @@ function checkSections(score: Score, end: Ticks, say: Say): void {
   if (at !== end) say('The sections do not end with the song.');
   if (score.form.some(({ section }) => !ids.has(section))) {
     say('The order names a section that the song has not.');
+  } else if (playedBars(score) > SCORE_LIMITS.playedBars) {
+    say(`With its passes and repeats the song is more than ${SCORE_LIMITS.playedBars} bars long.`);
   }
   let before = 0;
   for (const { from, to } of score.introduction) {

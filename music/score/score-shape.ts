@@ -43,7 +43,6 @@ import {
 /** The octaves that a keyboard and everything beside it can name. */
 const OCTAVES = { low: -1, high: 10 } as const;
 
-const name = text(LIMITS.name);
 const line = text(LIMITS.line);
 const prose = text(LIMITS.text);
 const LAST_TICK = LIMITS.bars * LIMITS.barLength;
@@ -92,7 +91,8 @@ const tuplet = object<NonNullable<Note['tuplet']>>({
   actual: integer(1, 64),
   normal: integer(1, 64),
 });
-const syllable = object<Syllable>({ text: text(LIMITS.name), hyphen: always }, ['hyphen']);
+// In a song without time a syllable is all that is sung to one chord, up to a whole line.
+const syllable = object<Syllable>({ text: line, hyphen: always }, ['hyphen']);
 
 const noteShape = object<Note>(
   {
@@ -111,15 +111,15 @@ const noteShape = object<Note>(
     fingers: list(integer(1, 5), LIMITS.pitches),
     pedal: oneOf(['down', 'up', 'change']),
     above: line,
-    signs: list(name, 32),
+    signs: list(line, 32),
   },
   ['tie', 'syllables', 'slurStarts', 'slurEnds', 'fermata', 'tuplet', 'grace', 'hidden', 'beam', 'fingers', 'pedal', 'above', 'signs'], // prettier-ignore
 );
 
 const voice = object<Voice>({
   id: text(40),
-  name,
-  group: name,
+  name: line,
+  group: line,
   staff: integer(1, LIMITS.voices),
   clef: oneOf(['treble', 'bass', 'treble-8', 'bass-8']),
   notes: list(noteShape, LIMITS.notes),
@@ -159,10 +159,10 @@ const guess = object<ChordGuess>({ reason: prose, sentence, others: list(chord, 
 const section = object<Section>(
   {
     ...span,
-    id: text(LIMITS.name),
+    id: line,
     kind: oneOf(['verse', 'refrain', 'chorus', 'bridge', 'tag', 'intro', 'ending', 'vamp', 'other']), // prettier-ignore
-    name,
-    copyOf: text(LIMITS.name),
+    name: line,
+    copyOf: line,
     loop: object<Loop>({ cue: line, amen: flag }),
   },
   ['copyOf', 'loop'],
@@ -201,13 +201,10 @@ export const scoreShape: Shape<Score> = object<Score>(
     ),
     sections: list(section, LIMITS.sections, 1),
     verses: list(
-      object<Verse>({ number: integer(0, 999), label: name, lines: list(line, 500) }, ['lines']),
+      object<Verse>({ number: integer(0, 999), label: line, lines: list(line, 500) }, ['lines']),
       LIMITS.verses,
     ),
-    form: list(
-      object<Pass>({ section: text(LIMITS.name), verse: orNull(integer(0, 999)) }),
-      LIMITS.passes,
-    ),
+    form: list(object<Pass>({ section: line, verse: orNull(integer(0, 999)) }), LIMITS.passes),
     introduction: list(object<Span>(span), LIMITS.sections),
     untimed: always,
     compass,

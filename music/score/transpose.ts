@@ -128,7 +128,8 @@ function withKeyAt(keys: readonly KeyAt[], at: Ticks): readonly KeyAt[] {
 }
 
 function isSameKey(a: KeyAt | undefined, b: KeyAt): boolean {
-  return a !== undefined && sameKey(a.key, b.key) && a.signature === b.signature;
+  if (a === undefined || a.sure !== b.sure) return false;
+  return sameKey(a.key, b.key) && a.signature === b.signature;
 }
 
 /** Chords with none that lasts over a moment; what was found for one stays with its beginning. */
