@@ -117,6 +117,7 @@ export type { KnownShape, PlayedPart } from './order/known.ts';
 
 export * as Editing from './editing/editing.ts';
 export type * from './editing/edit.ts';
+export type { BlankSong, Cursor } from './editing/editing.ts';
 export * as HymnMeter from './score/hymn-meter.ts';
 export type { FoundMeter } from './score/hymn-meter.ts';
 export * as Midi from './formats/midi.ts';
