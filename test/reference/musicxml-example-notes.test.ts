@@ -190,6 +190,15 @@ describe('Words and chords', () => {
     expect(score.form.map(({ verse }) => verse)).toEqual([1, 2]);
   });
 
+  it('keeps one syllable of a verse on a note, and tells the other (page `lyric`: `number` and `name`)', () => {
+    const chorus = lyric('Sing').replace('<lyric ', '<lyric name="Chorus" ');
+    const { score, codes } = readWith(
+      smallXml([{ measures: [attributes() + note('C4:4', lyric('O') + chorus)] }]),
+    );
+    expect(score.voices[0]?.notes[0]?.syllables).toEqual([{ text: 'O' }]);
+    expect(codes).toEqual(['words-twice']);
+  });
+
   it('takes the tune from the first voice with words, and sections from their names (pages `words`, `rehearsal`)', () => {
     const direction = (type: string) =>
       `<direction><direction-type>${type}</direction-type></direction>`;

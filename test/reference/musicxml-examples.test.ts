@@ -239,4 +239,11 @@ describe('Bars', () => {
     ]);
     expect(score.bars.map(({ length }) => length / QUARTER)).toEqual([3.5, 2.5]);
   });
+
+  it('takes quarters where no divisions are given and the values agree, else refuses (page `divisions`)', () => {
+    const none = HELLO.replace('<divisions>1</divisions>', '');
+    expect(readWith(none)).toEqual({ score: readScore(HELLO), codes: ['divisions-missing'] });
+    const eighths = none.replace('<duration>4<', '<duration>8<');
+    expect(problems(eighths)).toMatchObject([{ code: 'divisions-missing' }]);
+  });
 });

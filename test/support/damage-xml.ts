@@ -196,7 +196,7 @@ const TEXT_DAMAGES: readonly Damage[] = [
   },
   {
     what: 'no divisions',
-    outcome: 'refused',
+    outcome: 'value',
     make: one(/<divisions>\d+<\/divisions>/, () => ''),
   },
   {

@@ -1,4 +1,4 @@
-import { QUARTER, type Bar, type Score, type Ticks, type Voice } from '../../score/score.ts';
+import { QUARTER, type Bar, type Score, type Ticks } from '../../score/score.ts';
 import { inForce } from '../../score/time.ts';
 import { header } from './header.ts';
 import { HELD } from './held.ts';

@@ -8,6 +8,7 @@ import {
 } from '../../../pitch/pitch.ts';
 import { QUARTER, type Ticks } from '../../../score/score.ts';
 import type { Report } from '../../report.ts';
+import { HELD } from '../held.ts';
 import { ticksOf } from '../note-value.ts';
 import { signOf } from '../signs.ts';
 import { LONGEST_NOTE } from './limits.ts';
@@ -98,6 +99,13 @@ export function readLength(
   return Math.max(1, nearest);
 }
 
+/** Whether the duration of a note is its value in quarter notes. */
+export function isInQuarters(note: XmlNode): boolean {
+  const written = ticksOf(textOf(note, 'type'), childrenOf(note, 'dot').length);
+  const duration = numberOf(note, 'duration');
+  return written !== null && duration !== null && duration * QUARTER === written;
+}
+
 /** What stands under a note; several texts of one syllable are joined as they are sung together. */
 export function readLyrics(note: XmlNode): ReadLyric[] {
   return childrenOf(note, 'lyric').flatMap((lyric): ReadLyric[] => {
@@ -177,4 +185,35 @@ export function isBeamed(note: XmlNode): boolean {
     ({ attributes, text }) =>
       (attributes['number'] ?? '1') === '1' && /^\s*(begin|continue)\s*$/.test(text),
   );
+}
+
+/** A note or rest as far as it is more than its pitches, its words and its graces. */
+export function newNote(
+  node: XmlNode,
+  place: Pick<ReadNote, 'measure' | 'at' | 'length'>,
+): ReadNote {
+  const staff = numberOf(node, 'staff') ?? 1;
+  const hidden = child(node, 'rest') && node.attributes['print-object'] === 'no';
+  const note: ReadNote = {
+    ...place,
+    voice: textOf(node, 'voice') || '1',
+    staff: Number.isInteger(staff) && staff >= 1 && staff <= 16 ? staff : 1,
+    line: node.line,
+    pitches: [],
+    lyrics: [],
+    slurStarts: [],
+    slurStops: [],
+    grace: [],
+    signs: [],
+    fermata: false,
+    beam: isBeamed(node),
+    tuplet: readTuplet(node),
+    hidden: hidden === true,
+    wholeMeasure: false,
+    goesOn: node.attributes['id']?.startsWith(`${HELD}-`) ?? false,
+    above: [],
+    pedal: null,
+  };
+  readNotations(node, note);
+  return note;
 }

@@ -1,20 +1,19 @@
 import { UNISON } from '../../../pitch/interval.ts';
 import { QUARTER, type Ticks } from '../../../score/score.ts';
 import type { Report } from '../../report.ts';
-import { HELD } from '../held.ts';
 import { readDirection, readSound, type Said } from './direction-reader.ts';
 import { readHarmony } from './harmony-reader.ts';
 import { LONGEST_NOTE } from './limits.ts';
 import { readBarline } from './barline-reader.ts';
 import {
-  isBeamed,
+  isInQuarters,
   isTied,
+  newNote,
   readFinger,
   readLength,
   readLyrics,
   readNotations,
   readPitch,
-  readTuplet,
 } from './note-reader.ts';
 import type { ReadNote } from './read-note.ts';
 import type { Moment, ReadMeasure, ReadPart } from './read-part.ts';
@@ -137,12 +136,22 @@ export class PartReader {
     }
   }
 
-  /** Divisions in ticks; a problem where the file has not said how long one is. */
+  /**
+   * Divisions in ticks. Where the file has not said how long one is, a quarter note is meant, if the note's own value
+   * agrees (so it is read everywhere, and MusicXML 4.1 is to say so); else nobody can tell.
+   */
   #perDivision(node: XmlNode): number | null {
     if (this.#divisions !== null) return QUARTER / this.#divisions;
+    const at = { line: node.line };
+    if (isInQuarters(node)) {
+      this.#divisions = 1;
+      const words = `${this.#where()} does not say how long its divisions are; quarter notes fit, and are taken.`;
+      this.#report.warn('divisions-missing', words, at);
+      return QUARTER;
+    }
     const words = `${this.#where()} has notes before any divisions are given, so nobody can tell how long they are.`;
     if (!this.#report.problems.some(({ code }) => code === 'divisions-missing')) {
-      this.#report.problem('divisions-missing', words, { line: node.line });
+      this.#report.problem('divisions-missing', words, at);
     }
     return null;
   }
@@ -277,32 +286,7 @@ export class PartReader {
   }
 
   #newNote(node: XmlNode, length: Ticks): ReadNote {
-    const staff = numberOf(node, 'staff') ?? 1;
-    const hidden = child(node, 'rest') && node.attributes['print-object'] === 'no';
-    const note: ReadNote = {
-      measure: this.part.measures.length - 1,
-      at: this.#cursor,
-      length,
-      voice: textOf(node, 'voice') || '1',
-      staff: Number.isInteger(staff) && staff >= 1 && staff <= 16 ? staff : 1,
-      line: node.line,
-      pitches: [],
-      lyrics: [],
-      slurStarts: [],
-      slurStops: [],
-      grace: [],
-      signs: [],
-      fermata: false,
-      beam: isBeamed(node),
-      tuplet: readTuplet(node),
-      hidden: hidden === true,
-      wholeMeasure: false,
-      goesOn: node.attributes['id']?.startsWith(`${HELD}-`) ?? false,
-      above: [],
-      pedal: null,
-    };
-    readNotations(node, note);
-    return note;
+    return newNote(node, { measure: this.part.measures.length - 1, at: this.#cursor, length });
   }
 
   #addNote(node: XmlNode, length: Ticks): void {

@@ -115,6 +115,7 @@ export function place(voice: ReadVoice, options: PlaceOptions): PlacedNote[] {
     fill(start);
     const length = read.wholeMeasure ? (frame.lengths[read.measure] ?? 0) : read.length;
     const next = voice.notes[i + 1];
+    tellTwice(read, where, report);
     const note = finished(read, start, length, options.verseIndex, slurs);
     placed.push({ note, from: read });
     at = start + length;
@@ -157,6 +158,17 @@ function joined(placed: readonly PlacedNote[]): PlacedNote[] {
     };
   }
   return whole;
+}
+
+/** A verse has one syllable on a note; a file can have more (a verse and a chorus of one number). */
+function tellTwice(note: ReadNote, where: (note: ReadNote) => string, report: Report): void {
+  const { lyrics, line } = note;
+  const twice = lyrics.find(
+    ({ verse }, i) => lyrics.findIndex((other) => other.verse === verse) < i,
+  );
+  if (!twice) return;
+  const words = `${where(note)} has “${twice.text}” where its verse has another syllable already; it is left out.`;
+  report.warn('words-twice', words, { line });
 }
 
 type Slurs = ReadonlyMap<ReadNote, { starts: number; ends: number }>;
