@@ -1,10 +1,9 @@
-import { Readable } from 'node:stream';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { ImportReport, NewLibrary } from '../contract/library.ts';
 import type { Book } from '../services/library/book.ts';
 import { importArchive } from '../services/library/import-archive.ts';
-import { writeArchive } from '../services/library/write-archive.ts';
+import { archiveStream } from '../services/library/write-archive.ts';
 import type { Reader } from '../services/read-songs.ts';
 import { bodyProblems, problems } from './answers.ts';
 import { asFile } from './as-file.ts';
@@ -33,7 +32,9 @@ export const archiveRoutes: FastifyPluginAsyncZod<ArchiveRoutesOptions> = async 
           200: {
             description: 'The archive',
             content: {
-              'application/zip': { schema: z.custom<Readable>().meta({ format: 'binary' }) },
+              'application/zip': {
+                schema: z.custom<ReturnType<typeof archiveStream>>().meta({ format: 'binary' }),
+              },
             },
           },
           ...problems(),
@@ -45,7 +46,7 @@ export const archiveRoutes: FastifyPluginAsyncZod<ArchiveRoutesOptions> = async 
         .type('application/zip')
         .header('cache-control', 'no-store')
         .header('content-disposition', asFile('Partbook library.zip'))
-        .send(Readable.from(writeArchive(team), { objectMode: false })),
+        .send(archiveStream(team)),
   );
 
   app.post(

@@ -1,4 +1,10 @@
-import { NO_DETAILS, type Score, type SongDetails } from '#music';
+import {
+  LibraryEntries,
+  NO_DETAILS,
+  type LibraryEntry,
+  type Score,
+  type SongDetails,
+} from '#music';
 import { integer, pick, type Chance } from './chance.ts';
 import { hymn } from './hymn.ts';
 import { HYMN_FILES } from './hymns.ts';
@@ -57,19 +63,51 @@ function reworded(score: Score, words: readonly string[], chance: Chance): Score
   return { ...score, voices, verses };
 }
 
-/** The hymns themselves, and so many more songs made of their words and tunes. */
-export function madeBook(more: number, chance: Chance): MadeSong[] {
+/** Songs without end, each the tune of a hymn with other words. */
+export function* madeScores(chance: Chance): Generator<Score, never> {
   const scores = hymns();
   const words = wordsOfHymns(scores);
-  const made = Array.from({ length: more }, (): Score => {
+  for (;;) {
     const base = reworded(pick(chance, scores), words, chance);
     const length = integer(chance, 2, 6);
     const title = capital(Array.from({ length }, () => pick(chance, words)).join(' '));
-    return { ...base, facts: { ...base.facts, title, tune: capital(pick(chance, words)) } };
-  });
-  return [...scores, ...made].map((score, i) => ({
+    yield { ...base, facts: { ...base.facts, title, tune: capital(pick(chance, words)) } };
+  }
+}
+
+/** The hymns themselves, and so many more songs made of their words and tunes. */
+export function madeBook(more: number, chance: Chance): MadeSong[] {
+  const made = madeScores(chance);
+  const scores = Array.from({ length: more }, () => made.next().value as Score);
+  return [...hymns(), ...scores].map((score, i) => ({
     id: `song-${String(i).padStart(5, '0')}`,
     score,
     details: NO_DETAILS,
   }));
+}
+
+/** So many entries of a book, made of the words and tunes of the hymns; quicker than songs, for books of thousands. */
+export function* madeEntries(count: number, chance: Chance): Generator<LibraryEntry> {
+  const scores = hymns();
+  const words = wordsOfHymns(scores);
+  const entries = scores.map((score) => LibraryEntries.of(score, NO_DETAILS));
+  const other = (text: string): string =>
+    text.replaceAll(/[\p{L}’']+/gu, (old) =>
+      /^\p{Lu}/u.test(old) ? capital(pick(chance, words)) : pick(chance, words),
+    );
+  for (let i = 0; i < count; i += 1) {
+    const base = entries[i % entries.length] as LibraryEntry;
+    if (i < entries.length) {
+      yield base;
+      continue;
+    }
+    const lines = base.lines.map(other);
+    yield {
+      ...base,
+      title: other(base.title),
+      tune: capital(pick(chance, words)),
+      firstLine: lines[0] ?? null,
+      lines,
+    };
+  }
 }

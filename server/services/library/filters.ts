@@ -6,7 +6,7 @@ import type { Sung } from './library-song.ts';
 import { sameMeter } from './same-meter.ts';
 
 /** What a song must be, beside having the words. */
-export type Filter = (song: BookSong, sung: Sung) => boolean;
+export type Filter = (song: BookSong, sungOf: (song: BookSong) => Sung) => boolean;
 
 function keyOf(text: string): Key {
   const key = Keys.readKey(text);
@@ -74,7 +74,10 @@ export function filtersOf(query: SearchQueryRead): Filter[] {
       ({ entry }) =>
         (entry.feltTempo ?? Infinity) <= fastest,
   );
-  ask(query.rested, (weeks) => (_, sung) => sung.weeks === null || sung.weeks >= weeks);
+  ask(query.rested, (least) => (song, sungOf) => {
+    const { weeks } = sungOf(song);
+    return weeks === null || weeks >= least;
+  });
   if (query.low !== undefined || query.high !== undefined) {
     filters.push((song) => fitOf(song, query) !== null);
   } else {

@@ -16,9 +16,15 @@ export interface Sung {
 
 const DAY = 86_400_000;
 
+const dayOf = (now: Date, days: number): string =>
+  new Date(now.getTime() + days * DAY).toISOString().slice(0, 10);
+
 /** Only services whose day is over count. */
 export function sungUntil(days: readonly SungDay[], now: Date): Sung {
-  const over = days.filter((day) => isOver(day, now));
+  if (days.length === 0) return { last: null, times: 0, weeks: null };
+  const [past, future] = [dayOf(now, -2), dayOf(now, 2)];
+  // Only near today does it matter what the calendar shows where a service takes place.
+  const over = days.filter((day) => day.date < past || (day.date < future && isOver(day, now)));
   let last: SungDay | null = null;
   for (const day of over) if (last === null || day.date > last.date) last = day;
   if (last === null) return { last: null, times: 0, weeks: null };

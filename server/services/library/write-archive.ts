@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { Readable } from 'node:stream';
 import { Zip, ZipDeflate, type ZipInputFile } from 'fflate';
 import { Abc, MusicXml, Reduction, WordsAndChords } from '#music';
 import { ARCHIVE, SCORE_FILES, type ArchivedSong } from '../../contract/archive.ts';
@@ -89,7 +90,7 @@ async function findWritten(store: TeamStore, id: string): Promise<Written | null
  * The library as one archive, a piece at a time: songs are read, written and sent one after another, so that it takes no
  * more memory however large it is. A song that is deleted meanwhile is not in it.
  */
-export async function* writeArchive(store: TeamStore): AsyncGenerator<Uint8Array> {
+async function* writeArchive(store: TeamStore): AsyncGenerator<Uint8Array> {
   let pieces: Uint8Array[] = [];
   const zip = new Zip((error, piece) => {
     if (error) throw error;
@@ -120,4 +121,9 @@ export async function* writeArchive(store: TeamStore): AsyncGenerator<Uint8Array
   put('manifest.json', utf8.encode(JSON.stringify({ ...ARCHIVE, songs }, null, 1)));
   zip.end();
   yield taken();
+}
+
+/** The same, to be sent as it is made. */
+export function archiveStream(store: TeamStore): Readable {
+  return Readable.from(writeArchive(store), { objectMode: false });
 }
