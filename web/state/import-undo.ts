@@ -1,9 +1,12 @@
 import type { Trouble } from '#web/api/http.ts';
 import { deleteSong, findSong, restoreSong } from '#web/api/songs.ts';
 
+/** Of songs that were brought back here; one that was just brought in is of version 1. */
+const versions = new Map<string, number>();
+
 /** Takes a song out, whatever version it has by now. @returns why not; null: it is out */
 async function takeOut(id: string): Promise<Trouble | null> {
-  const fresh = await deleteSong(id, 1);
+  const fresh = await deleteSong(id, versions.get(id) ?? 1);
   if (fresh.ok) return null;
   if (fresh.trouble.status !== 412) return fresh.trouble;
   const song = await findSong(id);
@@ -30,6 +33,7 @@ export async function backInBook(ids: readonly string[]): Promise<Trouble | null
   for (const id of ids) {
     const answer = await restoreSong(id);
     if (!answer.ok) return answer.trouble;
+    versions.set(id, answer.value.version);
   }
   return null;
 }
