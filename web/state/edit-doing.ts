@@ -8,20 +8,12 @@ import {
   noteBefore,
   noteHere,
   noteMeant,
+  reachedFrom,
   settled,
   signatureAt,
-  voiceOf,
   type Hand,
 } from './edit-place.ts';
-import {
-  above,
-  altered,
-  halfStepped,
-  beginsNear,
-  nearest,
-  octaved,
-  stepped,
-} from './edit-pitches.ts';
+import { above, altered, halfStepped, nearest, octaved, stepped } from './edit-pitches.ts';
 
 /** What a command comes to: edits in order (none: only the hand moves), where the hand is then, what to say and sound. */
 export interface Doing {
@@ -46,13 +38,6 @@ function written(score: Score, hand: Hand, pitches: readonly PitchName[]): Doing
   const { tuplet } = tupletOf(hand.length);
   const { edit, next } = Editing.stepped(score, hand, pitches, ticksOf(hand.length), tuplet);
   return done([edit], { ...hand, at: next }, pitches);
-}
-
-/** From where the next letter is reached: the note before, else the one here, else where its staff begins. */
-function reachedFrom(score: Score, hand: Hand): PitchName {
-  const voice = voiceOf(score, hand.voice);
-  const before = voice.notes.findLast(({ at, pitches }) => at < hand.at && pitches.length > 0);
-  return before?.pitches.at(-1) ?? noteHere(score, hand)?.pitches.at(-1) ?? beginsNear(voice);
 }
 
 function repitched(hand: Hand, note: Note, pitches: readonly PitchName[]): Doing {

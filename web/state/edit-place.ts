@@ -1,5 +1,15 @@
-import { ChordSymbol, Keys, Time, type Note, type Score, type Ticks, type Voice } from '#music';
+import {
+  ChordSymbol,
+  Keys,
+  Time,
+  type Note,
+  type PitchName,
+  type Score,
+  type Ticks,
+  type Voice,
+} from '#music';
 import { sayLength, type EntryLength } from './edit-length.ts';
+import { beginsNear } from './edit-pitches.ts';
 
 /** Where one is in the music, and what the next note will be. */
 export interface Hand {
@@ -36,6 +46,13 @@ export function noteHere(score: Score, { voice, at }: Hand): Note | null {
 
 export function noteBefore(score: Score, { voice, at }: Hand): Note | null {
   return voiceOf(score, voice).notes.findLast((note) => note.at < at) ?? null;
+}
+
+/** From where the next letter is reached: the note before, else the one here, else where its staff begins. */
+export function reachedFrom(score: Score, hand: Hand): PitchName {
+  const voice = voiceOf(score, hand.voice);
+  const before = voice.notes.findLast(({ at, pitches }) => at < hand.at && pitches.length > 0);
+  return before?.pitches.at(-1) ?? noteHere(score, hand)?.pitches.at(-1) ?? beginsNear(voice);
 }
 
 /** The note that is meant by an accidental or a tie: the one here, or the one that was just written. */

@@ -1,7 +1,9 @@
-import { Editing, Time, type Edit, type Score } from '#music';
+import { Editing, Pitches, Time, type Edit, type Letter, type PitchName, type Score } from '#music';
 import { Click, type ClickDevice } from './edit-click.ts';
+import { commandOf } from './edit-keys.ts';
 import type { MidiKey } from './edit-midi.svelte.ts';
-import type { Hand } from './edit-place.ts';
+import { reachedFrom, signatureAt, type Hand } from './edit-place.ts';
+import { nearest } from './edit-pitches.ts';
 import { editsOf, propose, type Fineness, type Proposal, type Struck } from './edit-proposal.ts';
 
 /** Where sound and keys meet: the clock of the audio device against the clock of the page. */
@@ -32,6 +34,9 @@ export class Take {
   #timer: ReturnType<typeof setInterval> | undefined;
   #begins = 0;
   readonly #down = new Map<number, number>();
+  /** Letter keys that are held, and what they sound. */
+  readonly #letters = new Map<Letter, number>();
+  #before: PitchName | null = null;
 
   readonly proposal: Proposal | null = $derived.by(() => {
     const { score, hand } = this.#editor;
@@ -63,6 +68,8 @@ export class Take {
     this.#click?.stop();
     [this.#struck, this.state] = [[], 'playing'];
     this.#down.clear();
+    this.#letters.clear();
+    this.#before = null;
     const meter = Time.meterAt(score, Math.max(0, Math.min(hand.at, Time.endOf(score) - 1)));
     const bar = Time.barLength(meter) ?? Time.unitTicks(meter.unit) * 4;
     const beatsPerBar = Math.max(1, Math.round(bar / Time.feltBeat(meter)));
@@ -83,6 +90,32 @@ export class Take {
     }
     // What is struck in the count-in, up to half a beat before the bar, is only trying.
     if (down && at - this.#begins > -30_000 / this.perMinute) this.#down.set(midi, at);
+  }
+
+  /** A key of the computer while it is played along: letters sound as long as they are held, Enter or Escape ends it. */
+  key(event: KeyboardEvent, down: boolean): boolean {
+    if (this.state !== 'playing') return false;
+    const command = commandOf({ key: event.key });
+    if (down && (event.key === 'Enter' || event.key === 'Escape')) this.stop(event.timeStamp);
+    else if (command?.to === 'letter') this.letter(command.letter, down, event.timeStamp);
+    else return false;
+    event.preventDefault();
+    return true;
+  }
+
+  /** A letter key of the computer in a keyboard's place: the nearest note of that name to the one before. */
+  letter(letter: Letter, down: boolean, at: number): void {
+    const held = this.#letters.get(letter);
+    if (held !== undefined && !down) {
+      this.#letters.delete(letter);
+      this.hear({ midi: held, down, at });
+    }
+    const { score, hand } = this.#editor;
+    if (!down || held !== undefined || !score) return;
+    const pitch = nearest(letter, this.#before ?? reachedFrom(score, hand), signatureAt(score, hand)); // prettier-ignore
+    this.#before = pitch;
+    this.#letters.set(letter, Pitches.midiOf(pitch));
+    this.hear({ midi: Pitches.midiOf(pitch), down, at });
   }
 
   /** @param now ms on the clock of the page */

@@ -1,4 +1,4 @@
-import type { Score, Ticks } from '#music';
+import type { ChordAt, Engraved, Score, Section, Ticks } from '#music';
 
 /** A place in a drawing, CSS px from the top left of the music. */
 export interface Caret {
@@ -118,7 +118,55 @@ export function chordAt(target: Element): { bar: number; index: number } | null 
   return { bar: Number(measure.dataset['bar']), index };
 }
 
-/** The place of the note over a syllable that was pointed at. */
+/** Whether a syllable was pointed at. */
 export function isSyllable(target: Element): boolean {
   return target.closest('.syl') !== null;
+}
+
+/** Chords that begin in a bar, in the order they are drawn. */
+export function chordsOf(score: Score, bar: number): readonly ChordAt[] {
+  const span = score.bars[bar];
+  return score.chords.filter(({ at }) => span && at >= span.at && at < span.at + span.length);
+}
+
+/** What is told apart in a drawing. */
+export interface Marks {
+  /** Indexes of bars. */
+  readonly bars: readonly number[];
+  /** Places of chords that were found and not written. */
+  readonly guesses: ReadonlySet<Ticks>;
+  /** The voice and the places of notes that are only proposed. */
+  readonly proposed: ReadonlySet<Ticks>;
+  readonly voice: number | null;
+}
+
+/** Gives bars, chords and notes of a drawing the classes that tell them apart. */
+export function markDrawing(root: Element, score: Score, marks: Marks): void {
+  for (const bar of root.querySelectorAll<SVGGElement>('.measure[data-bar]')) {
+    const index = Number(bar.dataset['bar']);
+    const chords = chordsOf(score, index);
+    bar.classList.toggle('differs', marks.bars.includes(index));
+    bar.querySelectorAll('.harm').forEach((harm, at) => {
+      harm.classList.toggle('guess', marks.guesses.has(chords[at]?.at ?? -1));
+    });
+  }
+  for (const place of root.querySelectorAll<SVGGElement>('.place')) {
+    const isHere = voiceIn(place) === marks.voice && marks.proposed.has(atOf(place));
+    place.classList.toggle('proposed', isHere);
+  }
+}
+
+/** One line of music with the sections that begin on it. */
+export interface DrawnLine {
+  readonly svg: string;
+  readonly sections: readonly Section[];
+}
+
+export function linesOf(engraved: Engraved, score: Score): DrawnLine[] {
+  return engraved.systems.map(({ svg, from, to }) => {
+    const [first, last] = [score.bars[from], score.bars[to]];
+    const end = last ? last.at + last.length : 0;
+    const begins = ({ from: at }: Section): boolean => at >= (first?.at ?? 0) && at < end;
+    return { svg, sections: score.sections.filter(begins) };
+  });
 }
