@@ -9,6 +9,8 @@ const MODE: FieldWords = [
 ];
 const KEY: FieldWords = ['The key', 'a key note and a mode, such as F and major'];
 const DENSITY: FieldWords = ['How often the chord changes', '“bar”, “half bar”, “beat” or “alone”'];
+const LAYER = 'words, translation, tune or arrangement';
+const YEAR = 'a year from 1 to 2200, or nothing';
 const LEVEL: FieldWords = ['The rung', 'beginner, intermediate or advanced'];
 
 const passes = (form: string): Record<string, FieldWords> => ({
@@ -34,8 +36,12 @@ const SENT: Readonly<Record<string, FieldWords>> = {
   'limit.low': ['The furthest low note', 'a pitch such as F3'],
   'limit.high': ['The furthest high note', 'a pitch such as F5'],
   child: ['Whether the member is a child', 'yes or no (true or false)'],
-  format: ['The format of the song', '“abc”'],
-  text: ['The song', 'brought either as text or as a file, not empty and not both'],
+  format: ['The format of the song', 'abc, words, musicxml, midi or written'],
+  score: ['The music', 'a song as this app writes it'],
+  text: [
+    'The song',
+    'brought as text, as a file or as music that was written here, and one of them',
+  ],
   bytes: ['The file of the song', 'there, written in base64'],
   tune: ['The number of the tune in the file', 'a whole number; the first tune is 0'],
   answers: ['The answers', 'given by name, such as the key'],
@@ -93,6 +99,32 @@ const SENT: Readonly<Record<string, FieldWords>> = {
   'people.*.voice.low': ['The lowest note of this week', 'a pitch such as A3'],
   'people.*.voice.high': ['The highest note of this week', 'a pitch such as D5'],
   demo: ['What becomes of the demo', '“offered”, “kept” or “cleared”'],
+  privateNote: ['The private note', 'of at most 4000 letters'],
+  details: ['The facts of the song', 'given by name, such as the first line'],
+  'details.firstLine': ['The first line', 'of at most 500 letters, or nothing'],
+  'details.hymnMeter': ['The hymn meter', 'of at most 80 letters such as 8.6.8.6, or nothing'],
+  'details.people': ['The people of the song', 'a list of at most 20'],
+  'details.people.*.layer': ['What somebody made', LAYER],
+  'details.people.*.name': ['A name', 'of 1 to 120 letters'],
+  'details.people.*.born': ['A year of birth', YEAR],
+  'details.people.*.died': ['A year of death', YEAR],
+  'details.people.*.year': ['The year in which it was made', YEAR],
+  'details.themes': ['The themes', 'a list of at most 30'],
+  'details.themes.*': ['A theme', 'of 1 to 60 letters'],
+  'details.scripture': ['The places of the Bible', 'a list of at most 30'],
+  'details.scripture.*': ['A place of the Bible', 'one such as Psalm 23:1–6'],
+  'details.language': ['The language of the words', 'a tag such as en or de, or nothing'],
+  'details.rights': ['The rights', 'a list with one entry for each layer'],
+  'details.rights.*.layer': ['What rights are said of', LAYER],
+  'details.rights.*.status': ['The rights', 'public domain, protected, our own or not known'],
+  'details.rights.*.holder': ['Who holds the rights', 'of at most 200 letters'],
+  'details.rights.*.licence': ['The number of the licence', 'of at most 80 letters'],
+  'details.rights.*.reason': ['The reason', 'of at most 500 letters'],
+  'details.rights.*.where': ['Where that holds', 'of at most 200 letters'],
+  files: ['The files', 'a list of 1 to 100'],
+  'files.*.name': ['The name of a file', 'of 1 to 300 letters'],
+  'files.*.bytes': ['A file', 'written in base64, and of at most nine megabytes'],
+  doubles: ['What happens to songs that are in the book', '“leave” or “bring”'],
   passphrase: [
     'The passphrase',
     'of 15 to 200 characters, such as a sentence only you would write',
@@ -119,6 +151,23 @@ const ASKED: Readonly<Record<string, FieldWords>> = {
   v: ['The version', 'a whole number'],
   deleted: ['Whether deleted ones are listed', '0 or 1'],
   singers: ['The singers', 'ids of members with commas between'],
+  q: ['What is looked for', 'of at most 200 letters'],
+  meter: ['The meter', 'one such as 3/4, or “free”'],
+  hymnMeter: ['The hymn meter', 'of at most 80 letters such as 8.6.8.6 or CM'],
+  theme: ['The theme', 'of at most 60 letters'],
+  book: ['The book of the Bible', 'of at most 40 letters such as Psalms'],
+  language: ['The language', 'a tag such as en'],
+  slowest: ['The slowest tempo', 'a whole number of felt beats a minute from 10 to 400'],
+  fastest: ['The fastest tempo', 'a whole number of felt beats a minute from 10 to 400'],
+  low: ['The lowest note', 'a pitch such as A3'],
+  high: ['The highest note', 'a pitch such as D5'],
+  accidentals: ['The most sharps or flats', 'a whole number from 0 to 7'],
+  rested: ['How long a song has rested', 'a whole number of weeks from 0 to 1000'],
+  order: ['The order', 'best, title or rested'],
+  from: ['Where the list begins', 'a whole number; the first song is 0'],
+  most: ['How many songs are listed', 'a whole number from 1 to 500'],
+  notes: ['The notes', 'pitches with commas between, such as D4,G4,B4'],
+  as: ['The kind of file', 'musicxml, mxl, abc, midi or words'],
   congregation: ['The range of the congregation', 'a guideline that is on the list, or “none”'],
 };
 
