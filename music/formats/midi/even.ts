@@ -39,25 +39,43 @@ export function evenOut(
   return asWritten(part, tick) ?? asPlayed(part, meters, warnings);
 }
 
-/** Null: the part was played. Of notes that are struck alike half may stand between the places: tuplets off the beat. */
+/** Null: the part was played. Of notes that are struck alike half may stand where nothing is written: tuplets off the beat. */
 function asWritten(part: MidiPart, tick: number): PartNote[] | null {
   const played = part.notes;
   const most = part.isEven ? played.length / 2 : 0;
   const starts = played.map(({ at }) => written(at, tick));
-  if (missing(starts) > most) return null;
+  // The second note of such a tuplet stands a written length behind the first.
+  const steps = played.map(({ at }, i) => written(at - (played[i - 1]?.at ?? 0), tick));
+  if (
+    missing(starts.map((start, i) => start ?? (part.isEven ? (steps[i] ?? null) : null))) > most
+  ) {
+    return null;
+  }
   const notes = played.map((note, i): PartNote => ({ ...note, at: starts[i] ?? note.at }));
   const next = nextStarts(notes.map(({ at }) => at));
-  const ends = notes.map(({ end }) => written(end, tick));
-  const early = notes.filter(({ at, end }, i) => {
-    const gap = (next[i] ?? Infinity) - end;
+  const ends = notes.map(({ at, end }) => {
+    const isLength = part.isEven && written(end - at, tick) !== null;
+    return written(end, tick) ?? (isLength ? end : null);
+  });
+  // Let go early, or held over, by a little again and again: that is how a program plays, not what is written.
+  const apart = notes.filter(({ at, end }, i) => {
+    const gap = Math.abs((next[i] ?? Infinity) - end);
     return gap > tick && gap <= GAP && gap * 4 < (next[i] ?? 0) - at;
   });
-  const keepsEnds = missing(ends) <= most && early.length * 2 < notes.length;
+  const keepsEnds = missing(ends) <= most && !isHabit(apart, notes);
   const isSingle = !hasChords(part);
   return notes.map((note, i) => {
     const end = keepsEnds ? (ends[i] ?? note.end) : fullEnd(note, next[i] ?? Infinity, isSingle);
     return { ...note, end: Math.max(end, note.at + QUARTER / 64) };
   });
+}
+
+const onsets = (notes: readonly PartNote[]): number => new Set(notes.map(({ at }) => at)).size;
+
+/** At least four times, and at least half of the times. */
+function isHabit(some: readonly PartNote[], all: readonly PartNote[]): boolean {
+  const count = onsets(some);
+  return count >= 4 && count * 2 >= onsets(all);
 }
 
 const missing = (places: readonly (Ticks | null)[]): number =>

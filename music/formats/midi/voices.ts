@@ -33,7 +33,8 @@ export function voicesOf(
   const spare = sparedWords(smf, even, tune);
   let cut = 0;
   even.forEach(({ part, notes }, place) => {
-    const found = linesOf(notes, !hasChords(part));
+    // What a program wrote as overlapping was meant; a hand holds a note of a tune over by accident.
+    const found = linesOf(notes, !part.isEven && !hasChords(part));
     cut += found.cut;
     found.lines.forEach((line, i) => {
       const words = i === 0 ? (spare.get(place) ?? []) : [];
