@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { SongDetails } from '../contract/library.ts';
 import { NewMember, VoiceRange } from '../contract/members.ts';
 import { ArrangedPass, RoleName } from '../contract/music.ts';
 
@@ -19,6 +20,7 @@ const SeedSong = z.strictObject({
   singers: z.array(z.string()).optional(),
   player: z.string().optional(),
   form: Form.optional(),
+  details: SongDetails.optional(),
 });
 export type SeedSong = z.output<typeof SeedSong>;
 

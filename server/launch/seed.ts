@@ -4,6 +4,7 @@ import { readFile as readSongFile, type Reader } from '../reading/reader.ts';
 import { arrangeSong, findArrangement } from '../services/arrange-song.ts';
 import { beginDemo } from '../services/begin-demo.ts';
 import { importSong } from '../services/import-song.ts';
+import { saveDetails } from '../services/save-details.ts';
 import { addMember } from '../services/save-member.ts';
 import { addService } from '../services/save-service.ts';
 import { sundayFrom } from '../services/service-time.ts';
@@ -59,12 +60,13 @@ const HERE: Reader = {
 
 async function bringSong(
   brought: Brought,
-  { file, key, lead, singers, player, form }: SeedSong,
+  { file, key, lead, singers, player, form, details }: SeedSong,
   usually: SeedTeam['usually'],
 ): Promise<void> {
   const { team, folder, members, songs } = brought;
   const bytes = await readFile(join(folder, file.includes('/') ? file : `hymns/${file}`));
   const song = await importSong(team, HERE, { format: 'abc', bytes: bytes.toString('base64') });
+  if (details) await saveDetails(team, song.id, song.version, { details, privateNote: '' });
   const { version, key: own } = await findArrangement(team, song.id);
   songs.set(file, { id: song.id, mode: own.mode });
   await arrangeSong(team, song.id, version, {
