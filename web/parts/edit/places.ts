@@ -17,7 +17,7 @@ export interface Place {
 
 /** Room left and right of a note that the cursor stands on, and above and below the staff, CSS px. */
 const SIDE = 4;
-const BEYOND = 14;
+const BEYOND = { above: 7, below: 12 };
 
 const rectOf = (element: Element): DOMRect => element.getBoundingClientRect();
 
@@ -84,8 +84,8 @@ export function caretAt(root: Element, score: Score, { voice, at }: Place): Care
   return {
     left: left - origin.left,
     width,
-    top: staff.top - origin.top - BEYOND,
-    bottom: staff.bottom - origin.top + BEYOND,
+    top: staff.top - origin.top - BEYOND.above,
+    bottom: staff.bottom - origin.top + BEYOND.below,
   };
 }
 
