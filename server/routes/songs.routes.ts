@@ -31,6 +31,9 @@ import {
 const tags = ['songs'];
 const params = z.object({ id: Id });
 
+/** A hymn of four voices and eight verses has two hundred thousand bytes as JSON. */
+const SCORE_LIMIT = 8 * 1024 * 1024;
+
 export interface SongsRoutesOptions {
   readonly reader: Reader;
 }
@@ -142,6 +145,7 @@ export const songsRoutes: FastifyPluginAsyncZod<SongsRoutesOptions> = async (app
   app.put(
     '/api/songs/:id/score',
     {
+      bodyLimit: SCORE_LIMIT,
       schema: {
         tags,
         summary: 'The music of a song as it was edited, whole',

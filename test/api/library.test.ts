@@ -151,6 +151,28 @@ describe('GET /api/songs/search', () => {
     expect((await search(api, 'q=wondrous+mercy')).count).toBe(1);
   });
 
+  it('reads the songs that changed and no others, and none where nothing did', async () => {
+    const { api, statements } = await ownApp();
+    const songs = await bookOf(api);
+    await search(api, 'q=grace');
+    statements();
+    await search(api, 'q=night');
+    const music = /"(?:main`?.`?)?Song`?.`?score|`score`/;
+    expect(statements().filter((sql) => music.test(sql))).toEqual([]);
+    const grace = songs.get('Amazing Grace') as Song;
+    await api
+      .put(`/api/songs/${grace.id}/details`)
+      .set('if-match', tagOf(1))
+      .send({ details: { ...NO_DETAILS, themes: ['mercy'] }, privateNote: '' })
+      .expect(200);
+    statements();
+    expect(titles(await search(api, 'q=mercy')).includes('Amazing Grace')).toBe(true);
+    const read = statements().filter((sql) => music.test(sql));
+    expect(read).toHaveLength(1);
+    // Of one song: the list of ids has one place.
+    expect(read[0]).toMatch(/`id` (?:IN \(\?\)|= \?)/);
+  });
+
   it('comes in pages', async () => {
     const { api } = await ownApp();
     await bookOf(api);

@@ -34,7 +34,7 @@ export function sungUntil(days: readonly SungDay[], now: Date): Sung {
 
 const MOST_PLACES = 3;
 
-/** Where the words of a question stand, the best field first, each field once with its best line. */
+/** Where the words of a question stand, the best field first, each field once with its best line, each text once. */
 function placesOf({ entry }: BookSong, match: WordMatch | null): LibrarySong['found'] {
   if (!match) return [];
   const texts = textsOf(entry);
@@ -45,7 +45,7 @@ function placesOf({ entry }: BookSong, match: WordMatch | null): LibrarySong['fo
       Object.keys(match.found).filter((word) => match.found[word]?.includes(field)),
     );
     const text = words.size === 0 ? null : lineWith(texts[field], words, match.asked);
-    if (text !== null) places.push({ field, text });
+    if (text !== null && !places.some((place) => place.text === text)) places.push({ field, text });
   }
   return places;
 }
