@@ -105,6 +105,38 @@ describe('A folder of files', () => {
   });
 });
 
+describe('The archive of a book', () => {
+  it('is brought in again: what is in the book is left out, what is not comes back', async () => {
+    const { page, context, complaints } = await openPage(browser, { viewport: TABLET });
+    await chooseFolder(page);
+    await page.getByText(/^4 songs are in/).waitFor();
+    const book = Buffer.from(await (await fetch(`${app.address}/api/library`)).arrayBuffer());
+    const { songs } = (await (await fetch(`${app.address}/api/songs`)).json()) as SongList;
+    const slane = songs.find(({ title }) => title === 'Be Thou My Vision');
+    await fetch(`${app.address}/api/songs/${slane?.id}`, {
+      method: 'DELETE',
+      headers: { 'if-match': `"v${slane?.version}"` },
+    });
+    await page.getByRole('button', { name: 'put another song in' }).click();
+    await page
+      .getByLabel('Choose files')
+      .setInputFiles([{ name: 'book.zip', mimeType: 'application/zip', buffer: book }]);
+    await page.getByText(/^1 song is in.*3 left out/).waitFor();
+    expect(await inBook()).toEqual(FOUR);
+    expect(complaints).toEqual([]);
+    for (const { id, version } of (
+      (await (await fetch(`${app.address}/api/songs`)).json()) as SongList
+    ).songs) {
+      // prettier-ignore
+      await fetch(`${app.address}/api/songs/${id}`, {
+        method: 'DELETE',
+        headers: { 'if-match': `"v${version}"` },
+      });
+    }
+    await context.close();
+  });
+});
+
 describe('One file', () => {
   it('of MIDI is shown before it is kept, and a person says which track is the tune', async () => {
     const { page, context, complaints } = await openPage(browser, { viewport: TABLET });

@@ -9,6 +9,8 @@ const NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] 
 /** More first notes than that tell no tune better. */
 const MOST = 40;
 const QUIET = 250;
+/** Of so many notes asked, one may be wrong before a tune is only something like it (our own choice). */
+const NOTES_TO_A_SLIP = 7;
 
 /** A key of a keyboard by its usual name. @param midi C4 = 60 */
 export function nameOf(midi: number): PitchName {
@@ -24,6 +26,15 @@ export class ByTune {
   waiting = $state(false);
   /** How many more notes are needed before the book can be asked. */
   readonly lacking = $derived(Math.max(0, Tunes.FEWEST_NOTES - this.notes.length));
+  /** The tunes that are meant, if one is; the others are something like it. */
+  readonly near = $derived(
+    (this.answer?.songs ?? []).filter(
+      ({ distance }) => distance <= Math.max(0.5, this.notes.length / NOTES_TO_A_SLIP),
+    ),
+  );
+  readonly others = $derived(
+    (this.answer?.songs ?? []).filter((each) => !this.near.includes(each)),
+  );
   readonly #router: Goes;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #asking: AbortController | null = null;
