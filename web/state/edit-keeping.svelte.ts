@@ -74,8 +74,8 @@ export class Keeping {
   }
 
   /** On this device, at every edit: a tab that is killed loses nothing. */
-  keep(saved = this.#isSaved): void {
-    const [now, version] = [this.#options.now(), this.saving?.version];
+  keep(saved = this.#isSaved, version = this.saving?.version): void {
+    const now = this.#options.now();
     const slot = this.#slot;
     if (!now || version === undefined || !slot) return;
     this.#isSaved = saved;
@@ -109,7 +109,7 @@ export class Keeping {
 
   #saveFrom(version: number): void {
     this.saving = new EditSaving(version, {
-      send: (on, score) => (on === 0 ? this.#create(score) : putScore(this.id ?? '', on, score)),
+      send: (on, score) => (this.id === null ? this.#create(score) : putScore(this.id, on, score)),
       onsaved: () => this.keep(true),
       onstale: () => this.#compare(),
     });
@@ -121,6 +121,8 @@ export class Keeping {
     const before = this.#slot;
     this.id = answer.value.id;
     this.#slot = (await DraftSlot.open(answer.value.id)).slot;
+    // What was written while it was on its way has the new place before the old one is given up.
+    this.keep(false, answer.value.version);
     await before?.clear();
     before?.release();
     if (this.#left) this.#slot.release();

@@ -1,0 +1,106 @@
+import { Editing } from '#music';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { QUARTER_NOTE } from './edit-length.ts';
+import { Take, type WrittenInto } from './edit-take.svelte.ts';
+import { blankSong } from './edit-words.ts';
+
+/** An audio device whose clock is the page's, in seconds. */
+const sounded: number[] = [];
+const device = {
+  now: () => performance.now() / 1000,
+  sound: (seconds: number) => sounded.push(seconds),
+  heardAt: (seconds: number) => seconds * 1000,
+};
+
+class Page implements WrittenInto {
+  score = blankSong();
+  hand = { voice: 'melody', at: 0, length: QUARTER_NOTE };
+  said = '';
+
+  edit: WrittenInto['edit'] = (edits, { hand }) => {
+    for (const edit of edits) {
+      const done = Editing.apply(this.score, edit);
+      if (!done.ok) return false;
+      this.score = done.value;
+    }
+    this.hand = { ...this.hand, at: hand.at };
+    return true;
+  };
+
+  refuse = (words: string): void => {
+    this.said = words;
+  };
+}
+
+beforeEach(() => {
+  vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval', 'performance'] });
+  sounded.length = 0;
+});
+
+afterEach(() => vi.useRealTimers());
+
+/** 120 beats a minute: a bar of count-in lasts 2 s. Plays two notes, `late` ms after their beats. */
+function played(late: number): { take: Take; page: Page } {
+  const page = new Page();
+  const take = new Take(page, () => device);
+  take.perMinute = 120;
+  const start = performance.now();
+  take.start();
+  const bar = start + 150 + 2000;
+  vi.advanceTimersByTime(2200);
+  take.hear({ midi: 67, down: true, at: bar + late });
+  take.hear({ midi: 67, down: false, at: bar + 480 + late });
+  take.hear({ midi: 69, down: true, at: bar + 500 + late });
+  vi.advanceTimersByTime(1000);
+  take.stop(bar + 1000 + late);
+  return { take, page };
+}
+
+describe('Playing along a click', () => {
+  it('counts a bar in, and clicks on every beat', () => {
+    const { take } = played(0);
+    take.drop();
+    const gaps = sounded.slice(1).map((at, i) => Math.round((at - (sounded[i] ?? 0)) * 1000));
+    expect(gaps.length).toBeGreaterThan(4);
+    expect(new Set(gaps)).toEqual(new Set([500]));
+  });
+
+  it('proposes what was heard, with how far it was moved, and writes nothing yet', () => {
+    const { take, page } = played(20);
+    expect(take.state).toBe('proposed');
+    expect(take.proposal?.notes.map(({ pitches }) => pitches[0])).toEqual(['G4', 'A4']);
+    expect(take.proposal?.notes.map(({ moved }) => Math.round(moved))).toEqual([-20, -20]);
+    expect(take.preview?.voices[0]?.notes[0]?.pitches).toEqual(['G4']);
+    expect(page.score).toEqual(blankSong());
+  });
+
+  it('writes it on yes, and goes on after it', () => {
+    const { take, page } = played(20);
+    take.accept();
+    expect(take.state).toBe('idle');
+    expect(page.score.voices[0]?.notes.slice(0, 2).map(({ pitches }) => pitches[0])).toEqual([
+      'G4',
+      'A4',
+    ]);
+    expect(page.hand.at).toBe(40320);
+  });
+
+  it('says so where no key was heard', () => {
+    const page = new Page();
+    const take = new Take(page, () => device);
+    take.start();
+    take.stop(performance.now());
+    expect(take.state).toBe('idle');
+    expect(page.said).toBe('No key was heard.');
+  });
+
+  it('takes no key for a note that is tried while it is counted in', () => {
+    const page = new Page();
+    const take = new Take(page, () => device);
+    take.start();
+    take.hear({ midi: 60, down: true, at: performance.now() + 300 });
+    take.hear({ midi: 60, down: false, at: performance.now() + 400 });
+    take.stop(performance.now() + 500);
+    expect(take.state).toBe('idle');
+  });
+});
