@@ -60,8 +60,14 @@ const HOLDS: Readonly<Record<SongFormat, Held>> = {
   },
 };
 
-/** What they hold of a song that has no time because it was written as words with chords; MIDI is time alone. */
-const OF_WORDS_ALONE: readonly Facet[] = ['passChords', 'title', 'tune', 'firstKey'];
+/**
+ * What they hold of a song that has no time because it was written as words with chords. MIDI is time alone; MusicXML has no words
+ * at rests yet.
+ */
+const OF_WORDS_ALONE: Readonly<Partial<Record<SongFormat, readonly Facet[]>>> = {
+  abc: ['text', 'passChords', 'title', 'tune', 'firstKey'],
+  musicxml: ['passChords', 'title', 'tune', 'firstKey'],
+};
 
 const FORMATS = ['abc', 'musicxml', 'midi', 'words'] as const;
 const PAIRS = FORMATS.flatMap((first) =>
@@ -77,7 +83,7 @@ function shared(score: Score, first: SongFormat, second: SongFormat): Facet[] {
   const both = (Object.keys(FACETS) as Facet[]).filter(
     (each) => holds(first, each) && holds(second, each),
   );
-  return first === 'words' ? both.filter((each) => OF_WORDS_ALONE.includes(each)) : both;
+  return first === 'words' ? both.filter((each) => OF_WORDS_ALONE[second]?.includes(each)) : both;
 }
 
 function facets(score: Score, names: readonly Facet[]): Record<string, unknown> {

@@ -1,5 +1,5 @@
 import { find, named } from '../../score/key-finding.ts';
-import type { KeyAt, MeterAt, Score, Ticks, Voice } from '../../score/score.ts';
+import type { ChordAt, KeyAt, MeterAt, Score, Section, Ticks, Voice } from '../../score/score.ts';
 import { usualForm } from '../../score/sections.ts';
 import { agreedLines, barsOf } from './bars.ts';
 import type { KeyField } from './fields.ts';
@@ -36,7 +36,9 @@ export function assemble(tune: ReadTune, report: Report): Score | null {
   }
   const sung = alignWords(voices, report);
   for (const words of sung.homeless) tune.facts.add('words without notes', words);
-  const verses = versesOf(sung, tune.printed);
+  const untimed = tune.own.some(({ name }) => name === 'untimed');
+  // Of a song without time the words below the music are those at its rests, for readers that have no others.
+  const verses = versesOf(sung, untimed ? [] : tune.printed);
   const done = finishVoices(tune, voices);
   const sections = findSections(
     namedSections(voices),
@@ -55,7 +57,9 @@ export function assemble(tune: ReadTune, report: Report): Score | null {
     bars,
     voices: done,
     melody: done.some(({ id }) => id === ownMelody) ? ownMelody : melody.settings.id,
-    chords: chordsOf(voices, end, report),
+    chords: untimed
+      ? inSections(chordsOf(voices, end, report), sections)
+      : chordsOf(voices, end, report),
     sections,
     verses,
     form:
@@ -63,7 +67,16 @@ export function assemble(tune: ReadTune, report: Report): Score | null {
       orderedForm(tune, sections, verses, report) ??
       usualForm(sections, verses),
     introduction: introductionOf(voices, end, report),
+    ...(untimed && { untimed: true as const }),
   };
+}
+
+/** In a song without time a chord lasts no longer than its section. */
+function inSections(chords: readonly ChordAt[], sections: readonly Section[]): ChordAt[] {
+  return chords.map((chord) => {
+    const to = sections.find((each) => chord.at >= each.from && chord.at < each.to)?.to ?? Infinity;
+    return { ...chord, length: Math.min(chord.length, to - chord.at) };
+  });
 }
 
 /** The voices that have notes, in the order of their staves; the others are told. */

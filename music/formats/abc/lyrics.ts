@@ -111,7 +111,7 @@ function alignLine(
       bar += bar >= 0 ? 1 : 0;
       continue;
     }
-    skipRests();
+    if (!words.onRests) skipRests();
     const note = next < end ? notes[next] : undefined;
     if (step === 'hold') {
       next += 1;

@@ -12,7 +12,8 @@ export interface Mark {
 export interface Segment {
   readonly line: number;
   readonly from: number;
-  readonly words: { text: string; line: number; column: number }[];
+  /** `onRests`: the words of a song without time stand at rests too. */
+  readonly words: { text: string; line: number; column: number; onRests: boolean }[];
 }
 
 export interface BarMark extends Mark {

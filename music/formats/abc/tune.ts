@@ -80,7 +80,9 @@ class TuneReader {
   #line(line: Line): void {
     if (this.#directives.inBlock(line)) return;
     if (line.kind === 'comment') this.#facts.comment(line.text);
-    else if (line.kind === 'directive') this.#directives.read(line, this.#music);
+    else if (line.kind === 'directive' && line.name === 'partbook-words') {
+      this.#words({ ...line, column: 1 }, true);
+    } else if (line.kind === 'directive') this.#directives.read(line, this.#music);
     else if (line.kind === 'field') this.#field(line);
     else if (line.kind === 'music') this.#musicLine(line);
     else if (this.#key && this.#blankAt === 0) this.#blankAt = line.number;
@@ -114,7 +116,10 @@ class TuneReader {
     }
   }
 
-  #words({ value, number, column }: FieldLine): void {
+  #words(
+    { value, number, column }: Pick<FieldLine, 'value' | 'number' | 'column'>,
+    onRests = false,
+  ): void {
     const segment = this.#voice?.segments.at(-1);
     if (!segment) {
       const said = `The words ${quoted(value)} stand before any music; they are kept with the song's facts.`;
@@ -122,7 +127,7 @@ class TuneReader {
       if (value !== '') this.#facts.add('w', value);
       return;
     }
-    const words = { text: value, line: number, column };
+    const words = { text: value, line: number, column, onRests };
     segment.words.push(words);
     this.#lastWords = words;
   }

@@ -30,6 +30,7 @@ export function headLines(score: Score): string[] {
   if (tuneIn(facts.credits) !== facts.tune) {
     lines.push(`%%partbook-tune ${escaped(facts.tune ?? '')}`);
   }
+  if (score.untimed) lines.push('%%partbook-untimed');
   lines.push(...formLines(score));
   lines.push(`M:${writeMeter(score.meters[0]?.meter ?? { beats: null, unit: 4 })}`, 'L:1/4');
   if (score.tempo) lines.push(`Q:${writeTempo(score.tempo)}`);

@@ -1,14 +1,18 @@
-import type { Verse } from '../../score/score.ts';
+import type { Score, Verse } from '../../score/score.ts';
+import { sungPasses } from '../../score/sung-lines.ts';
 import { escaped } from './text.ts';
 import type { Piece } from './write-notes.ts';
 
-/** The `w:` lines under a line of music, a verse each; a verse's label stands before its first words. */
+/**
+ * The `w:` lines under a line of music, a verse each; a verse's label stands before its first words. ABC has no words at rests, where
+ * a song without time has all of them, so that those are a directive of our own.
+ */
 export function wordLines(
   pieces: readonly Piece[],
-  verses: readonly Verse[],
+  { verses, untimed }: Pick<Score, 'verses' | 'untimed'>,
   labelled: Set<number>,
 ): string[] {
-  const notes = pieces.filter((piece) => piece.pitches.length > 0);
+  const notes = untimed ? pieces : pieces.filter((piece) => piece.pitches.length > 0);
   const count = notes.reduce((most, note) => Math.max(most, lastSung(note)), 0);
   const lines: string[] = [];
   for (let verse = 0; verse < count; verse += 1) {
@@ -28,7 +32,8 @@ export function wordLines(
       );
       end = words.length;
     }
-    lines.push(`w:${words.slice(0, Math.max(1, end)).join(' ')}`);
+    const name = untimed ? '%%partbook-words ' : 'w:';
+    lines.push(`${name}${words.slice(0, Math.max(1, end)).join(' ')}`);
   }
   return lines;
 }
@@ -53,4 +58,16 @@ export function printedLines(verses: readonly Verse[]): string[] {
     return [[`W:${escaped(label)}${escaped(first)}`, ...rest.map((line) => `W:${escaped(line)}`)]];
   });
   return blocks.flatMap((block, i) => (i === 0 ? block : ['W:', ...block]));
+}
+
+/** The words of a song without time as other programs show them: below the music, each section once. */
+export function textLines(score: Score): string[] {
+  const seen = new Set<string>();
+  return sungPasses(score).flatMap(({ section, name, lines }) => {
+    const text = lines.map((line) => line.map((piece) => piece.text + (piece.goesOn ? '' : ' ')).join('').trim()); // prettier-ignore
+    const sung = text.filter((each) => each !== '');
+    if (seen.has(section.id) || sung.length === 0) return [];
+    seen.add(section.id);
+    return ['W:', `W:${escaped(name)}`, ...sung.map((each) => `W:${escaped(each)}`)];
+  });
 }

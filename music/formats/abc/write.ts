@@ -5,7 +5,7 @@ import { writeMeter } from './fields.ts';
 import { escaped } from './text.ts';
 import { headLines, keyText, reduced } from './write-head.ts';
 import { NoteWriter, piecesOf, tupletSigns, type Piece } from './write-notes.ts';
-import { wordLines, printedLines } from './write-words.ts';
+import { printedLines, textLines, wordLines } from './write-words.ts';
 import { QUARTER } from '../../score/score.ts';
 
 const BARS_IN_A_LINE = 4;
@@ -33,10 +33,11 @@ export function writeTune(score: Score): string {
       const row: string[] = [];
       for (let bar = from; bar < to; bar += 1) row.push(writer.bar(bar, i === melody ? over : []));
       lines.push(`[V:${voices[i]?.id ?? ''}] ${row.join(' ')}`);
-      lines.push(...wordLines((pieces[i] ?? []).slice(from, to).flat(), score.verses, labelled));
+      const music = (pieces[i] ?? []).slice(from, to).flat();
+      lines.push(...wordLines(music, score, labelled));
     }
   }
-  lines = lines.concat(printedLines(score.verses));
+  lines = lines.concat(score.untimed ? textLines(score) : printedLines(score.verses));
   return `${lines.join('\n')}\n`;
 }
 
