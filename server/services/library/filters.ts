@@ -72,7 +72,7 @@ export function filtersOf(query: SearchQueryRead): Filter[] {
     query.fastest,
     (fastest) =>
       ({ entry }) =>
-        (entry.feltTempo ?? Infinity) <= fastest,
+        entry.feltTempo !== null && entry.feltTempo <= fastest,
   );
   ask(query.rested, (least) => (song, sungOf) => {
     const { weeks } = sungOf(song);
