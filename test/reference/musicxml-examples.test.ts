@@ -161,6 +161,28 @@ describe('Bars', () => {
     expect(score.bars.map(({ number }) => number)).toEqual([1, 2, 2, 3]);
   });
 
+  it('does not count the rest of a bar that its number names again, nor steps at the very end', () => {
+    const { score, codes } = readWith(
+      smallXml([
+        {
+          measures: [
+            ['number="0"', attributes() + note('G4')],
+            ['number="1"', note('C4:2')],
+            ['number="1a"', note('C4:2')],
+            ['number="2"', note('C4:2') + note('D4') + '<forward><duration>1</duration></forward>'],
+          ],
+        },
+      ]),
+    );
+    expect(score.bars.map(({ number, length }) => [number, length / QUARTER])).toEqual([
+      [0, 1],
+      [1, 2],
+      [1, 2],
+      [2, 3],
+    ]);
+    expect(codes).toEqual(['guess-key']);
+  });
+
   it('reads repeats and endings (pages `repeat`, `ending`)', () => {
     const ending = (location: string, number: string, type: string, repeat = ''): string =>
       `<barline location="${location}"><ending number="${number}" type="${type}"/>${repeat}</barline>`;

@@ -35,8 +35,13 @@ export function frameOf(
   for (const [index, measure] of model.measures.entries()) {
     meter = meterIn(parts, index) ?? meter;
     const all = parts.map((part) => part.measures[index] as ReadMeasure);
+    const sounding = Math.max(...all.map(({ sounds }) => sounds));
+    const isLast = index > 0 && index === model.measures.length - 1;
+    const pickup = lengths[0] ?? 0;
+    // What a file steps over at the very end, the pickup has: the song ends with its last note.
+    const madeUp = isLast && sounding > 0 && sounding + pickup === barLength(meter);
     const length =
-      Math.max(...all.map(({ extent }) => extent)) ||
+      (madeUp ? sounding : Math.max(...all.map(({ extent }) => extent))) ||
       Math.max(...all.map(({ restExtent }) => restExtent)) ||
       (barLength(meter) ?? 0);
     if (length === 0) {
@@ -69,13 +74,13 @@ function compare(
   nameOf: (part: ReadPart) => string,
   report: Report,
 ): void {
-  const longest = parts.find((part) => part.measures[index]?.extent === length);
+  const longest = parts.find((part) => (part.measures[index]?.extent ?? 0) >= length);
   for (const part of parts) {
     const measure = part.measures[index];
-    if (!measure || !longest || measure.extent === length || measure.restExtent > 0) continue;
+    if (!measure || !longest || measure.extent >= length || measure.restExtent > 0) continue;
     const at = { line: measure.line };
-    if (measure.extent === 0) {
-      const words = `Bar ${measure.number} of ${nameOf(part)} is empty; it is filled with a rest.`;
+    if (!measure.hasPitches) {
+      const words = `Bar ${measure.number} of ${nameOf(part)} is silent and shorter than in ${nameOf(longest)}; it is filled with a rest.`;
       report.warn('bar-empty-in-part', words, at);
     } else {
       const words = `Bar ${measure.number} of ${nameOf(part)} has ${sayBeats(measure.extent, meter)}, in ${nameOf(longest)} it has ${sayBeats(length, meter)}.`;
@@ -190,15 +195,14 @@ function numbersOf(measures: readonly ReadMeasure[], frame: Frame, report: Repor
   for (const { number, implicit, line } of measures) {
     const before = numbers.at(-1);
     const given = /^\d{1,6}$/.test(number) ? Number(number) : null;
-    const next = before === undefined ? (implicit ? 0 : 1) : implicit ? before : before + 1;
-    const counts = given !== null && (!implicit || given === next);
-    const follows = before === undefined || given === next;
-    if (counts && follows) numbers.push(given);
-    else {
-      if (!implicit && !counts) odd ||= line;
-      if (!implicit && counts) odd ||= line;
-      numbers.push(next);
-    }
+    // `4a` and `X4` are not counted either: the rest of bar 4.
+    const part =
+      given === null && before !== undefined && /\d+/.exec(number)?.[0] === String(before);
+    const uncounted = implicit || part;
+    const next = before === undefined ? (implicit ? 0 : 1) : uncounted ? before : before + 1;
+    const follows = given === next || (before === undefined && given !== null && !implicit);
+    numbers.push(follows && given !== null ? given : next);
+    if (!follows && !uncounted) odd ||= line;
   }
   if (odd > 0) {
     const words = 'From here on the numbers of the bars are not in order; they are counted anew.';

@@ -7,9 +7,9 @@ import { QUARTER } from '../../../score/score.ts';
  * these.
  */
 
-/** Characters of the text: thirty times the longest hymn. */
-export const MOST_CHARACTERS = 4_000_000;
-/** Elements: the same; half a second of work. */
+/** Characters of the text: twenty times the longest hymn. */
+export const MOST_CHARACTERS = 3_000_000;
+/** Elements: thirty times the longest hymn; half a second of work. */
 export const MOST_ELEMENTS = 120_000;
 /** Elements of one measure of one part, or of one piece of the head: a bar of a hymn has some two hundred. */
 export const MOST_IN_PIECE = 12_000;

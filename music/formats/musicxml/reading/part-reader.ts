@@ -66,6 +66,8 @@ export class PartReader {
       implicit: attributes['implicit'] === 'yes',
       line: content.line,
       extent: 0,
+      sounds: 0,
+      hasPitches: false,
       restExtent: 0,
       leftStyle: null,
       rightStyle: null,
@@ -302,6 +304,8 @@ export class PartReader {
       this.#last = note;
     }
     this.#advance(length);
+    this.#measure.hasPitches ||= note.pitches.length > 0;
+    this.#measure.sounds = Math.max(this.#measure.sounds, this.#cursor);
   }
 
   #takeGraces(note: ReadNote): void {

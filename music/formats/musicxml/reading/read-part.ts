@@ -17,8 +17,11 @@ export interface ReadMeasure {
   readonly number: string;
   readonly implicit: boolean;
   readonly line: number;
-  /** How far its notes reach. */
+  /** How far its notes and its steps forward reach. */
   extent: Ticks;
+  /** How far its notes and rests reach. */
+  sounds: Ticks;
+  hasPitches: boolean;
   /** How long its rests for the whole measure say they are; they give way. */
   restExtent: Ticks;
   leftStyle: string | null;

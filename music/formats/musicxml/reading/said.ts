@@ -39,7 +39,7 @@ export function setSaid(
         // Every part prints the same way through the song; the first has it.
         if (isJump && jumps.has(place) && name === null) continue;
         jumps.add(place);
-        note.signs.push(said.text);
+        if (!note.signs.includes(said.text)) note.signs.push(said.text);
         if (isJump) tellJump(said.text, moment, part, nameOf, report);
       }
     }
