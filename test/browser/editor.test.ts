@@ -124,6 +124,11 @@ describe('A song that is written from an empty page by keyboard alone', () => {
     await page.getByText(/^Taken back: .*F4/).waitFor();
     await press(page, 'Control+z Control+Shift+z Control+Shift+z');
     await page.getByText(/^Done again: .*F4/).waitFor();
+    // Also with the hand on a button below the music.
+    await page.getByRole('button', { name: 'Chords', exact: true }).click();
+    await press(page, 'Control+z');
+    await page.getByText(/^Taken back: .*F4/).waitFor();
+    await press(page, 'Control+y');
     await expect.poll(() => drawn(page), SOON).toBe(before);
     await saved(page);
     expect(tuneOf(await songNamed('Undone'))).toEqual(['C4 1', 'D4 1', 'E4 1', 'F4 1']);

@@ -147,6 +147,14 @@ function screens(demo: Demo): Shown[] {
       ready: '.system .harm[role=button]',
       prepare: async (page) => page.locator('.system .harm').nth(3).click(),
     },
+    { name: 'edit', path: `/songs/${grace}/edit`, ready: '.place' },
+    {
+      name: 'edit-words',
+      path: `/songs/${grace}/edit`,
+      ready: '.place',
+      prepare: async (page) => page.getByRole('button', { name: 'Words', exact: true }).click(),
+    },
+    { name: 'write', path: '/songs/write', ready: '.place' },
     {
       name: 'people',
       path: '/people',

@@ -6,6 +6,7 @@ import { alike } from './edit-differences.ts';
 import { DraftSlot, type EditDraft } from './edit-draft.ts';
 import { kept, type History } from './edit-history.ts';
 import type { Hand } from './edit-place.ts';
+import { named } from './edit-words.ts';
 import { EditSaving } from './edit-saving.svelte.ts';
 
 /** What is kept of a song while it is written. */
@@ -59,7 +60,7 @@ export class Keeping {
     [this.#slot, this.keeps] = [slot, slot.keeps];
     const stored = answer?.ok ? answer.value : null;
     // It was saved with the last breath of the page before.
-    if (draft && stored && !draft.saved && alike(stored.score, draft.score))
+    if (draft && stored && !draft.saved && alike(stored.score, named(draft.score)))
       this.#takeUp({ ...draft, saved: true, version: stored.version });
     else if (draft && (!draft.saved || draft.version === stored?.version)) this.#takeUp(draft);
     else if (answer && !answer.ok) this.trouble = answer.trouble;
@@ -109,14 +110,15 @@ export class Keeping {
 
   #saveFrom(version: number): void {
     this.saving = new EditSaving(version, {
-      send: (on, score) => (this.id === null ? this.#create(score) : putScore(this.id, on, score)),
+      send: (on, score) =>
+        this.id === null ? this.#create(score) : putScore(this.id, on, named(score)),
       onsaved: () => this.keep(true),
       onstale: () => this.#compare(),
     });
   }
 
   async #create(score: Score): Promise<Answer<Song>> {
-    const answer = await createSong({ format: 'written', score });
+    const answer = await createSong({ format: 'written', score: named(score) });
     if (!answer.ok) return answer;
     const before = this.#slot;
     this.id = answer.value.id;
@@ -135,7 +137,7 @@ export class Keeping {
     const answer = await findSong(this.id ?? '');
     const now = this.#options.now();
     if (!answer.ok || !now) return this.#options.onconflict(null);
-    if (!alike(answer.value.score, now.score)) return this.#options.onconflict(answer.value);
+    if (!alike(answer.value.score, named(now.score))) return this.#options.onconflict(answer.value);
     this.rebase(answer.value.version);
     this.keep(true);
   }

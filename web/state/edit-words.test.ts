@@ -1,6 +1,6 @@
 import { Editing, Time, type Score } from '#music';
 import { describe, expect, it } from 'vitest';
-import { blankSong, countSyllables, sayCount, sungNotes, wordsIn } from './edit-words.ts';
+import { blankSong, countSyllables, named, sayCount, sungNotes, wordsIn } from './edit-words.ts';
 
 describe('Words that are typed under a tune', () => {
   it.each([
@@ -34,6 +34,16 @@ describe('Words that are typed under a tune', () => {
     expect(sungNotes(laid.value, section)).toHaveLength(4);
     expect(wordsIn(laid.value, section, 1)).toBe('A-ma-_zing');
     expect(countSyllables(wordsIn(laid.value, section, 1))).toBe(4);
+    expect(named(laid.value).facts.title).toBe('Amazing');
     expect(Time.melodyOf(laid.value).notes[3]?.syllables?.[0]?.text).toBe('zing');
+  });
+});
+
+describe('A song that nobody gave a title', () => {
+  it('is called so in the book, until it has words or a title', () => {
+    const song = blankSong();
+    expect(named(song).facts.title).toBe('Without a title');
+    const titled = { ...song, facts: { ...song.facts, title: 'Lamp' } };
+    expect(named(titled)).toBe(titled);
   });
 });

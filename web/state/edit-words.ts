@@ -1,4 +1,4 @@
-import { Editing, Time, type Note, type Score, type Section } from '#music';
+import { Editing, Time, VerseText, type Note, type Score, type Section } from '#music';
 
 /** A new song: four bars of 4/4 in C, a verse with nothing in it. */
 export function blankSong(): Score {
@@ -8,6 +8,14 @@ export function blankSong(): Score {
     meter: { beats: 4, unit: 4 },
     bars: 4,
   });
+}
+
+/** The song as it stands in the book: one that nobody gave a title is called by its first words. */
+export function named(score: Score): Score {
+  if (score.facts.title.trim() !== '') return score;
+  const [line = ''] = score.verses.length > 0 ? VerseText.linesOfVerse(score, 0) : [];
+  const title = line.replace(/[\s,;:.!?]+$/, '') || 'Without a title';
+  return { ...score, facts: { ...score.facts, title } };
 }
 
 /** The notes of the tune in a section that can begin a syllable: those that sound and are not held over. */
