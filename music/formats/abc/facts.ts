@@ -2,6 +2,11 @@ import type { SongFacts } from '../../score/score.ts';
 import type { FieldLine, Line } from './lines.ts';
 import { plain } from './text.ts';
 
+/** Fields that are facts of the song. */
+export const FACTS = 'TCSABDFGHNORZrI';
+/** Those that belong to the head of a tune only. */
+export const HEAD_ONLY = 'XCSABDFGHOZ';
+
 /** Gathers what a file says in words. `OH…` are the comment fields of the Open Hymnal Project. */
 export class FactsReader {
   readonly #titles: string[] = [];

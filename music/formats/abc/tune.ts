@@ -1,7 +1,7 @@
 import type { Meter, Tempo, Ticks } from '../../score/score.ts';
 import { readSymbol } from './decorations.ts';
 import { DirectiveReader } from './directive-reader.ts';
-import { FactsReader } from './facts.ts';
+import { FACTS, FactsReader, HEAD_ONLY } from './facts.ts';
 import { usualUnit, type KeyField } from './fields.ts';
 import type { FieldLine, Line, TuneLines } from './lines.ts';
 import { Macros } from './macros.ts';
@@ -14,10 +14,6 @@ import { tokensOf } from './tokens.ts';
 import { VoiceReader } from './voice-reader.ts';
 import { readVoice, withSettings, type VoiceSettings } from './voices.ts';
 
-/** Fields that are facts of the song. */
-const FACTS = 'TCSABDFGHNORZrI';
-/** Those that belong to the head of a tune only. */
-const HEAD_ONLY = 'XCSABDFGHOZ';
 const FREE: Meter = { beats: null, unit: 4 };
 
 /** Reads the lines of one tune, its head up to `K:` and its body. Null: it has no key (see the report). */
@@ -80,9 +76,9 @@ class TuneReader {
   #line(line: Line): void {
     if (this.#directives.inBlock(line)) return;
     if (line.kind === 'comment') this.#facts.comment(line.text);
-    else if (line.kind === 'directive' && line.name === 'partbook-words') {
+    else if (line.kind === 'directive' && line.name === 'partbook-words')
       this.#words({ ...line, column: 1 }, true);
-    } else if (line.kind === 'directive') this.#directives.read(line, this.#music);
+    else if (line.kind === 'directive') this.#directives.read(line, this.#music);
     else if (line.kind === 'field') this.#field(line);
     else if (line.kind === 'music') this.#musicLine(line);
     else if (this.#key && this.#blankAt === 0) this.#blankAt = line.number;
