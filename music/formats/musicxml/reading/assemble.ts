@@ -202,8 +202,10 @@ function keysOf(
     const entry = noted.get(at);
     if (entry?.entry) return { at, signature, ...entry.entry };
     const to = changes[i + 1]?.at ?? Infinity;
-    const named_ = mode !== null && !entry?.found;
-    const found = named_ ? named(keyOfSignature(signature, mode)) : find(signature, voices, at, to);
+    const found =
+      mode !== null && !entry?.found
+        ? named(keyOfSignature(signature, mode))
+        : find(signature, voices, at, to);
     if (!found.sure) report.warn('guess-key', found.reason, { line: of });
     return { at, signature, ...found };
   });
