@@ -39,8 +39,8 @@ const music = [
   room(
     'formats-know-the-parser-of-their-format',
     '^music/',
-    [packages('tonal', '@tonaljs', 'saxes', 'fflate', 'midi-file')],
-    'XML, zip and Standard MIDI Files are parsed by small, pure packages; the rest of the core does without.',
+    [packages('tonal', '@tonaljs', 'saxes', 'fflate')],
+    'XML and zip are parsed by small, pure packages; the rest of the core does without.',
   ),
   {
     name: 'music-has-one-door',
