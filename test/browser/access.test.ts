@@ -81,6 +81,7 @@ const PAGES = [
   { name: 'a service', path: () => `/services/${service}`, ready: '.side .picture' },
   { name: 'the team', path: () => '/team', ready: 'form' },
   { name: 'the songs', path: () => '/songs', ready: 'ol li' },
+  { name: 'a tune by its notes', path: () => '/songs/by-tune', ready: 'svg' },
   { name: 'putting a song in', path: () => '/songs/new', ready: 'textarea' },
   { name: 'a song', path: () => `/songs/${song}`, ready: '.system .harm[role=button]' },
   { name: 'the people', path: () => '/people', ready: 'ol li' },

@@ -55,7 +55,7 @@ describe('A leader with an empty book', () => {
     await page.getByText('Nothing is planned yet').waitFor();
     await click(link('Songs'), 'to the songs');
     await click(link('Put a song in'), 'put a song in');
-    await give(page.locator('input[type=file]'), 'Amazing_Grace-New_Britain');
+    await give(page.getByLabel('Choose files'), 'Amazing_Grace-New_Britain');
     await click(button('Keep this song'), 'keep it');
     await page.getByRole('heading', { level: 1, name: 'Amazing Grace' }).waitFor();
   });

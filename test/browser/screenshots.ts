@@ -121,6 +121,19 @@ function screens(demo: Demo): Shown[] {
     { name: 'link', path: demo.link, ready: 'main h1', whole: true },
     { name: 'songs', path: '/songs', ready: 'ol li' },
     {
+      name: 'songs-asked',
+      path: '/songs?q=grace&meter=3%2F4&low=A3&high=D5&accidentals=2',
+      ready: 'ol li',
+      prepare: async (page) => page.getByRole('button', { name: 'narrow it down' }).click(),
+      whole: true,
+    },
+    {
+      name: 'by-tune',
+      path: '/songs/by-tune?notes=D4,G4,B4,G4,B4,A4,G4',
+      ready: 'ol li',
+      whole: true,
+    },
+    {
       name: 'import',
       path: '/songs/new',
       ready: 'textarea',
@@ -138,6 +151,23 @@ function screens(demo: Demo): Shown[] {
         await page.locator('textarea').fill(text.replace(/\|/, '').replace('M: 3/4', 'M: 3/'));
         await page.waitForTimeout(200);
       },
+    },
+    {
+      name: 'import-many',
+      path: '/songs/new',
+      ready: 'textarea',
+      prepare: async (page) => {
+        const files = [
+          { name: 'Azmon.abc', buffer: hymn('O_For_A_Thousand_Tongues-Azmon') },
+          { name: 'Nicaea.abc', buffer: hymn('Holy_Holy_Holy-Nicaea') },
+          { name: 'cut off.musicxml', buffer: Buffer.from('<score-partwise><part-list>') },
+        ];
+        await page
+          .getByLabel('Choose files')
+          .setInputFiles(files.map((file) => ({ ...file, mimeType: 'text/plain' })));
+        await page.getByText(/could not be read\.$/).waitFor();
+      },
+      whole: true,
     },
     { name: 'song', path: `/songs/${grace}`, ready: '.system', whole: true },
     { name: 'song-doubt', path: `/songs/${emmanuel}`, ready: '.system' },
