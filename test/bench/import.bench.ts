@@ -18,8 +18,8 @@ const SONGS = 1000;
 const AT_ONCE = 50;
 /** A hundred milliseconds a song: a hymnal of six hundred in a minute. */
 const LEAST_A_SECOND = 10;
-/** What the second half may add to the memory of the first. */
-const GROWTH = 0.15;
+/** What the second half may add to the memory of the first; the book itself grows by some twelve kilobytes a song. */
+const GROWTH = 0.25;
 const MEGABYTE = 1024 * 1024;
 
 /** Songs as files, ABC and MusicXML in turn. */
