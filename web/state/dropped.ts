@@ -42,14 +42,17 @@ export function isArchive({ path }: FoundFile): boolean {
 const isLitter = ({ path }: FoundFile): boolean =>
   /(^|\/)(\.|__MACOSX\/|thumbs\.db$|desktop\.ini$)/i.test(path);
 
-/** Files that may hold songs, and the others with why they are none; what systems leave behind is not mentioned. */
+/** Files that may hold songs, by name, and the others with why they are none; what systems leave behind is not mentioned. */
 export function sortOut(files: readonly FoundFile[]): {
   readonly songs: readonly FoundFile[];
   readonly others: readonly { readonly path: string; readonly why: string }[];
 } {
   const songs: FoundFile[] = [];
   const others: { path: string; why: string }[] = [];
-  for (const found of files.filter((each) => !isLitter(each))) {
+  const named = files
+    .filter((each) => !isLitter(each))
+    .toSorted((a, b) => a.path.localeCompare(b.path, 'en', { numeric: true }));
+  for (const found of named) {
     const { path, file } = found;
     const most = isArchive(found) ? LARGEST_ARCHIVE : LARGEST_SONG;
     if (!(ENDINGS as readonly string[]).includes(endingOf(path))) {

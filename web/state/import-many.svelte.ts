@@ -7,8 +7,8 @@ import { base64Of, isArchive, readFile, sortOut, type FoundFile } from './droppe
 import { backInBook, outOfBook } from './import-undo.ts';
 import { notices } from './notice.svelte.ts';
 
-/** The most that one request carries: files, and bytes before they become text. */
-const MOST_FILES = 50;
+/** The most that one request carries: files, few enough that the page tells often how far it is, and bytes before they become text. */
+const MOST_FILES = 25;
 const MOST_BYTES = 8_000_000;
 
 /** A line of the report, with the file it came from, to be brought all the same. */
@@ -41,8 +41,6 @@ export class ImportMany {
   total = $state(0);
   state = $state<'nothing' | 'sending' | 'stopped' | 'done' | 'taking out'>('nothing');
   trouble = $state.raw<Trouble | null>(null);
-  /** Whether songs that are in the book already are brought too. */
-  doubles = $state<'leave' | 'bring'>('leave');
   readonly done = $derived(this.total - this.waiting.length);
   readonly brought = $derived(this.lines.flatMap(({ song }) => (song === null ? [] : [song])));
   #sending: AbortController | null = null;
@@ -155,10 +153,10 @@ export class ImportMany {
       const files = await Promise.all(batch.map(readFile));
       const [first] = batch;
       if (first && isArchive(first)) {
-        return await importLibrary(base64Of(files[0]?.bytes ?? new Uint8Array()), this.doubles, signal); // prettier-ignore
+        return await importLibrary(base64Of(files[0]?.bytes ?? new Uint8Array()), 'leave', signal); // prettier-ignore
       }
       const sent = files.map(({ name, bytes }) => ({ name, bytes: base64Of(bytes) }));
-      return await importSongs({ files: sent, doubles: this.doubles }, signal);
+      return await importSongs({ files: sent, doubles: 'leave' }, signal);
     } catch (error) {
       if (signal.aborted) return null;
       const message = 'A file could not be read from this device; perhaps it was moved.';
