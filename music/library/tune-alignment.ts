@@ -49,12 +49,14 @@ function rowsFor(width: number): Rows {
  * The least cost of laying the asked notes, in order, on a stretch of the tune in this key: exact, by dynamic programming
  * over both. The stretch may begin and end anywhere; where it does not begin with the tune, `elsewhere` is added while
  * stretches are compared and is not part of the distance. Of equally cheap stretches the one that begins first counts.
+ * Null: every stretch costs more than `most`, with `elsewhere`; the table is left as soon as a row of it says so.
  */
 export function leastCost(
   asked: readonly number[],
   tune: readonly number[],
   elsewhere: number,
-): Alignment {
+  most = Infinity,
+): Alignment | null {
   const width = tune.length + 1;
   let [cost, begin, nextCost, nextBegin] = rowsFor(width);
   for (let j = 0; j < width; j += 1) {
@@ -64,6 +66,7 @@ export function leastCost(
   for (let i = 1; i <= asked.length; i += 1) {
     const note = asked[i - 1] ?? 0;
     const tooMany = costOfGap(asked, i - 1);
+    let leastOfRow = Infinity;
     for (let j = 0; j < width; j += 1) {
       let least = (cost[j] ?? 0) + tooMany;
       let from = begin[j] ?? 0;
@@ -79,7 +82,10 @@ export function leastCost(
       }
       nextCost[j] = least;
       nextBegin[j] = from;
+      if (least < leastOfRow) leastOfRow = least;
     }
+    // No price is below nothing, so that no later row is cheaper.
+    if (leastOfRow > most) return null;
     [cost, begin, nextCost, nextBegin] = [nextCost, nextBegin, cost, begin];
   }
   let end = 0;
@@ -100,22 +106,40 @@ export interface Move {
 }
 
 /**
- * The keys to try, the most promising first. However the notes are laid, one that the tune has nowhere in this key costs
- * at least the price of a note that is another, or of a repeated one.
+ * What it costs at least to lay a note somewhere on the tune, by its height above `lowest`; a height outside is as far
+ * as the end that is nearer, and farther.
+ */
+function cheapestOn(tune: readonly number[], lowest: number, highest: number): number[] {
+  const there = new Set(tune);
+  return Array.from({ length: highest - lowest + 1 }, (_, i) => {
+    let off = 0;
+    while (!there.has(lowest + i - off) && !there.has(lowest + i + off)) off += 1;
+    return costOfOther(0, off);
+  });
+}
+
+/**
+ * The keys to try, the most promising first. However the notes are laid, each costs at least what the nearest note of the
+ * tune costs in its place, or being passed over.
  */
 export function movesTo(asked: readonly number[], tune: readonly number[]): Move[] {
-  const there = new Set(tune);
-  const lowest = Math.min(...tune) - Math.max(...asked);
-  const highest = Math.max(...tune) - Math.min(...asked);
-  const least = Math.min(COSTS.other, COSTS.repeated);
+  const [low, high] = [Math.min(...tune), Math.max(...tune)];
+  const cheapest = cheapestOn(tune, low, high);
+  const gaps = asked.map((_, i) => costOfGap(asked, i));
   const moves: Move[] = [];
-  for (let move = lowest; move <= highest; move += 1) {
-    let missing = 0;
+  for (let by = low - Math.max(...asked); by <= high - Math.min(...asked); by += 1) {
+    let atLeast = 0;
     for (let i = 0; i < asked.length; i += 1) {
-      const isRepeated = i > 0 && asked[i] === asked[i - 1];
-      if (!there.has((asked[i] ?? 0) + move)) missing += isRepeated ? least : COSTS.other;
+      const height = (asked[i] ?? 0) + by;
+      const other =
+        height < low
+          ? costOfOther(height, low)
+          : height > high
+            ? costOfOther(height, high)
+            : (cheapest[height - low] ?? 0);
+      atLeast += Math.min(other, gaps[i] ?? 0);
     }
-    moves.push({ by: move, atLeast: missing });
+    moves.push({ by, atLeast });
   }
   return moves.sort((a, b) => a.atLeast - b.atLeast || a.by - b.by);
 }

@@ -21,6 +21,8 @@ export interface TuneMatch {
 export const ELSEWHERE = 65;
 /** Two notes are no tune: every tune holds every interval. */
 export const FEWEST_NOTES = 3;
+/** Who gives more has long given the tune away; each further note only costs time. */
+export const MOST_COMPARED = 20;
 
 /** The notes of a tune as they sound, ties joined, the highest of a chord; graces and rests are passed over. */
 export function notesOf(score: Score): { readonly at: number; readonly pitch: PitchName }[] {
@@ -56,26 +58,48 @@ interface Ranked {
 /**
  * The tunes that begin like these notes, or hold them, the most like first. The distance is the least over all keys and
  * places: a note that is another costs the more the farther off it is (`leastCost`); one too many or missing costs one,
- * one that only repeats its neighbour a quarter. Exact; of equally like ones the first that was given comes first.
+ * one that only repeats its neighbour a quarter. Exact; of equally like ones the first that was given comes first. Of
+ * more than `MOST_COMPARED` notes the first count.
  */
 export function find(
   notes: readonly PitchName[],
   tunes: readonly TuneSign[],
   most = 10,
 ): TuneMatch[] {
-  if (notes.length < FEWEST_NOTES) return [];
-  const asked = notes.map(midiOf);
-  const best: (TuneMatch & Ranked)[] = [];
-  tunes.forEach((sign, tune) => {
-    if (sign.steps.length === 0) return;
-    const worst = best.length < most ? Infinity : (best.at(-1)?.rank ?? Infinity);
-    const found = bestIn(asked, heightsOf(sign), worst);
+  const search = new TuneSearch(notes, most);
+  for (const tune of tunes) search.look(tune);
+  return search.found;
+}
+
+/** `find`, a tune at a time, so that whoever looks through many can let others have their turn. */
+export class TuneSearch {
+  readonly #asked: readonly number[];
+  readonly #most: number;
+  readonly #best: (TuneMatch & Ranked)[] = [];
+  #looked = 0;
+
+  constructor(notes: readonly PitchName[], most = 10) {
+    this.#asked = notes.slice(0, MOST_COMPARED).map(midiOf);
+    this.#most = most;
+  }
+
+  look(sign: TuneSign): void {
+    const tune = this.#looked;
+    this.#looked += 1;
+    if (this.#asked.length < FEWEST_NOTES || sign.steps.length === 0) return;
+    const best = this.#best;
+    const worst = best.length < this.#most ? Infinity : (best.at(-1)?.rank ?? Infinity);
+    const found = bestIn(this.#asked, heightsOf(sign), worst);
     if (!found) return;
     best.push({ tune, ...found });
     best.sort(byRank);
-    if (best.length > most) best.pop();
-  });
-  return best.map(({ tune, distance, from }) => ({ tune, distance: distance / 100, from }));
+    if (best.length > this.#most) best.pop();
+  }
+
+  /** Of the tunes that were looked at, by their order. */
+  get found(): TuneMatch[] {
+    return this.#best.map(({ tune, distance, from }) => ({ tune, distance: distance / 100, from }));
+  }
 }
 
 /** The best of all keys, if its rank is not above `worst`. */
@@ -88,7 +112,8 @@ function bestIn(
   for (const { by, atLeast } of movesTo(asked, tune)) {
     if (atLeast > worst || (best && atLeast >= best.rank)) break;
     const moved = asked.map((pitch) => pitch + by);
-    const found = leastCost(moved, tune, ELSEWHERE);
+    const found = leastCost(moved, tune, ELSEWHERE, best ? best.rank - 1 : worst);
+    if (!found) continue;
     const rank = found.distance + (found.from === 0 ? 0 : ELSEWHERE);
     if (rank > worst || (best && rank >= best.rank)) continue;
     best = { ...found, rank };

@@ -1,6 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { Keys, Pitches, Transpose, Tunes, type Score } from '#music';
+import {
+  Keys,
+  LibraryEntries,
+  NO_DETAILS,
+  Pitches,
+  Transpose,
+  Tunes,
+  type LibraryEntry,
+  type Score,
+} from '#music';
+import { Book } from '#server/services/library/book.ts';
+import { findByNotes } from '#server/services/library/find-tunes.ts';
+import type { TeamStore } from '#server/store/store.ts';
 import { hymn } from '#test/support/hymn.ts';
 import { HYMN_FILES } from '#test/support/hymns.ts';
 
@@ -162,5 +174,37 @@ describe('the same melody', () => {
 
   it('is not told from so few notes that chance would do', () => {
     expect(Tunes.alike({ steps: [2, 2, 1] }, { steps: [2, 2, 1] })).toBe(false);
+  });
+});
+
+describe('many notes', () => {
+  const steps = [0, 2, 4, 5, 7, 9, 11, 12, 11, 9, 7, 5, 4, 2];
+  const scale = Array.from({ length: 45 }, (_, i) => named(60 + (steps[i % 14] as number)));
+
+  it('count up to the twentieth', () => {
+    expect(Tunes.find(scale, signs, 5)).toEqual(Tunes.find(scale.slice(0, 20), signs, 5));
+  });
+
+  it('let others have their turn while a book is looked through', async () => {
+    const entries = hymns.map((score) => LibraryEntries.of(score, NO_DETAILS));
+    const songs = Array.from({ length: 2400 }, (_, i) => {
+      const entry = entries[i % entries.length] as LibraryEntry;
+      return { id: `song-${i}`, version: 1, entry, key: entry.key };
+    });
+    const library = Book.of(songs);
+    const store = {
+      everyRequest: { stamp: () => Promise.resolve(null) },
+      surroundings: { now: () => new Date('2026-03-01T10:00:00Z') },
+    } as unknown as TeamStore;
+    let [turns, over] = [0, false];
+    const others = (): void => {
+      turns += 1;
+      if (!over) setImmediate(others);
+    };
+    setImmediate(others);
+    const { songs: found } = await findByNotes(store, library, scale.join(' '));
+    over = true;
+    expect(found).toHaveLength(10);
+    expect(turns).toBeGreaterThanOrEqual(2400 / 300);
   });
 });
