@@ -2,7 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Song } from '#server/contract/songs.ts';
 import { launchChromium } from '#test/support/chromium.ts';
-import { axeFindings, openPage, PHONE, TABLET, type WatchedPage } from './support/pages.ts';
+import { axeFindings, hymn, openPage, PHONE, TABLET, type WatchedPage } from './support/pages.ts';
 import { startApp, type RunningApp } from './support/running-app.ts';
 
 let app: RunningApp;
@@ -33,6 +33,15 @@ async function songNamed(title: string): Promise<Song> {
   const found = (await songs()).find((song) => song.score.facts.title === title);
   if (!found) throw new Error(`the book has no ${title}`);
   return found;
+}
+
+async function makeSong(song: { format: 'abc' | 'words'; text: string }): Promise<Song> {
+  const response = await fetch(`${app.address}/api/songs`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify(song),
+  });
+  return (await response.json()) as Song;
 }
 
 /** The pitches of the tune with their lengths in quarters. */
@@ -102,7 +111,7 @@ describe('A song that is written from an empty page by keyboard alone', () => {
     await page.getByLabel('Title').focus();
     await page.keyboard.type('Old Hundredth');
     await saved(page);
-    await expect.poll(async () => (await songs()).map((song) => song.score.facts.title), SOON).toEqual(['Old Hundredth']); // prettier-ignore
+    await expect.poll(async () => (await songs()).map((song) => song.score.facts.title), SOON).toContain('Old Hundredth'); // prettier-ignore
     const song = await songNamed('Old Hundredth');
     expect(song.score.keys[0]).toMatchObject({ key: { tonic: 'G', mode: 'major' }, signature: 1 });
     expect(tuneOf(song).slice(0, 8)).toEqual(['G4', 'G4', 'F#4', 'E4', 'D4', 'G4', 'A4', 'B4'].map((note) => `${note} 1`)); // prettier-ignore
@@ -305,13 +314,7 @@ const TEXT = 'The Evening Lamp\n\nVerse 1\nG        C     G\nA lamp in the windo
 describe('A song of words and chords', () => {
   it('is corrected as the text that it is, is told how high it lies, and gets bars when one wants', async () => {
     const { page, context, complaints } = await openPage(browser, { viewport: TABLET });
-    const made = (await (
-      await fetch(`${app.address}/api/songs`, {
-        method: 'POST',
-        headers: { 'content-type': 'application/json' },
-        body: JSON.stringify({ format: 'words', text: TEXT }),
-      })
-    ).json()) as Song;
+    const made = await makeSong({ format: 'words', text: TEXT });
     await page.goto(`${app.address}/songs/${made.id}/edit`);
     const text = page.getByRole('textbox', { name: 'The song as text' });
     await text.fill((await text.inputValue()).replace('window', 'hallway'));
@@ -332,6 +335,13 @@ describe('A song of words and chords', () => {
 });
 
 describe('The page on which a song is written', () => {
+  let id = '';
+
+  beforeAll(async () => {
+    const text = hymn('Amazing_Grace-New_Britain').toString('latin1');
+    id = (await makeSong({ format: 'abc', text })).id;
+  });
+
   it.each([
     ['light', TABLET],
     ['dark', TABLET],
@@ -341,7 +351,6 @@ describe('The page on which a song is written', () => {
     'meets WCAG 2.2 AA in every panel, in the %s, at %o',
     async (colorScheme, viewport) => {
       const { page, context } = await openPage(browser, { viewport, colorScheme });
-      const { id } = await songNamed('Old Hundredth');
       await page.goto(`${app.address}/songs/${id}/edit`);
       await page.locator('.place').first().waitFor({ state: 'attached', timeout: 30_000 });
       for (const panel of ['Notes', 'Words', 'Chords', 'Sections', 'Bars', 'Passes']) {
