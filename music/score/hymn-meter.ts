@@ -4,6 +4,8 @@ import { placesIn, versesIn, type Place, type SungVerse } from './hymn-meter/pla
 import { counted, listed } from './number-words.ts';
 import type { Score, Section } from './score.ts';
 
+export { same } from './hymn-meter/written.ts';
+
 export interface FoundMeter {
   /** Syllables of each line of a verse, as most verses have them: `[8, 6, 8, 6]`. */
   readonly lines: readonly number[];

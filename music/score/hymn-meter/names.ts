@@ -12,6 +12,13 @@ const NAMES: Readonly<Record<string, string>> = {
   '8.6.8.8.6': 'CME',
 };
 
+/** Of each name its lines; the first of two forms. */
+export const FIGURES: ReadonlyMap<string, readonly number[]> = new Map(
+  Object.entries(NAMES)
+    .map(([figures, name]): [string, number[]] => [name, figures.split('.').map(Number)])
+    .reverse(),
+);
+
 /** `CM`, `LMD`, `8.7.8.7 D`; null: these lines have no shorter name than their figures. */
 export function nameOf(lines: readonly number[]): string | null {
   const own = NAMES[lines.join('.')];

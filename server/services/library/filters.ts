@@ -1,9 +1,8 @@
-import { Keys, RangeFit, Scripture, SearchWords, type Key } from '#music';
+import { HymnMeter, Keys, RangeFit, Scripture, SearchWords, type Key } from '#music';
 import type { SearchQueryRead } from '../../contract/library.ts';
 import { Refusal } from '../refusal.ts';
 import type { BookSong } from './book.ts';
 import type { Sung } from './library-song.ts';
-import { sameMeter } from './same-meter.ts';
 
 /** What a song must be, beside having the words. */
 export type Filter = (song: BookSong, sungOf: (song: BookSong) => Sung) => boolean;
@@ -42,12 +41,12 @@ export function filtersOf(query: SearchQueryRead): Filter[] {
       ({ entry }) =>
         entry.meter === meter.trim(),
   );
-  ask(
-    query.hymnMeter,
-    (meter) =>
-      ({ entry }) =>
-        sameMeter(entry.hymnMeter, meter),
-  );
+  ask(query.hymnMeter, (meter) => {
+    // Irregular ones fit no other, and may be looked for all the same.
+    const asked = folded(meter);
+    return ({ entry: { hymnMeter } }) =>
+      HymnMeter.same(hymnMeter, meter) || folded(hymnMeter ?? '') === asked;
+  });
   ask(query.theme, (theme) => {
     const asked = folded(theme);
     return ({ entry }) => entry.themes.some((each) => folded(each) === asked);

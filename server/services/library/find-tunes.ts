@@ -1,12 +1,12 @@
 import { setImmediate } from 'node:timers/promises';
-import { Pitches, Tunes } from '#music';
+import { HymnMeter, Pitches, Tunes } from '#music';
 import type { SameMeterAnswer, TuneAnswer } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
 import { noSuchSong } from '../find-songs.ts';
 import { Refusal } from '../refusal.ts';
 import type { Book, BookSong } from './book.ts';
 import { librarySong, sungUntil } from './library-song.ts';
-import { sameMeter, STRESS_CAUTION } from './same-meter.ts';
+import { STRESS_CAUTION } from './same-meter.ts';
 
 const MOST_NOTES = 60;
 const MOST_TUNES = 10;
@@ -68,7 +68,7 @@ export async function findSameMeter(
   const { hymnMeter } = song.entry;
   const now = store.surroundings.now();
   const others = [...book.songs.values()]
-    .filter((each) => each.id !== id && sameMeter(each.entry.hymnMeter, hymnMeter))
+    .filter((each) => each.id !== id && HymnMeter.same(each.entry.hymnMeter, hymnMeter))
     .sort(byTitle);
   return {
     hymnMeter,
