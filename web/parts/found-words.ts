@@ -34,3 +34,19 @@ export function piecesOf(line: string, question: string): Piece[] {
     return [{ text, isFound: i % 2 === 1 && isMeant(SearchWords.fold(text), asked) }];
   });
 }
+
+/** Of the places where something was found, the one that holds most of the words as they were typed; else the first. */
+export function bestPlace<Place extends { readonly text: string }>(
+  places: readonly Place[],
+  question: string,
+): Place | undefined {
+  const asked = SearchWords.wordsOf(question);
+  const held = ({ text }: Place): number => {
+    const words = SearchWords.wordsOf(text);
+    return asked.filter((each) => words.some((word) => word.startsWith(each))).length;
+  };
+  return places.reduce<Place | undefined>(
+    (best, place) => (best === undefined || held(place) > held(best) ? place : best),
+    undefined,
+  );
+}

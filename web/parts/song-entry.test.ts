@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { piecesOf } from './found-words.ts';
+import { bestPlace, piecesOf } from './found-words.ts';
 import { restWords } from './rest-words.ts';
 
 describe('How long a song has rested', () => {
@@ -28,5 +28,15 @@ describe('The words that were looked for', () => {
   ])('in “%s”, “%s” stands out', (line, words, out) => {
     expect(found(line, words)).toEqual(out);
     expect(piecesOf(line, words).map(({ text }) => text).join('')).toBe(line); // prettier-ignore
+  });
+});
+
+describe('The place that is shown', () => {
+  const places = ['Brevity of Life', 'That saved a wretch like me!'].map((text) => ({ text }));
+
+  it('holds the most of the words as they were typed; where none does, it is the first', () => {
+    expect(bestPlace(places, 'wretch like me')?.text).toBe('That saved a wretch like me!');
+    expect(bestPlace(places, 'lyfe')?.text).toBe('Brevity of Life');
+    expect(bestPlace([], 'life')).toBeUndefined();
   });
 });
