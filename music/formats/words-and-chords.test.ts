@@ -250,6 +250,66 @@ describe('The order of a song', () => {
   });
 });
 
+describe('Headings and facts as people paste them', () => {
+  it.each([
+    ['[Verse 1]', 'Verse 1'],
+    ['(Chorus)', 'Chorus'],
+    ['<Bridge>', 'Bridge'],
+    ['CHORUS - 2x', 'Chorus'],
+    ['Repeat Chorus', 'Chorus'],
+    ['(Repeat chorus)', 'Chorus'],
+    ['Chorus again', 'Chorus'],
+    ['V1', 'Verse 1'],
+    ['Ch.', 'Chorus'],
+    ['Verse 2 (softly)', 'Verse 2'],
+    ['Pre Chorus', 'Pre Chorus'],
+    ['Überleitung', 'Überleitung'],
+    ['3.', 'Verse 3'],
+  ])('%s names a section', (heading, name) => {
+    const score = song(`T\n\n${heading}\nG\nwords of it\n\nOther:\nC\nother words\n`);
+    expect(score.sections[0]?.name.toLowerCase()).toBe(name.toLowerCase());
+    expect(sung(score)).toBe('[G]words of it | [C]other words');
+  });
+
+  it('say what was left out beside a name', () => {
+    const result = read('T\n\nVerse 2 (softly)\nG\nwords');
+    expect(result.ok && result.warnings.find(({ line }) => line === 3)?.message).toContain(
+      'softly',
+    );
+  });
+
+  it('stand under the title without a colon too', () => {
+    const score = song('A song\nKey of D\nCapo 3\n4/4\nWords: Ada Example\n\nD\nfirst words\n');
+    expect(score.facts).toMatchObject({
+      title: 'A song',
+      credits: ['Words: Ada Example'],
+      other: [
+        ['capo', '3'],
+        ['time', '4/4'],
+      ],
+    });
+    expect(sayKey(score.keys[0]?.key ?? { tonic: 'C', mode: 'minor' })).toBe('D major');
+    expect(score.sections.map(({ name }) => name)).toEqual(['Verse 1']);
+  });
+
+  it('a doxology is a title where it stands alone over the song', () => {
+    const score = song('Doxology\n\nG\nPraise God from whom\n');
+    expect([score.facts.title, score.sections.length]).toEqual(['Doxology', 1]);
+  });
+
+  it('stanzas without headings are verses, the first too', () => {
+    const score = song('T\n\nG   C\nfirst words\n\nG   C\nsecond words\n');
+    expect(score.sections.map(({ kind, name }) => [kind, name])).toEqual([
+      ['verse', 'Verse 1'],
+      ['verse', 'Verse 2'],
+    ]);
+  });
+
+  it('a chord after a sign that takes no room is a chord', () => {
+    expect(sung(song('T\n\nVerse\n\u200BG   \u200BC\nhow sweet'))).toBe('[G]how [C]sweet');
+  });
+});
+
 /** The rule is common practice: what most chords lie in, then the last, the first and the most frequent tonic chord. */
 describe('The key that chords speak for', () => {
   it.each([

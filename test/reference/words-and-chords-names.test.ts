@@ -105,9 +105,16 @@ describe('Chords by German letters, where the song says so', () => {
     expect(chordsOf(score)).toBe('F C');
   });
 
-  it('are not taken unasked; a text that looks like it says what to do', () => {
-    const text = `${song('', 'Fis  H7  Es')}As   cis  H\nwas lost but now am found\n`;
+  it.each([
+    ['Fis  H7  Es', 'As   cis  H'],
+    ['B   F7   B', 'H7   e'],
+  ])('are not taken unasked; %s, %s says what to do', (first, second) => {
+    const text = `${song('', first)}${second}\nwas lost but now am found\n`;
     expect(warningsOf(text)).toContain('perhaps-names');
+  });
+
+  it('are not looked for in a plain song', () => {
+    expect(warningsOf(song('Key: G', 'G   Bm   D/F#  Esus4'))).not.toContain('perhaps-names');
   });
 });
 
@@ -133,6 +140,20 @@ describe('Chords by do, re, mi, where the song says so', () => {
     );
     expect(chordsOf(score)).toBe('C G F C');
     expect(score.sections.map(({ kind }) => kind)).toEqual(['verse', 'refrain']);
+  });
+});
+
+describe('A song that calls its chords otherwise', () => {
+  it.each([
+    ['Akkorde: deutsch', 'B  F7  B  H7  e'],
+    ['Acordes: solfeo', 'Sib  Fa7  Sol#m'],
+    ['Chords: numbers from 1-\nKey: Em', '1-  4-  b6  5'],
+    ['Chords: letters', 'Bb F7 B7'],
+  ])('with “%s” is written in letters and read back with the same chords', (head, chords) => {
+    const score = read(song(head, chords));
+    const again = read(WordsAndChords.write(score));
+    expect(chordsOf(again)).toBe(chordsOf(score));
+    expect(again.facts.other).toEqual([]);
   });
 });
 
@@ -168,6 +189,13 @@ describe('A text in two columns', () => {
     expect(read(two)).toEqual(read(one));
     expect(warningsOf(two)).toContain('guess-two-columns');
     expect(warningsOf(one)).not.toContain('guess-two-columns');
+  });
+
+  it('under two headings, however short, is read as one column', () => {
+    const short =
+      'Verse 1                   Verse 2\nG          C              G          C\nHow sweet the name        It makes the wounded\n';
+    const score = read(`T\n\n${short}`);
+    expect(score.sections.map(({ name }) => name)).toEqual(['Verse 1', 'Verse 2']);
   });
 
   it('keeps what stands over both', () => {

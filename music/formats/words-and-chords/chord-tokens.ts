@@ -51,7 +51,11 @@ function judgeSmall(text: string): Judged {
   return { as: 'small', chord: read.value, problems: read.warnings };
 }
 
-function judge(text: string, reading: NameReading): Judged {
+/** What takes no room and is not seen: zero width space, word joiner, byte order mark. */
+const UNSEEN = /[\u200B\u2060\uFEFF]/g;
+
+function judge(given: string, reading: NameReading): Judged {
+  const text = given.replace(UNSEEN, '');
   if (SIGN.test(text)) return { as: 'sign', ...NONE };
   if (timesOf(text) !== null) return { as: 'times', ...NONE };
   const inside = /^\((.+)\)$/.exec(text)?.[1] ?? text;

@@ -2,7 +2,16 @@ import { readKey, type Key } from '../../pitch/key.ts';
 import { QUARTER, type Tempo, type Ticks } from '../../score/score.ts';
 
 export type FactKind =
-  'title' | 'key' | 'time' | 'tempo' | 'credit' | 'rights' | 'tune' | 'subtitle' | 'other';
+  | 'title'
+  | 'key'
+  | 'time'
+  | 'tempo'
+  | 'credit'
+  | 'rights'
+  | 'tune'
+  | 'subtitle'
+  | 'names'
+  | 'other';
 
 export interface Fact {
   readonly kind: FactKind;
@@ -24,13 +33,25 @@ const LABELS: readonly (readonly [RegExp, FactKind])[] = [
     'credit',
   ],
   [/^(copyright|rights|licen[cs]e|©)$/i, 'rights'],
-  [/^(chords|chord names|akkorde|acordes|accords|accordi)$/i, 'other'],
+  [/^(chords|chord names|akkorde|acordes|accords|accordi)$/i, 'names'],
   [/^(capo|note|notes|source|from|scripture|meter of the words|date)$/i, 'other'],
 ];
 
-/** `Key: G`; null: the line is no such line. `©  2020 …` counts too. */
+/** The same without a colon, where what stands behind can be nothing else: `Key of G`, `Capo 3`, `4/4`. */
+const BARE: readonly (readonly [RegExp, FactKind, string])[] = [
+  [/^key(?: of)? ([A-G][#♯b♭]?(?: ?(?:m|min|minor|maj|major))?)$/i, 'key', 'Key'],
+  [/^capo (?:at |on )?(?:fret )?(\d{1,2})$/i, 'other', 'Capo'],
+  [/^(?:tempo|bpm) (\d{2,3})$/i, 'tempo', 'Tempo'],
+  [/^(?:time )?(\d{1,2}\/(?:1|2|4|8|16))$/i, 'time', 'Time'],
+];
+
+/** `Key: G`; null: the line is no such line. `©  2020 …` counts too, and `Key of G`. */
 export function factOf(line: string): Fact | null {
   const trimmed = line.trim();
+  for (const [pattern, kind, label] of BARE) {
+    const text = pattern.exec(trimmed)?.[1];
+    if (text !== undefined) return { kind, label, text };
+  }
   const sign = /^(©|\(c\)) *(.+)$/i.exec(trimmed);
   if (sign) return { kind: 'rights', label: 'Copyright', text: trimmed };
   const match = /^([\p{L}© .]{1,24}?)\s*[:=]\s*(\S.*)$/u.exec(trimmed);

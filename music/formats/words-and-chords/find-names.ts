@@ -36,10 +36,18 @@ function linesIn(lines: readonly string[], reading: NameReading): number[] {
   });
 }
 
-/** Names that a text seems to use without saying so; letters come first. */
+const GERMAN: NameReading = { names: 'German', degrees: [] };
+/** What only German letters have: H, and notes that end in -is or -es, As and Es. */
+const GERMAN_ONLY = /^(?:[Hh](?:\d|m|$|\/)|[A-Ha-h](?:is|es)|[AE]s)(?!us)/;
+
+/** Names that a text seems to use without saying so. A line that is German all through counts beside lines of letters. */
 function seeming(lines: readonly string[]): { names: ChordNames; line: number } | null {
+  const german = linesIn(lines, GERMAN).find((line) =>
+    (lines[line - 1] ?? '').split(/[\s|]+/).some((token) => GERMAN_ONLY.test(token)),
+  );
+  if (german !== undefined) return { names: 'German', line: german };
   if (linesIn(lines, LETTERS).length > 0) return null;
-  for (const names of ['numbers', 'solfège', 'German'] as const) {
+  for (const names of ['numbers', 'solfège'] as const) {
     const found = linesIn(lines, names === 'numbers' ? NUMBERS : { names, degrees: [] });
     if (found.length >= ENOUGH) return { names, line: found[0] ?? 1 };
   }

@@ -54,6 +54,8 @@ export function gatherFacts(lines: readonly KnownLine[], warn: (problem: Problem
         warn({ code: 'key-unreadable', message, line });
         keep(fact);
       } else if (line < firstLine) key = read;
+    } else if (kind === 'names') {
+      // It says how this text calls its chords; the song has them under no name but their own.
     } else if (kind === 'tempo' && tempoIn(fact)) tempo = tempoIn(fact);
     else keep(kind === 'time' ? { ...fact, label: 'time' } : fact);
   }

@@ -7,6 +7,8 @@ export interface Heading {
   readonly kind: SectionKind;
   /** `Refrain (2x)`: 2. */
   readonly times: number;
+  /** `Verse 2 (softly)`: what is said beside the name, and has no place in the song. */
+  readonly note?: string;
 }
 
 /**
@@ -35,7 +37,7 @@ const NAMES: readonly (readonly [words: string, kind: SectionKind])[] = [
   ],
   ['vamp|soft loop', 'vamp'],
   [
-    'pre-?chorus|interlude|instrumental|zwischenspiel|turnaround|descant|doxology|response|interludio|interlúdio|tussenspel|mellanspel|mellomspill|välisoitto',
+    'pre[- ]?chorus|überleitung|interlude|instrumental|zwischenspiel|turnaround|descant|doxology|response|interludio|interlúdio|tussenspel|mellanspel|mellomspill|välisoitto',
     'other',
   ],
 ];
@@ -43,8 +45,23 @@ const NAME = NAMES.map(([words]) => words).join('|');
 const BEFORE =
   '(?:(?:last|final|first|second|third|fourth|fifth|letzte|dernier|opening|closing) )?';
 const AFTER = '(?: ?(?:\\d{1,2}|[ivx]{1,4}|one|two|three|four|five|six|seven|eight|nine|[a-d]))?';
-const TIMES = '(?: *[(,]? *(?:[x×] ?([1-9])|([1-9]) ?[x×]|(twice)) *\\)?)?';
-const KNOWN = new RegExp(`^(\\(?)(${BEFORE}(?:${NAME})${AFTER})${TIMES} *[:.]?\\)? *[:.]?$`, 'i');
+const TIMES = '(?: *[-–(,]? *(?:[x×] ?([1-9])|([1-9]) ?[x×]|(twice)) *\\)?)?';
+/** `Repeat chorus`, `Chorus again`: its name alone says so. */
+const AGAIN = '(?: again)?';
+/** How it is done, in brackets behind it: `Verse 2 (softly)`. */
+const NOTE = '(?: *\\(([^()]{1,40})\\))?';
+const KNOWN = new RegExp(
+  `^(?:repeat )?(${BEFORE}(?:${NAME})${AFTER})${AGAIN}${TIMES}${NOTE} *[:.]?$`,
+  'i',
+);
+/** What people shorten, alone on a line (common practice). */
+const SHORT: readonly (readonly [RegExp, string])[] = [
+  [/^v\.? ?(\d{1,2})[.:]?$/i, 'Verse'],
+  [/^(\d{1,2})[.)]$/, 'Verse'],
+  [/^ch\.? ?(\d{1,2})?[.:]?$/i, 'Chorus'],
+  [/^ref\. ?(\d{1,2})?:?$/i, 'Refrain'],
+  [/^br\.? ?(\d{1,2})?[.:]$/i, 'Bridge'],
+];
 const BEGINS = new RegExp(`^\\s*(${BEFORE}(?:${NAME})${AFTER})${TIMES} *:\\s*(?=\\S)`, 'i');
 /** A stanza that begins with its number, as in hymnals: `1. Amazing grace`. */
 const NUMBERED = /^\s*(\d{1,2})[.):]\s*(?=\p{L}|["“‘'’(])/u;
@@ -73,12 +90,30 @@ export function kindOf(name: string): SectionKind {
   return 'other';
 }
 
-/** A line that is nothing but the name of a section. */
+/** Brackets that stand round a whole line, and nothing else. */
+function unbracketed(line: string): string {
+  const inside = /^(?:\[([^[\]]+)\]|\(([^()]+)\)|<([^<>]+)>)[:.]?$/.exec(line);
+  return (inside?.[1] ?? inside?.[2] ?? inside?.[3] ?? line).trim();
+}
+
+/** A line that is nothing but the name of a section, in brackets or without. */
 export function headingOf(line: string): Heading | null {
-  const match = KNOWN.exec(line.trim());
-  const name = match?.[2];
+  const text = unbracketed(line.trim());
+  for (const [pattern, name] of SHORT) {
+    const match = pattern.exec(text);
+    if (!match) continue;
+    const full = match[1] === undefined ? name : `${name} ${Number(match[1])}`;
+    return { name: full, kind: kindOf(full), times: 1 };
+  }
+  const match = KNOWN.exec(text);
+  const name = match?.[1];
   if (!match || name === undefined) return null;
-  return { name: calm(name), kind: kindOf(name), times: times(match[3], match[4], match[5]) };
+  return {
+    name: calm(name),
+    kind: kindOf(name),
+    times: times(match[2], match[3], match[4]),
+    ...(match[5] !== undefined && { note: match[5] }),
+  };
 }
 
 /** A line that ends in a colon and is no more than three words: perhaps a section with a name of its own. */

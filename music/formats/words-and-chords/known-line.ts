@@ -94,6 +94,10 @@ export function headingLine(
     doubtful: of.doubtful === true && marks.whole === null,
     marked: marks.whole === 'heading',
     words: all(wordsOf(text), 'heading', of.reason),
+    warnings:
+      of.heading?.note === undefined
+        ? []
+        : [{ code: 'info-left-out', message: `Line ${line}: ${of.reason}`, line }],
   };
 }
 

@@ -1,7 +1,9 @@
+import { headingOf } from './headings.ts';
+
 /** Text in two columns has so many blank columns between them, at least. */
 const GUTTER = 3;
-/** … and so many lines that have both. */
-const FEWEST = 4;
+/** … and so many lines that have something on both sides. */
+const FEWEST = 3;
 const TAB = 8;
 
 /** Tabs as the spaces they lead over. */
@@ -14,7 +16,9 @@ function spread(line: string): string {
   return text;
 }
 
-const isSung = (text: string): boolean => /\p{L}{2,}\s+\p{L}{2,}|\p{Ll}{4,}/u.test(text);
+/** Words, with no gap among them as wide as the one between columns. */
+const isSung = (text: string): boolean =>
+  /\p{L}{2,}\s+\p{L}{2,}|\p{Ll}{4,}/u.test(text) && !/\S {3,}\S/.test(text.trim());
 
 /** Columns at which something begins after a wide gap, and in how many lines. */
 function beginnings(lines: readonly string[]): Map<number, number> {
@@ -28,20 +32,27 @@ function beginnings(lines: readonly string[]): Map<number, number> {
   return counts;
 }
 
-/** Whether the gap before a column runs through all lines, and enough of them have words on both sides. */
+/** Whether the gap before a column runs through all lines, and words, or headings over words, stand on both sides. */
 function parts(lines: readonly string[], at: number): boolean {
-  let both = 0;
+  let [both, headed] = [0, 0];
+  // A line that comes again says nothing new: what is wide in it is a held note.
+  const sung = new Set<string>();
   for (const line of lines) {
     if (line.slice(at - GUTTER, at).trim() !== '') return false;
-    if (isSung(line.slice(0, at)) && isSung(line.slice(at))) both += 1;
+    const sides = [line.slice(0, at).trim(), line.slice(at).trim()];
+    if (sides.includes('')) continue;
+    both += 1;
+    if (sides.every((side) => headingOf(side))) headed += 1;
+    else if (sides.every(isSung)) sung.add(line.trim());
   }
-  return both >= FEWEST;
+  return both >= FEWEST && (sung.size >= 2 || (headed > 0 && sung.size > 0));
 }
 
 /**
  * A text that stands in two columns, as it is pasted from a page, with the second under the first; null: it stands in
  * one. Lines over the columns, such as the title, stay over them. A column is one where the same gap of three blanks or
- * more runs through all lines from some line on, with words on both sides in four lines at least.
+ * more runs through all lines from some line on, with something on both sides in three lines at least, and words in two, or
+ * in one under two headings.
  */
 export function inOneColumn(text: string): string | null {
   const lines = text.split('\n').map((line) => spread(line.trimEnd()));

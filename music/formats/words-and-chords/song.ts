@@ -35,9 +35,9 @@ export function sectionsIn(lines: readonly KnownLine[]): SongSection[] {
     sections.push({ ...heading, line, lines: [], isNamed });
   };
   const hasHeadings = lines.some(({ names }) => names === 'section');
-  const add = (known: KnownLine, made: readonly Omit<SongLine, 'key'>[]): void => {
+  const add = (known: KnownLine, made: readonly Omit<SongLine, 'key'>[], isSung: boolean): void => {
     const isStanza = gap && !hasHeadings;
-    if (sections.length === 0 || isStanza) begin(unnamed(known, sections), known.line, false);
+    if (sections.length === 0 || isStanza) begin(unnamed(isSung, sections), known.line, false);
     gap = false;
     const target = (sections.at(-1) as SongSection).lines;
     for (const [i, each] of made.entries()) {
@@ -55,8 +55,9 @@ export function sectionsIn(lines: readonly KnownLine[]): SongSection[] {
     if (heading && known.names !== 'title' && !isGoingOn(sections, heading)) {
       begin(heading, known.line, true);
     }
-    if (known.as === 'chords') add(known, over ? together(known, over) : barsOf(known));
-    else if (known.as === 'words') add(known, together(null, known));
+    if (known.as === 'chords') {
+      add(known, over ? together(known, over) : barsOf(known), over !== null);
+    } else if (known.as === 'words') add(known, together(null, known), true);
     if (over) i += 1;
     if (known.as === 'heading') gap = true;
   }
@@ -70,10 +71,9 @@ function isGoingOn(sections: readonly SongSection[], heading: Heading): boolean 
 }
 
 /** What a stanza without a heading is called: by its place, or an introduction where it has no words. */
-function unnamed(known: KnownLine, before: readonly SongSection[]): Heading {
-  const isChords = known.as === 'chords';
+function unnamed(isSung: boolean, before: readonly SongSection[]): Heading {
   const number = before.filter(({ kind }) => kind === 'verse').length + 1;
-  const name = isChords && before.length === 0 ? 'Introduction' : `Verse ${number}`;
+  const name = !isSung && before.length === 0 ? 'Introduction' : `Verse ${number}`;
   return { name, kind: kindOf(name), times: 1 };
 }
 

@@ -90,7 +90,9 @@ function takeBody(alone: Alone, before: Alone | undefined, next: Alone | undefin
   }
   if (marks.whole === null) {
     if (alone.known) {
-      const reason = `“${alone.known.name}” alone on a line names a section.`;
+      const { name, note } = alone.known;
+      const left = note === undefined ? '' : `; “${note}” beside it is left out`;
+      const reason = `“${name}” alone on a line names a section${left}.`;
       return headingLine(alone, { names: 'section', heading: alone.known, reason });
     }
     if (fact?.kind === 'key') {
@@ -120,6 +122,11 @@ function beginsSong(alone: Alone, next: Alone | undefined): boolean {
 /** More lines than this over a song are its first stanza. */
 const MOST_UNDER_TITLE = 2;
 
+/** A doxology is a song of that name where it stands alone over it, else a section of another. */
+function isOwnTitle({ known, marks }: Alone, next: Alone | undefined): boolean {
+  return marks.whole === null && known?.kind === 'other' && known.times === 1 && !!next?.blank;
+}
+
 /** The lines over the song: its title, what is said about it, who wrote it. */
 function takeHead(alone: readonly Alone[]): KnownLine[] {
   const lines: KnownLine[] = [];
@@ -135,6 +142,12 @@ function takeHead(alone: readonly Alone[]): KnownLine[] {
     }
     if (whole === 'nothing') {
       lines.push(leftOut(each, 'You left it out.', false));
+      continue;
+    }
+    const isTitle = !titled && isOwnTitle(each, alone[i + 1]);
+    if (isTitle) {
+      lines.push(titleLine(each, 'The first line stands alone: it is the title.', true));
+      titled = true;
       continue;
     }
     if (beginsSong(each, alone[i + 1])) break;

@@ -18,7 +18,7 @@ export function writeSong(score: Score): string {
     const next = at === undefined || pass.isText ? key : inForce(score.keys, at);
     const lines = linesOf(score, pass, next);
     if (lines.length === 0) continue;
-    const changed = next && key && writeKey(next.key) !== writeKey(key.key);
+    const changed = next && key && isNew(next, key);
     const text = lines.join('\n');
     const isAgain = printed.get(heading.toLowerCase()) === text;
     printed.set(heading.toLowerCase(), text);
@@ -27,6 +27,11 @@ export function writeSong(score: Score): string {
     key = at === undefined || pass.isText ? key : lastKey(score, pass);
   }
   return `${blocks.join('\n\n')}\n`;
+}
+
+/** Whether a key must be said: it is another one, or the first that is certain. */
+function isNew(next: KeyAt, key: KeyAt): boolean {
+  return next !== key && (writeKey(next.key) !== writeKey(key.key) || (next.sure && !key.sure));
 }
 
 function lastKey(score: Score, { lines }: SungPass): KeyAt | undefined {
@@ -75,7 +80,7 @@ function linesOf(score: Score, pass: SungPass, start: KeyAt | undefined): string
   for (const line of pass.lines) {
     const first = line[0];
     const next = first && !pass.isText ? inForce(score.keys, first.at) : key;
-    if (next && key && next !== key && writeKey(next.key) !== writeKey(key.key)) {
+    if (next && key && isNew(next, key)) {
       lines.push(`Key: ${writeKey(next.key)}`);
     }
     key = next;
