@@ -69,18 +69,18 @@ describe('From a hymn to a beginner’s page, by someone who has never seen it',
   });
 
   it('corrects a chord by a tap, sees why it was guessed, and takes it back', async () => {
-    const chord = page.getByRole('button', { name: /^C7, bar 2, beat 3/ });
+    const chord = page.getByRole('button', { name: /^C7, bar 14, beat 3/ });
     await chord.click();
-    const editor = page.getByRole('form', { name: /Chord in bar 2/ });
-    expect(await editor.textContent()).toMatch(/bar 2, beat 3: .* sound/);
+    const editor = page.getByRole('form', { name: /Chord in bar 14/ });
+    expect(await editor.textContent()).toMatch(/bar 14, beat 3: .* sound/);
     await editor.getByLabel('Chord symbol').fill('H7x');
     await editor.getByRole('button', { name: 'Write' }).click();
     await editor.getByRole('alert').filter({ hasText: /\w/ }).waitFor();
     await editor.getByLabel('Chord symbol').fill('C');
     await editor.getByRole('button', { name: 'Write' }).click();
-    await page.getByRole('button', { name: 'C, bar 2, beat 3: change' }).waitFor();
+    await page.getByRole('button', { name: 'C, bar 14, beat 3: change' }).waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.getByRole('button', { name: /^C7, bar 2, beat 3, a guess/ }).waitFor();
+    await page.getByRole('button', { name: /^C7, bar 14, beat 3, a guess/ }).waitFor();
   });
 
   it('opens the beginner’s sheet: fingers, hand pictures and moves in words', async () => {
