@@ -66,7 +66,7 @@ export function of(score: Score, details: SongDetails): LibraryEntry {
   const lines = allLines(score);
   const passages = details.scripture.flatMap((text) => {
     const read = readPassage(text);
-    return read.ok ? [read.value.book] : [];
+    return read.ok ? read.value.map(({ book }) => book) : [];
   });
   const range = rangeOf(
     score,

@@ -1,17 +1,8 @@
 import { failure, success, type Problem, type Result } from '../result.ts';
+import { passagesIn, type Passage } from './bible-places.ts';
 import { BOOKS, type Book } from './books.ts';
 
-/** `Psalm 23:1–6`. */
-export interface Passage {
-  /** English name: `Psalms`, `1 Corinthians`. */
-  readonly book: string;
-  /** null: the whole book. */
-  readonly chapter: number | null;
-  /** First verse; null: the whole chapter. */
-  readonly from: number | null;
-  /** Last verse; null: one verse alone, or a passage that goes on into later chapters. */
-  readonly to: number | null;
-}
+export type { Passage } from './bible-places.ts';
 
 const ROMAN: Readonly<Record<string, string>> = { i: '1', ii: '2', iii: '3', iv: '4' };
 const ORDINAL: Readonly<Record<string, string>> = {
@@ -88,65 +79,32 @@ function noSuchBook(name: string): Problem {
   );
 }
 
-function saysChapters({ name, chapters }: Book): string {
-  return `${name} ${name === 'Psalms' ? 'are' : 'has'} ${chapters === 1 ? 'one chapter' : name === 'Psalms' ? `${chapters}` : `${chapters} chapters`}`;
-}
-
-/** Chapter and verse behind the name: `13:4-7`, `13.4`, `13,4`, `13`, `1–3`. */
-const PLACE =
-  /^(?:(\d{1,3})(?:\s*[:.,]\s*(\d{1,3})[a-c]?)?(?:\s*[-–—]\s*(?:(\d{1,3})\s*[:.,]\s*)?(\d{1,3})[a-c]?)?)?$/;
 const SPLIT = /^\s*((?:[1-4]|[1-4](?:st|nd|rd|th))?\s*[\p{L}][\p{L}\s.’']*?)\s*(\d.*)?$/u;
+/** A place of the book that was named before: `24`, `4:1–5`. */
+const PLACE_ALONE = /^\d(?:[\d\s:.,&–—-]|and\b|(?<=\d)[a-c]\b)*$/;
 
 /**
- * A reference as people write it: `Ps 23`, `1 Cor 13:4-7`, `II Kings 2`, `Jude 24–25` (a number alone behind the name of
- * a book of one chapter is a verse). A book or chapter that does not exist is a problem that says what there is. Verses
- * are counted only in books of one chapter; elsewhere only their order is looked at.
+ * References as people and hymnals write them: `Ps 23`, `1 Cor 13:4-7`, `II Kings 2`, `John 3:16, 18`, `Psalm 23; 24`,
+ * `Luke 2:8–3:2`, `Jude 24–25` (a number alone behind the name of a book of one chapter is a verse). Each passage comes
+ * by itself, in the order they stand; there is at least one. What cannot be understood whole is a problem, and nothing of
+ * it is left out. A book or chapter that does not exist is a problem that says what there is. Verses are counted only in
+ * books of one chapter; elsewhere only their order is looked at.
  */
-export function read(text: string): Result<Passage> {
-  const parts = SPLIT.exec(text.trim());
-  const name = parts?.[1] ?? text;
-  const found = bookOf(name);
-  if (!found) return failure(noSuchBook(name));
-  const place = PLACE.exec((parts?.[2] ?? '').trim());
-  if (!place) {
-    const message = `“${(parts?.[2] ?? '').trim()}” is no chapter and verse; they are written like 13:4–7.`;
-    return failure(problem('unreadable-place', message));
+export function read(text: string): Result<readonly Passage[]> {
+  const passages: Passage[] = [];
+  let book: Book | null = null;
+  const pieces = text.split(';').map((piece) => piece.trim());
+  for (const piece of pieces.filter((each, i) => each !== '' || i === 0)) {
+    const alone: boolean = book !== null && PLACE_ALONE.test(piece);
+    const parts: RegExpExecArray | null = alone ? null : SPLIT.exec(piece);
+    const name: string = parts?.[1] ?? piece;
+    const named: Book | null = alone ? book : bookOf(name);
+    if (!named) return failure(noSuchBook(name));
+    const place = alone ? piece : (parts?.[2] ?? '');
+    const found = passagesIn(named, place.trim().replace(/\.$/, ''));
+    if (!found.ok) return found;
+    passages.push(...found.value);
+    book = named;
   }
-  const [first, verse, lastChapter, last] = place.slice(1, 5).map(numberOf);
-  if (first === undefined || first === null) return success(whole(found.name));
-  if (found.chapters === 1 && verse === null && lastChapter === null) {
-    return ofOneChapter(found, first, last ?? null);
-  }
-  const chapters = [first, lastChapter ?? null, verse === null ? (last ?? null) : null];
-  const missing = chapters.find((each) => each !== null && (each < 1 || each > found.chapters));
-  if (missing !== undefined) {
-    return failure(problem('no-such-chapter', `${saysChapters(found)}; there is no ${missing}.`));
-  }
-  const [from, to] = [verse ?? null, last ?? null];
-  const turned = lastChapter === null && to !== null && to < (from ?? first);
-  if (turned || (lastChapter ?? first) < first) {
-    return failure(problem('wrong-order', `“${text.trim()}” ends before it begins.`));
-  }
-  if (from === 0 || to === 0) {
-    return failure(problem('no-such-verse', 'Verses are counted from 1.'));
-  }
-  const ends = from === null || lastChapter !== null ? null : to;
-  return success({ book: found.name, chapter: first, from, to: ends });
+  return success(passages);
 }
-
-/** `Jude 24–25`. */
-function ofOneChapter(book: Book, from: number, to: number | null): Result<Passage> {
-  const { name, verses = Infinity } = book;
-  if (from < 1 || (to ?? from) > verses || from > verses) {
-    const message = `${saysChapters(book)} of ${verses} verses; there is no ${from < 1 || from > verses ? from : to}.`;
-    return failure(problem('no-such-verse', message));
-  }
-  if (to !== null && to < from) {
-    return failure(problem('wrong-order', `${name} ${from}–${to} ends before it begins.`));
-  }
-  return success({ book: name, chapter: 1, from, to });
-}
-
-const numberOf = (text: string | undefined): number | null =>
-  text === undefined ? null : Number(text);
-const whole = (book: string): Passage => ({ book, chapter: null, from: null, to: null });

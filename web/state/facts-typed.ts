@@ -22,12 +22,20 @@ export interface TypedPlaces {
   readonly problem: string | null;
 }
 
-/** `Psalm 23; John 10:11–16` as a list; a comma belongs to the verses of one place. */
+/**
+ * `Psalm 23; John 10:11–16` as a list; a comma belongs to the verses of one place, and what has no letters to the book
+ * before it: `Psalm 23; 24`.
+ */
 export function placesIn(text: string): TypedPlaces {
-  const places = text
-    .split(/[;\n]/)
-    .map((each) => each.trim())
-    .filter((each) => each !== '');
+  const places: string[] = [];
+  for (const piece of text.split(/[;\n]/).map((each) => each.trim())) {
+    const last = places.at(-1);
+    if (last !== undefined && /^\d[^\p{L}]*[a-c]?$/u.test(piece)) {
+      places[places.length - 1] = `${last}; ${piece}`;
+    } else if (piece !== '') {
+      places.push(piece);
+    }
+  }
   const wrong = places.map((place) => Scripture.read(place)).find((read) => !read.ok);
   return { places, problem: wrong && !wrong.ok ? (wrong.problems[0]?.message ?? null) : null };
 }

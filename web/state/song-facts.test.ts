@@ -140,6 +140,8 @@ describe('What is typed', () => {
   it('a comma belongs to the verses of a place', () => {
     expect(placesIn('John 3,16; Ruth').problem).toBeNull();
     expect(placesIn('John 3,16; Ruth').places).toEqual(['John 3,16', 'Ruth']);
+    expect(placesIn('Psalm 23; 24; John 3:16, 18').places).toEqual(['Psalm 23; 24', 'John 3:16, 18']); // prettier-ignore
+    expect(placesIn('Psalm 23; 24; John 3:16, 18').problem).toBeNull();
     expect(placesIn('Hezekiah 2').problem).not.toBeNull();
   });
 

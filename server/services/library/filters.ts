@@ -16,9 +16,9 @@ function keyOf(text: string): Key {
   );
 }
 
-function bookOf(text: string): string {
+function booksOf(text: string): string[] {
   const read = Scripture.read(text);
-  if (read.ok) return read.value.book;
+  if (read.ok) return read.value.map(({ book }) => book);
   throw new Refusal('no-such-scripture', read.problems[0]?.message ?? 'There is no such book.');
 }
 
@@ -52,8 +52,8 @@ export function filtersOf(query: SearchQueryRead): Filter[] {
     return ({ entry }) => entry.themes.some((each) => folded(each) === asked);
   });
   ask(query.book, (text) => {
-    const book = bookOf(text);
-    return ({ entry }) => entry.books.includes(book);
+    const asked = booksOf(text);
+    return ({ entry }) => asked.some((book) => entry.books.includes(book));
   });
   ask(
     query.language,
