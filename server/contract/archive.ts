@@ -18,11 +18,11 @@ export const SCORE_FILES = {
   abc: 'song.abc',
   words: 'song.txt',
 } as const;
+/** Of a folder: those, and the source. */
+export const MOST_FILES = Object.keys(SCORE_FILES).length + 1;
 
-const Name = z
-  .string()
-  .regex(/^[\w-]+\.[\w-]+$/)
-  .max(60);
+/** No other file of a folder is looked at. */
+const Name = z.string().regex(/^(score\.json|song\.(musicxml|abc|txt)|source\.[a-z]{2,10})$/);
 
 export const ArchivedSong = z.object({
   folder: z
@@ -31,7 +31,9 @@ export const ArchivedSong = z.object({
     .regex(/^songs\/[^/\\]+$/),
   title: z.string(),
   /** SHA-256 of each file, in hexadecimal. */
-  files: z.record(Name, z.string().regex(/^[0-9a-f]{64}$/)),
+  files: z
+    .record(Name, z.string().regex(/^[0-9a-f]{64}$/))
+    .refine((files) => Object.keys(files).length <= MOST_FILES, 'has more files than a song'),
   /** As it was brought; null: it was written in the app. */
   source: z
     .object({

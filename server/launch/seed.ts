@@ -1,6 +1,10 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { readFile as readSongFile, type Reader } from '../reading/reader.ts';
+import {
+  readFile as readSongFile,
+  readScore as readKeptScore,
+  type Reader,
+} from '../reading/reader.ts';
 import { arrangeSong, findArrangement } from '../services/arrange-song.ts';
 import { beginDemo } from '../services/begin-demo.ts';
 import { importSong } from '../services/import-song.ts';
@@ -55,6 +59,7 @@ function formOf({ members }: Brought, form: SeedForm) {
 /** Our own files need no thread of their own. */
 const HERE: Reader = {
   read: async (request) => readSongFile(request),
+  readScore: async (json) => readKeptScore({ json }),
   close: async () => {},
 };
 

@@ -1,10 +1,10 @@
 import type { Worker } from 'node:worker_threads';
-import { failure, type Problem, type Result, type SongFile } from '#music';
+import { failure, type Problem, type Result, type Score, type SongFile } from '#music';
 import { startWorker } from '../threads/start-worker.ts';
 import { Thread, ThreadError } from '../threads/thread.ts';
-import type { ReadRequest } from './read-file.ts';
+import type { ReadRequest, ScoreRequest } from './read-file.ts';
 
-export { readFile } from './read-file.ts';
+export { readFile, readScore } from './read-file.ts';
 export type { ReadRequest } from './read-file.ts';
 export { ThreadError as ReadingError } from '../threads/thread.ts';
 
@@ -23,6 +23,8 @@ export interface Reader {
    * many are waiting, or the program is being closed, it throws a `ReadingError`.
    */
   readonly read: (request: ReadRequest) => Promise<Result<SongFile>>;
+  /** The score that some JSON is, likewise. */
+  readonly readScore: (json: Uint8Array) => Promise<Result<Score>>;
   /** Ends the thread; what waits is refused. */
   readonly close: () => Promise<void>;
 }
@@ -53,7 +55,7 @@ function problemOf({ code }: ThreadError, seconds: number): Problem {
 /** One thread that reads files, started with the first. */
 export function createReader(options: ReaderOptions = {}): Reader {
   const timeoutMs = options.timeoutMs ?? 2000;
-  const thread = new Thread<ReadRequest, Result<SongFile>>({
+  const thread = new Thread<ReadRequest | ScoreRequest, Result<SongFile | Score>>({
     timeoutMs,
     mostWaiting: options.mostWaiting ?? 64,
     jobsPerWorker: FILES_A_THREAD,
@@ -61,17 +63,19 @@ export function createReader(options: ReaderOptions = {}): Reader {
     ...(options.start ? {} : { startMs: START_MS }),
     says: { thread: 'the reader', jobs: 'files' },
   });
-  return {
-    async read(request) {
-      try {
-        return await thread.ask(request);
-      } catch (error) {
-        if (!(error instanceof ThreadError) || error.code === 'busy' || error.code === 'closed') {
-          throw error;
-        }
-        return failure(problemOf(error, timeoutMs / 1000));
+  const ask = async (request: ReadRequest | ScoreRequest): Promise<Result<SongFile | Score>> => {
+    try {
+      return await thread.ask(request);
+    } catch (error) {
+      if (!(error instanceof ThreadError) || error.code === 'busy' || error.code === 'closed') {
+        throw error;
       }
-    },
+      return failure(problemOf(error, timeoutMs / 1000));
+    }
+  };
+  return {
+    read: (request) => ask(request) as Promise<Result<SongFile>>,
+    readScore: (json) => ask({ json }) as Promise<Result<Score>>,
     close: () => thread.close(),
   };
 }

@@ -3,7 +3,6 @@ import { unzipSync, zipSync, type Zippable } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { Abc, MusicXml, NO_DETAILS, QUARTER } from '#music';
 import type { Arrangement } from '#server/contract/arrangements.ts';
-import type { ImportLine, ImportReport } from '#server/contract/library.ts';
 import type { Song } from '#server/contract/songs.ts';
 import {
   addMember,
@@ -13,28 +12,21 @@ import {
   tagOf,
   type TestApp,
 } from '#test/support/api.ts';
+import {
+  bringBack,
+  entriesOf,
+  GRACE,
+  put,
+  takeOut,
+  text,
+  twoSongs,
+} from '#test/support/archives.ts';
 import { HYMN_FILES } from '#test/support/hymns.ts';
 import { expectProblem } from '#test/support/problem.ts';
 
 type Api = TestApp['api'];
 
 const NOTE = 'Hannah-cries-at-verse-three';
-
-async function takeOut(api: Api): Promise<Uint8Array> {
-  const answer = await api.get('/api/library').responseType('blob').expect(200);
-  expect(answer.headers).toMatchObject({
-    'content-type': 'application/zip',
-    'content-disposition': `attachment; filename="Partbook library.zip"; filename*=UTF-8''Partbook%20library.zip`,
-  });
-  return new Uint8Array(answer.body as Buffer);
-}
-
-const put = (api: Api, bytes: Uint8Array, doubles = 'leave') =>
-  api.post('/api/library').send({ bytes: Buffer.from(bytes).toString('base64'), doubles });
-
-async function bringBack(api: Api, bytes: Uint8Array, doubles?: string): Promise<ImportLine[]> {
-  return ((await put(api, bytes, doubles).expect(200)).body as ImportReport).lines;
-}
 
 /** What of a song is its own, whatever team it is in. */
 async function ownOf(api: Api, id: string) {
@@ -158,31 +150,6 @@ describe('GET and POST /api/library', () => {
     }
   });
 });
-
-/** A library of two songs, whose files a test may change. */
-async function twoSongs(): Promise<Record<string, Uint8Array>> {
-  const { api } = await ownApp();
-  await bringHymn(api);
-  await bringHymn(api, 'Silent_Night-Stille_Nacht');
-  return unzipSync(await takeOut(api));
-}
-const GRACE = 'songs/Amazing Grace';
-const text = (value: string): Uint8Array => new TextEncoder().encode(value);
-
-/** What a zip says of its files in its central directory (APPNOTE.TXT, 4.3.12), to be made to lie. */
-function entriesOf(bytes: Uint8Array): { name: string; claim: (size: number) => void }[] {
-  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const entries: { name: string; claim: (size: number) => void }[] = [];
-  for (let at = 0; at + 46 < bytes.length; at += 1) {
-    if (view.getUint32(at, true) !== 0x02014b50) continue;
-    const name = Buffer.from(bytes.subarray(at + 46, at + 46 + view.getUint16(at + 28, true)));
-    entries.push({
-      name: name.toString(),
-      claim: (size) => view.setUint32(at + 24, size, true),
-    });
-  }
-  return entries;
-}
 
 /** Without those of the names. */
 const without = (files: Record<string, Uint8Array>, ...names: string[]): Zippable =>

@@ -1,12 +1,21 @@
-import { unzipSync, type UnzipFileInfo } from 'fflate';
+import { promisify } from 'node:util';
+import { inflateRaw } from 'node:zlib';
 import { Refusal } from '../refusal.ts';
+import { directoryOf, packedBytes, type ZipEntry } from './zip-directory.ts';
 
-/** Of one file as it is unpacked, and of all of them, in bytes; a hymn's largest has two hundred thousand. */
-const LARGEST_FILE = 16 * 1024 * 1024;
-const LARGEST_ARCHIVE = 1024 * 1024 * 1024;
-const MOST_FILES = 300_000;
+/**
+ * Bytes that all files of an archive may unpack to: what its own bytes come to at forty to one, and as much as a small
+ * archive needs. Texts of songs come to fifteen to one; deflate can be made to give a thousand.
+ */
+const MOST_TO_ONE = 40;
+const ALWAYS_ALLOWED = 64 * 1024 * 1024;
 
-function unreadable(why: string): Refusal {
+/** Bytes unpacked at once, so that a large file is not a thousand errands. */
+const CHUNK = 256 * 1024;
+
+const inflate = promisify(inflateRaw);
+
+export function unreadable(why: string): Refusal {
   return new Refusal('unreadable-archive', `${why} Nothing was kept.`);
 }
 
@@ -14,54 +23,59 @@ function unreadable(why: string): Refusal {
 const leadsOut = (name: string): boolean =>
   /^[/\\]|^[a-z]:|\\|\0/i.test(name) || name.split('/').some((part) => part === '..');
 
-/** The files of a zip, unpacked only when they are asked for and never larger than they say they are. */
+/**
+ * The files of a zip, unpacked only when they are asked for, beside the thread that answers requests, and never larger
+ * than they say they are.
+ */
 export class ArchiveFiles {
   readonly #bytes: Uint8Array;
-  readonly #sizes = new Map<string, number>();
+  readonly #entries = new Map<string, ZipEntry>();
+  #left: number;
 
   /** Refuses what is no zip, or none that anybody should unpack. */
   constructor(bytes: Uint8Array) {
     this.#bytes = bytes;
-    let total = 0;
-    const look = ({ name, originalSize }: UnzipFileInfo): boolean => {
-      if (leadsOut(name)) {
+    this.#left = ALWAYS_ALLOWED + MOST_TO_ONE * bytes.length;
+    const entries = directoryOf(bytes);
+    if (!entries) throw unreadable('This is no archive of a library, or it is cut off.');
+    for (const entry of entries) {
+      if (leadsOut(entry.name)) {
         throw unreadable(
           'The archive has a file whose name leads out of it, which no library has.',
         );
       }
-      total += originalSize;
-      this.#sizes.set(name, originalSize);
-      if (total > LARGEST_ARCHIVE || this.#sizes.size > MOST_FILES) {
-        throw unreadable('The archive would unpack to more than any library holds.');
-      }
-      return false;
-    };
-    try {
-      unzipSync(bytes, { filter: look });
-    } catch (error) {
-      if (error instanceof Refusal) throw error;
-      throw unreadable('This is no archive of a library, or it is cut off.');
+      this.#entries.set(entry.name, entry);
     }
   }
 
   has(name: string): boolean {
-    return this.#sizes.has(name);
+    return this.#entries.has(name);
   }
 
-  /** The files of these names that are there and can be unpacked; one that cannot keeps no other out. */
-  take(names: readonly string[]): ReadonlyMap<string, Uint8Array> {
-    const wanted = names.filter((name) => (this.#sizes.get(name) ?? Infinity) <= LARGEST_FILE);
-    const all = this.#unpack(new Set(wanted));
-    if (all) return all;
-    const each = wanted.map((name) => this.#unpack(new Set([name])) ?? new Map<string, never>());
-    return new Map(each.flatMap((found) => [...found]));
+  /** Whether so much was unpacked that nothing more will be. */
+  get isSpent(): boolean {
+    return this.#left <= 0;
   }
 
-  #unpack(names: ReadonlySet<string>): Map<string, Uint8Array> | null {
-    if (names.size === 0) return new Map();
+  /**
+   * A file; null where there is none, or none that can be unpacked.
+   * @param most bytes that it may have
+   */
+  async take(name: string, most: number): Promise<Uint8Array | null> {
+    const entry = this.#entries.get(name);
+    const packed = entry && packedBytes(this.#bytes, entry);
+    if (!packed || entry.size > most) return null;
+    // What is unpacked in vain has cost as much.
+    this.#left -= entry.size;
+    if (this.isSpent) return null;
+    if (entry.method === 0) return packed.length === entry.size ? packed : null;
+    if (entry.method !== 8) return null;
     try {
-      const found = unzipSync(this.#bytes, { filter: ({ name }) => names.has(name) });
-      return new Map(Object.entries(found));
+      const file = await inflate(packed, {
+        maxOutputLength: Math.max(1, entry.size),
+        chunkSize: CHUNK,
+      });
+      return file.length === entry.size ? file : null;
     } catch {
       return null;
     }

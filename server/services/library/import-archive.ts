@@ -83,7 +83,7 @@ export async function importArchive(
   bring: Bring,
 ): Promise<ImportReport> {
   const files = new ArchiveFiles(bytes);
-  const entries = readManifest(files);
+  const entries = await readManifest(files);
   await book.update(store);
   const doubles = new Doubles(book);
   const lines: ImportLine[] = [];

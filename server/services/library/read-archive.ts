@@ -1,39 +1,27 @@
 import { createHash } from 'node:crypto';
-import { Scores, type Problem, type Result, type Score } from '#music';
+import type { Problem, Result, Score } from '#music';
 import { ArchivedSong, ArchiveManifest, SCORE_FILES } from '../../contract/archive.ts';
-import { readSongs, type Reader } from '../read-songs.ts';
-import { Refusal } from '../refusal.ts';
-import type { ArchiveFiles } from './archive-files.ts';
+import { readScore, readSongs, type Reader } from '../read-songs.ts';
+import { unreadable, type ArchiveFiles } from './archive-files.ts';
+import { boundedJson } from '../../reading/bounded-json.ts';
 
-const text = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
-
-function parsed(bytes: Uint8Array | undefined): unknown {
-  if (!bytes) return null;
-  try {
-    return JSON.parse(text(bytes)) as unknown;
-  } catch {
-    return null;
-  }
-}
+/** Bytes of what an archive says it holds, whose songs take some thousand each; and of all files of one song. */
+const LARGEST_MANIFEST = 48 * 1024 * 1024;
+const LARGEST_SONG = 16 * 1024 * 1024;
 
 /** What the archive says it holds; each song still as it stands there. */
-export function readManifest(files: ArchiveFiles): readonly unknown[] {
-  const refuse = (why: string): never => {
-    throw new Refusal('unreadable-archive', `${why} Nothing was kept.`);
-  };
+export async function readManifest(files: ArchiveFiles): Promise<readonly unknown[]> {
   if (!files.has('manifest.json')) {
-    refuse(
+    throw unreadable(
       'The archive has no manifest.json, so it is no library that was taken out here. Bring its files as a folder.',
     );
   }
-  const manifest = parsed(files.take(['manifest.json']).get('manifest.json'));
-  const read = ArchiveManifest.safeParse(manifest);
-  if (!read.success) {
-    return refuse(
-      'The manifest.json of the archive is broken, or of a layout that is not known here.',
-    );
-  }
-  return read.data.songs;
+  const bytes = await files.take('manifest.json', LARGEST_MANIFEST);
+  const read = ArchiveManifest.safeParse(bytes && boundedJson(bytes));
+  if (read.success) return read.data.songs;
+  throw unreadable(
+    'The manifest.json of the archive is broken, or of a layout that is not known here.',
+  );
 }
 
 /** A song of an archive, with its music read and its source. */
@@ -54,14 +42,19 @@ export function nameOf(entry: unknown, index: number): string {
   return typeof folder === 'string' && folder.length <= 200 ? folder : `song ${index + 1}`;
 }
 
+/** The music first: what comes late may find no room. */
+const ORDER: readonly string[] = Object.values(SCORE_FILES);
+const orderOf = (name: string): number =>
+  ORDER.indexOf(name) < 0 ? ORDER.length : ORDER.indexOf(name);
+
 /** The files of a song that are there and are what was put in, and what is wrong with the others. */
-function checkedFiles(song: ArchivedSong, files: ArchiveFiles) {
-  const names = Object.keys(song.files);
-  const taken = files.take(names.map((name) => `${song.folder}/${name}`));
+async function checkedFiles(song: ArchivedSong, files: ArchiveFiles) {
   const good = new Map<string, Uint8Array>();
   const remarks: Problem[] = [];
-  for (const name of names) {
-    const bytes = taken.get(`${song.folder}/${name}`);
+  let room = LARGEST_SONG;
+  for (const name of Object.keys(song.files).sort((a, b) => orderOf(a) - orderOf(b))) {
+    const bytes = await files.take(`${song.folder}/${name}`, room);
+    room -= bytes?.length ?? 0;
     if (!bytes) {
       remarks.push(
         problem('file-missing', `${name} is missing from the archive, or cannot be unpacked.`),
@@ -83,7 +76,7 @@ async function scoreOf(
   reader: Reader,
 ): Promise<Result<Score> | null> {
   const exact = good.get(SCORE_FILES.score);
-  const whole = exact && Scores.read(parsed(exact));
+  const whole = exact ? await readScore(reader, exact) : null;
   if (whole?.ok) return whole;
   const formats = [
     [SCORE_FILES.musicxml, 'musicxml'],
@@ -96,7 +89,7 @@ async function scoreOf(
     const score = read?.ok ? read.value.scores[0] : undefined;
     if (score) return { ok: true, value: score, warnings: [] };
   }
-  return whole ?? null;
+  return whole;
 }
 
 /** One song of the manifest with its files, or what is wrong with it. */
@@ -116,7 +109,15 @@ export async function readArchived(
     ];
   }
   const song = read.data;
-  const { good, remarks } = checkedFiles(song, files);
+  if (files.isSpent) {
+    return [
+      problem(
+        'archive-too-large',
+        'The archive unpacks to more than a library of its size holds, so this song was not unpacked.',
+      ),
+    ];
+  }
+  const { good, remarks } = await checkedFiles(song, files);
   const score = await scoreOf(good, reader);
   if (!score) {
     return [...remarks, problem('no-music', 'No file of this song’s music is whole.')];
