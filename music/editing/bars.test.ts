@@ -73,11 +73,18 @@ describe('bars', () => {
   });
 
   it('a pickup comes, grows and goes', () => {
-    const none = edited(tune, { do: 'pickup', length: 0 });
+    const silent = edited(tune, { do: 'erase', voice: 'tune', at: 0 });
+    const none = edited(silent, { do: 'pickup', length: 0 });
     expect(told(none)).toBe('1[G4:1 A4:1 B4:1 C5:1] 2[D5:4~] 3[D5:4] 4[E5:3]');
     expect(told(edited(none, { do: 'pickup', length: 2 * QUARTER }))).toMatch(/^0\[r:2\] 1\[G4/);
     expect(told(edited(tune, { do: 'pickup', length: 2 * QUARTER }))).toMatch(/^0\[r:1 D4:1\] 1\[/);
     expect(refusal(tune, { do: 'pickup', length: 4 * QUARTER })).toBe('A pickup is shorter than a bar.'); // prettier-ignore
+  });
+
+  it('a pickup that sounds is not taken away with its notes', () => {
+    expect(refusal(tune, { do: 'pickup', length: 0 })).toBe('D4 in the pickup, beat 4 would go with it. Make that a rest first, or leave the pickup so long.'); // prettier-ignore
+    const two = edited(tune, { do: 'pickup', length: 2 * QUARTER });
+    expect(told(edited(two, { do: 'pickup', length: QUARTER }))).toBe(told(tune));
   });
 
   it('of another meter are tied over the new lines and whole again in the old one', () => {

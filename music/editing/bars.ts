@@ -4,7 +4,7 @@ import type { Bar, Score, Ticks } from '../score/score.ts';
 import { barLength, endOf, inForce, isPickup, isSecondHalf } from '../score/time.ts';
 import type { BarEdit } from './edit.ts';
 import { insertTime, removeTime } from './move-time.ts';
-import { sayBar } from './place-words.ts';
+import { sayBar, sayPitches, sayPlace } from './place-words.ts';
 import { isWhole, missingBar, refused, withoutTime } from './refusal.ts';
 
 type Of<K extends BarEdit['do']> = Extract<BarEdit, { readonly do: K }>;
@@ -92,6 +92,15 @@ function remove(score: Score, { from, to }: Of<'remove bars'>): Result<Score> {
   return success({ ...score, ...removeTime(score, span), bars: left });
 }
 
+/** The first note that begins before a place, as it is said: `D4 in the pickup, beat 4`; null: nothing sounds there. */
+function soundsIn(score: Score, to: Ticks): string | null {
+  for (const { notes } of score.voices) {
+    const note = notes.find(({ at, pitches }) => at < to && pitches.length > 0);
+    if (note) return `${sayPitches(note.pitches)} in ${sayPlace(score, note.at)}`;
+  }
+  return null;
+}
+
 function pickup(score: Score, { length }: Of<'pickup'>): Result<Score> {
   const untimed = withoutTime(score);
   if (untimed) return untimed;
@@ -105,6 +114,10 @@ function pickup(score: Score, { length }: Of<'pickup'>): Result<Score> {
   const [first, ...others] = later;
   if (!first) return refused('The song has no bars.');
   if (more < 0) {
+    const lost = soundsIn(score, -more);
+    if (lost !== null) {
+      return refused(`${lost} would go with it. Make that a rest first, or leave the pickup so long.`); // prettier-ignore
+    }
     const bars = length === 0 ? others : [{ ...first, length }, ...others];
     return success({ ...score, ...removeTime(score, { from: 0, to: -more }), bars });
   }

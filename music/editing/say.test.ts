@@ -32,7 +32,6 @@ describe('the line of undo', () => {
     [{ do: 'remove chord', at }, 'Bar 1, beat 1: Am7 taken away'],
     [{ do: 'insert bars', bar: 2, count: 2 }, 'Two bars put in before bar 2'],
     [{ do: 'remove bars', from: 0, to: 2 }, 'The pickup to bar 1 taken out'],
-    [{ do: 'pickup', length: 0 }, 'No pickup'],
     [{ do: 'meter', bar: 1, meter: { beats: 6, unit: 8 } }, 'From bar 1 on: 6/8'],
     [{ do: 'key', bar: 1, key: { tonic: 'Eb', mode: 'major' } }, 'From bar 1 on: E♭ major'],
     [{ do: 'move to key', bar: 2, key: { tonic: 'A', mode: 'major' } }, 'From bar 2 on: moved to A major'],
@@ -44,6 +43,14 @@ describe('the line of undo', () => {
     expect(say(song, edit)).toBe(words);
     expect(apply(song, edit).ok).toBe(true);
   }); // prettier-ignore
+
+  it('says that a silent pickup goes', () => {
+    const erased = apply(song, { do: 'erase', voice, at: 0 });
+    if (!erased.ok) throw new Error('it can be erased');
+    const edit: Edit = { do: 'pickup', length: 0 };
+    expect(say(erased.value, edit)).toBe('No pickup');
+    expect(apply(erased.value, edit).ok).toBe(true);
+  });
 
   it('does not know what another version can do', () => {
     const result = apply(song, { do: 'constructor' } as unknown as Edit);

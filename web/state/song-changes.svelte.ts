@@ -1,4 +1,4 @@
-import type { Density } from '#music';
+import { Reduction, type Density } from '#music';
 import type { SongPage } from './song.svelte.ts';
 
 /** A choice of how often the chord changes. */
@@ -30,8 +30,15 @@ const CHOICES: readonly ChangesChoice[] = [
 
 /** How often the team usually changes the chord, in a song whose chords are found in its voices. */
 export class UsualChanges {
-  readonly choices = CHOICES;
   readonly #page: SongPage;
+  /** How many changes each choice has in this song; two may be the same here. */
+  readonly choices: readonly (ChangesChoice & { readonly changes: number })[] = $derived.by(() => {
+    const { score } = this.#page;
+    return CHOICES.map((choice) => {
+      const { density } = choice;
+      return { ...choice, changes: score ? Reduction.chords(score, { density }).chords.length : 0 };
+    });
+  });
 
   constructor(page: SongPage) {
     this.#page = page;
