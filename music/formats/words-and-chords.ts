@@ -120,7 +120,8 @@ export function lines(text: string, options: WordsAndChordsOptions = {}): readon
  * A song as such a text; `read` gives it back with its words, its chords over the same letters, its sections and its
  * order, a section that comes again by its name alone. What text cannot hold: notes, meter and bars (a timed song comes
  * back untimed), where syllables part inside a word unless a chord falls there, who guessed a chord; repeats and endings
- * are written out; underscores in words; a line of words that reads as something else, such as “A” alone.
+ * are written out; underscores in words; a line of words that reads as something else, such as “A” alone; how a vamp is
+ * left; the compass; a key that is not certain (it is found anew).
  */
 export function write(score: Score): string {
   return writeSong(score);
