@@ -3,7 +3,7 @@ import { SearchWords, Tunes, type LibraryEntry } from '#music';
 import { SearchQuery } from '#server/contract/library.ts';
 import { Book } from '#server/services/library/book.ts';
 import { searchBook } from '#server/services/library/search-songs.ts';
-import { textsOf } from '#server/services/library/word-index.ts';
+import { textsOf } from '#server/services/library/searched-texts.ts';
 import { mulberry32, pick, type Chance } from '#test/support/chance.ts';
 import { madeEntries } from '#test/support/made-books.ts';
 import type { Row } from './measure.ts';

@@ -3,6 +3,7 @@ import { LibraryEntries, type LibraryEntry } from '#music';
 import { SearchQuery } from '#server/contract/library.ts';
 import { Book } from '#server/services/library/book.ts';
 import { searchBook } from '#server/services/library/search-songs.ts';
+import { HYMN_FILES } from '#test/support/hymns.ts';
 import { mulberry32, pick, type Chance } from '#test/support/chance.ts';
 import { madeBook } from '#test/support/made-books.ts';
 
@@ -181,5 +182,74 @@ describe('search against a slow reader of the same rule', () => {
       `search: ${good.length} of ${meant.length} titles and first lines come first (${percent.toFixed(1)} %)\n`,
     );
     expect(percent).toBeGreaterThanOrEqual(95);
+  });
+});
+
+/** Whether the words stand in a line one after the other, the last perhaps as the beginning of one; by plain loops. */
+function holds(entry: LibraryEntry, asked: readonly string[]): boolean {
+  return textOf(entry)
+    .split('\n')
+    .map(plainWords)
+    .some((line) =>
+      line.some((_, at) =>
+        asked.every((word, i) =>
+          i === asked.length - 1 ? line[at + i]?.startsWith(word) : line[at + i] === word,
+        ),
+      ),
+    );
+}
+
+/** Whether every word stands in the song as it was typed, the last perhaps as the beginning of one. */
+function hasExactly(song: number, asked: readonly string[]): boolean {
+  const words = vocabularies[song] as Set<string>;
+  const last = asked.at(-1) as string;
+  return (
+    asked.slice(0, -1).every((word) => words.has(word)) &&
+    [...words].some((word) => word.startsWith(last))
+  );
+}
+
+/** Phrases of three to five words from the lines of the hymns themselves. */
+function phrases(count: number): { readonly song: number; readonly words: string[] }[] {
+  return Array.from({ length: count }, (_, i) => {
+    const song = i % HYMN_FILES.length;
+    const length = 3 + (i % 3);
+    const lines = songs[song]?.entry.lines.map(plainWords) ?? [];
+    const line = pick(
+      chance,
+      lines.filter((words) => words.length >= length),
+    );
+    const at = Math.floor(chance() * (line.length - length + 1));
+    return { song, words: line.slice(at, at + length) };
+  });
+}
+
+describe('the order of what is found', () => {
+  const asked = phrases(300);
+
+  it('has the song first from which a phrase of three to five words was cut, or another with the same', () => {
+    let own = 0;
+    for (const { song, words } of asked) {
+      const first = search(words.join(' '), 1).songs[0]?.id;
+      const index = songs.findIndex(({ id }) => id === first);
+      if (index === song) own += 1;
+      else expect(holds(songs[index]?.entry as LibraryEntry, words), words.join(' ')).toBe(true);
+    }
+    process.stdout.write(`search: ${own} of ${asked.length} phrases find their own song first; before the others stands one with the same phrase\n`); // prettier-ignore
+  });
+
+  it('has whole phrases before scattered words, and these before words that are only nearly there', () => {
+    for (const { words } of asked) {
+      const rungs = search(words.join(' ')).songs.map(({ id }) => {
+        const index = songs.findIndex((song) => song.id === id);
+        if (holds(songs[index]?.entry as LibraryEntry, words)) return 0;
+        return hasExactly(index, words) ? 1 : 2;
+      });
+      expect(rungs, words.join(' ')).toEqual([...rungs].sort((a, b) => a - b));
+    }
+  });
+
+  it('has “crown Him Lord of all” before “loud hosanna”', () => {
+    expect(search('crown him lord', 1).songs[0]?.title).toContain('All Hail');
   });
 });

@@ -3,7 +3,8 @@ import type { LibrarySong } from '../../contract/library.ts';
 import type { SungDay } from '../../store/library.store.ts';
 import { dateThere, isOver } from '../service-time.ts';
 import type { BookSong } from './book.ts';
-import { FIELDS, textsOf, type WordMatch } from './word-index.ts';
+import { FIELDS, textsOf } from './searched-texts.ts';
+import type { WordMatch } from './word-index.ts';
 
 /** How often a song was sung, and when last. */
 export interface Sung {

@@ -1,38 +1,14 @@
-import { SearchWords, type LibraryEntry } from '#music';
 import type { SearchAnswer, SearchQueryRead } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
 import type { Book, BookSong } from './book.ts';
 import { filtersOf, fitOf } from './filters.ts';
 import { librarySong, sungUntil, type Sung } from './library-song.ts';
+import { nearnessTo, RUNGS } from './nearness.ts';
 import type { WordMatch } from './word-index.ts';
 
 interface Candidate {
   readonly song: BookSong;
   readonly match: WordMatch | null;
-  /** How near its title or first line is to what was asked; 0 is nearest. */
-  readonly near: number;
-}
-
-const folded = (text: string): string => SearchWords.wordsOf(text).join(' ');
-
-/** Titles and first lines as they are compared, kept as long as the song stays as it is. */
-const heads = new WeakMap<LibraryEntry, { readonly title: string; readonly first: string }>();
-function headOf(entry: LibraryEntry): { readonly title: string; readonly first: string } {
-  const known = heads.get(entry);
-  if (known) return known;
-  const head = { title: folded(entry.title), first: folded(entry.firstLine ?? '') };
-  heads.set(entry, head);
-  return head;
-}
-
-/** Whole titles before beginnings of titles, these before beginnings of first lines, and all before what merely has the words. */
-function nearness({ entry }: BookSong, question: string): number {
-  if (question === '') return 0;
-  const { title, first } = headOf(entry);
-  if (title === question) return 0;
-  if (title.startsWith(question)) return 1;
-  if (first === question) return 2;
-  return first.startsWith(question) ? 3 : 4;
 }
 
 type Compare = (a: Candidate, b: Candidate) => number;
@@ -41,8 +17,29 @@ const collator = new Intl.Collator('en', { sensitivity: 'base', numeric: true })
 const byTitle: Compare = (a, b) =>
   collator.compare(a.song.entry.title, b.song.entry.title) || (a.song.id < b.song.id ? -1 : 1);
 
-const byBest: Compare = (a, b) =>
-  a.near - b.near || (b.match?.score ?? 0) - (a.match?.score ?? 0) || byTitle(a, b);
+const byScore: Compare = (a, b) => (b.match?.score ?? 0) - (a.match?.score ?? 0) || byTitle(a, b);
+
+/** The best so many, by nearness (`nearnessTo`), then by how many words stand in how good a field, then by title. */
+function best(
+  book: Book,
+  question: string,
+  candidates: readonly Candidate[],
+  most: number,
+): Candidate[] {
+  const nearness = nearnessTo(question);
+  const rungs = Array.from({ length: RUNGS }, (): Candidate[] => []);
+  for (const candidate of candidates) {
+    const folded = book.words.folded(candidate.song.id);
+    if (folded) rungs[nearness(folded)]?.push(candidate);
+  }
+  const found: Candidate[] = [];
+  for (const rung of rungs) {
+    // What lies behind the page is not put in order.
+    if (found.length >= most) break;
+    found.push(...rung.sort(byScore));
+  }
+  return found;
+}
 
 /** What was never sung has rested longest. */
 function byRest(sungOf: (song: BookSong) => Sung): Compare {
@@ -63,18 +60,20 @@ export function searchBook(book: Book, query: SearchQueryRead, now: Date): Searc
     known.set(id, sung);
     return sung;
   };
-  const asked = matches
+  const asked: Candidate[] = matches
     ? matches.flatMap((match) => {
         const song = book.songs.get(match.id);
         return song ? [{ song, match }] : [];
       })
     : [...book.songs.values()].map((song) => ({ song, match: null }));
-  const question = folded(query.q);
-  const candidates = asked
-    .filter(({ song }) => filters.every((holds) => holds(song, sungOf)))
-    .map(({ song, match }): Candidate => ({ song, match, near: nearness(song, question) }));
-  const order = { best: byBest, title: byTitle, rested: byRest(sungOf) }[query.order];
-  const page = candidates.sort(order).slice(query.from, query.from + query.most);
+  const candidates = asked.filter(({ song }) => filters.every((holds) => holds(song, sungOf)));
+  const end = query.from + query.most;
+  const ordered = {
+    best: () => best(book, query.q, candidates, end),
+    title: () => candidates.sort(byTitle),
+    rested: () => candidates.sort(byRest(sungOf)),
+  }[query.order]();
+  const page = ordered.slice(query.from, end);
   return {
     songs: page.map(({ song, match }) =>
       librarySong(song, sungOf(song), match, fitOf(song, query)),

@@ -1,6 +1,8 @@
 import { SearchWords, type LibraryEntry } from '#music';
 import MiniSearch, { type Query } from 'minisearch';
 import type { SearchField } from '../../contract/library.ts';
+import { foldedSong, type FoldedSong } from './nearness.ts';
+import { FIELDS, textsOf } from './searched-texts.ts';
 
 /** The fields a word is looked for in, the best place first, with how much a find there counts. Our own choice. */
 const WEIGHTS: Readonly<Record<SearchField, number>> = {
@@ -12,21 +14,6 @@ const WEIGHTS: Readonly<Record<SearchField, number>> = {
   scripture: 3,
   words: 1,
 };
-export const FIELDS = Object.keys(WEIGHTS) as SearchField[];
-
-/** What of a song is looked through, by field. */
-export function textsOf(entry: LibraryEntry): Readonly<Record<SearchField, readonly string[]>> {
-  return {
-    title: [entry.title, ...entry.subtitles],
-    'first line': entry.firstLine === null ? [] : [entry.firstLine],
-    tune: entry.tune === null ? [] : [entry.tune],
-    people: entry.people,
-    theme: entry.themes,
-    scripture: [...entry.scripture, ...entry.books],
-    words: entry.lines,
-  };
-}
-
 interface Document extends Readonly<Record<SearchField, string>> {
   readonly id: string;
 }
@@ -55,23 +42,32 @@ export interface WordMatch {
  */
 export class WordIndex {
   readonly #index = new MiniSearch<Document>({
-    fields: FIELDS,
+    fields: [...FIELDS],
     tokenize: SearchWords.wordsOf,
     processTerm: (word) => word,
     // A changed song is taken out and put in anew; what it leaves behind is cleared away while nobody waits.
     autoVacuum: { minDirtCount: 50, minDirtFactor: 0.1, batchSize: 1000, batchWait: 10 },
   });
 
+  readonly #folded = new Map<string, FoldedSong>();
+
   put(id: string, entry: LibraryEntry): void {
     this.drop(id);
     this.#index.add(documentOf(id, entry));
+    this.#folded.set(id, foldedSong(entry));
   }
 
   drop(id: string): void {
+    this.#folded.delete(id);
     if (this.#index.has(id)) this.#index.discard(id);
   }
 
-  /** Null: no word is asked, so that every song is meant. */
+  /** The texts of a song as they are compared; null: it is not in the book. */
+  folded(id: string): FoldedSong | null {
+    return this.#folded.get(id) ?? null;
+  }
+
+  /** The best score first. Null: no word is asked, so that every song is meant. */
   find(question: string): WordMatch[] | null {
     const words = [...new Set(SearchWords.wordsOf(question))];
     const last = SearchWords.wordsOf(question).at(-1);
