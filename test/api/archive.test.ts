@@ -270,3 +270,37 @@ describe('a broken archive', () => {
     for (const [, outcome, why] of all) expect(why === '').toBe(outcome === 'in');
   });
 });
+
+describe('a song of an archive that was changed by hand', () => {
+  const c = { at: 0, length: QUARTER, symbol: 'C' };
+  const publicDomain = { layer: 'words', status: 'public domain' };
+  it.each<[string, object, RegExp]>([
+    ['a chord after the end', { corrections: [{ ...c, at: 1e9 }] }, /chord/i],
+    ['a chord of no length', { corrections: [{ ...c, length: 0 }] }, /chord/i],
+    ['what is no chord', { corrections: [{ ...c, symbol: 'Xyz' }] }, /Xyz/],
+    ['a place the Bible has not', { details: { scripture: ['Psalm 999'] } }, /Psalm/],
+    ['rights without a reason', { details: { rights: [publicDomain] } }, /public domain/],
+  ])('is left out, and its line says why: %s', async (_, change, why) => {
+    const files = await twoSongs();
+    const manifest = JSON.parse(Buffer.from(files['manifest.json'] ?? []).toString()) as {
+      songs: object[];
+    };
+    const [grace, silent] = manifest.songs;
+    const changed = { ...manifest, songs: [{ ...grace, ...change }, silent] };
+    const all = await outcomes({ ...files, 'manifest.json': text(JSON.stringify(changed)) });
+    expect(all.map(([, outcome]) => outcome)).toEqual(['failed', 'in']);
+    expect(all[0]?.[2]).toMatch(why);
+    expect(all[0]?.[2]).toMatch(/[.?]$/);
+  });
+
+  it('can be edited and saved if it was let in', async () => {
+    const { api } = await ownApp();
+    const [line] = await bringBack(api, zipSync(await twoSongs()));
+    const song = (await api.get(`/api/songs/${line?.song ?? ''}`).expect(200)).body as Song;
+    await api
+      .put(`/api/songs/${song.id}/score`)
+      .set('if-match', tagOf(song.version))
+      .send({ score: song.score })
+      .expect(200);
+  });
+});

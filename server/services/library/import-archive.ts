@@ -1,13 +1,17 @@
-import { LibraryEntries, type Problem } from '#music';
+import { ChordSymbol, LibraryEntries, Scores, type Problem, type Score } from '#music';
 import type { ImportLine, ImportReport, NewSongsRead } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
 import { answeredScore } from '../answered-score.ts';
 import { addSong } from '../import-song.ts';
 import type { Reader } from '../read-songs.ts';
+import { Refusal } from '../refusal.ts';
+import { requireDetails } from '../require-details.ts';
 import { ArchiveFiles } from './archive-files.ts';
 import type { Book } from './book.ts';
 import { Doubles, sayDouble } from './doubles.ts';
 import { nameOf, readArchived, readManifest, type FoundSong } from './read-archive.ts';
+
+const MOST_SAID = 20;
 
 type Bring = NewSongsRead['doubles'];
 
@@ -51,6 +55,23 @@ async function keep(store: TeamStore, { song, score, source }: FoundSong): Promi
   });
 }
 
+/** What of a song would not be taken if it were written here, so that no later change of it could be kept; empty: all holds together. */
+function brokenIn({ song }: FoundSong, whole: Score): readonly Problem[] {
+  for (const { symbol } of song.corrections) {
+    const read = symbol === null ? null : ChordSymbol.read(symbol);
+    if (read && !read.ok) {
+      return read.problems.map((each) => ({ ...each, message: `“${symbol}”: ${each.message}` }));
+    }
+  }
+  try {
+    requireDetails(song.details);
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return error.facts.problems ?? [{ code: error.code, message: error.message }];
+  }
+  return Scores.check(whole);
+}
+
 async function bringSong(
   store: TeamStore,
   doubles: Doubles,
@@ -60,6 +81,8 @@ async function bringSong(
 ): Promise<ImportLine> {
   const { song, score, remarks } = found;
   const whole = answeredScore({ ...song, score });
+  const broken = brokenIn(found, whole);
+  if (broken[0]) return failed(file, [...broken.slice(1, MOST_SAID), broken[0]]);
   const entry = LibraryEntries.of(whole, song.details);
   const double = doubles.find(entry);
   const line = { file, title: score.facts.title, problems: [...remarks], double };
