@@ -16,6 +16,7 @@ export { CHORD_KINDS } from './pitch/chord.ts';
 export type { Chord, ChordDegree, ChordKind } from './pitch/chord.ts';
 
 export { QUARTER } from './score/score.ts';
+export { SECTION_KINDS } from './score/sections.ts';
 export type * from './score/score.ts';
 export * as Scores from './score/check-score.ts';
 export * as CountIn from './score/count-in.ts';

@@ -32,3 +32,17 @@ export function wordsOf(text: string): string[] {
 export function mistakesIn(word: string): 0 | 1 | 2 {
   return word.length < 4 ? 0 : word.length < 8 ? 1 : 2;
 }
+
+/** Single letters that change, are left out or put in (Levenshtein 1966). */
+export function lettersApart(one: string, other: string): number {
+  let row = Array.from({ length: other.length + 1 }, (_, i) => i);
+  for (let i = 1; i <= one.length; i += 1) {
+    const next = [i];
+    for (let j = 1; j <= other.length; j += 1) {
+      const change = (row[j - 1] ?? 0) + (one[i - 1] === other[j - 1] ? 0 : 1);
+      next.push(Math.min(change, (row[j] ?? 0) + 1, (next[j - 1] ?? 0) + 1));
+    }
+    row = next;
+  }
+  return row[other.length] ?? 0;
+}

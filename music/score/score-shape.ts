@@ -24,6 +24,7 @@ import type {
   Voice,
 } from './score.ts';
 import type { Sentence } from './sentence.ts';
+import { SECTION_KINDS } from './sections.ts';
 import {
   always,
   flag,
@@ -160,7 +161,7 @@ const section = object<Section>(
   {
     ...span,
     id: line,
-    kind: oneOf(['verse', 'refrain', 'chorus', 'bridge', 'tag', 'intro', 'ending', 'vamp', 'other']), // prettier-ignore
+    kind: oneOf(SECTION_KINDS),
     name: line,
     copyOf: line,
     loop: object<Loop>({ cue: line, amen: flag }),

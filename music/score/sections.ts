@@ -5,7 +5,20 @@ export interface SectionStart {
   readonly name: string;
 }
 
-const KINDS: readonly (readonly [RegExp, SectionKind])[] = [
+/** All kinds, as they are offered. */
+export const SECTION_KINDS = [
+  'verse',
+  'refrain',
+  'chorus',
+  'bridge',
+  'tag',
+  'intro',
+  'ending',
+  'vamp',
+  'other',
+] as const satisfies readonly SectionKind[];
+
+const BY_NAME: readonly (readonly [RegExp, SectionKind])[] = [
   [/^(refrain|burden)\b/i, 'refrain'],
   [/^chorus\b/i, 'chorus'],
   [/^(verse|stanza)\b/i, 'verse'],
@@ -18,7 +31,7 @@ const KINDS: readonly (readonly [RegExp, SectionKind])[] = [
 
 /** What a section is, by its name. */
 export function kindOf(name: string): SectionKind {
-  return KINDS.find(([pattern]) => pattern.test(name))?.[1] ?? 'other';
+  return BY_NAME.find(([pattern]) => pattern.test(name))?.[1] ?? 'other';
 }
 
 /** Sections from their beginnings; ids are their names in small letters, numbered where a name comes again. */

@@ -6,23 +6,10 @@ export interface Piece {
   readonly isFound: boolean;
 }
 
-/** Single letters that change, are left out or put in (Levenshtein). */
-function lettersApart(one: string, other: string): number {
-  let row = Array.from({ length: other.length + 1 }, (_, i) => i);
-  for (let i = 1; i <= one.length; i += 1) {
-    const next = [i];
-    for (let j = 1; j <= other.length; j += 1) {
-      const change = (row[j - 1] ?? 0) + (one[i - 1] === other[j - 1] ? 0 : 1);
-      next.push(Math.min(change, (row[j] ?? 0) + 1, (next[j - 1] ?? 0) + 1));
-    }
-    row = next;
-  }
-  return row[other.length] ?? 0;
-}
-
 function isMeant(word: string, asked: readonly string[]): boolean {
   return asked.some(
-    (each) => word.startsWith(each) || lettersApart(each, word) <= SearchWords.mistakesIn(each),
+    (each) =>
+      word.startsWith(each) || SearchWords.lettersApart(each, word) <= SearchWords.mistakesIn(each),
   );
 }
 

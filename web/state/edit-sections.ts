@@ -1,17 +1,5 @@
 import type { Score, SectionKind } from '#music';
 
-export const KINDS = [
-  'verse',
-  'refrain',
-  'chorus',
-  'bridge',
-  'tag',
-  'intro',
-  'ending',
-  'vamp',
-  'other',
-] as const satisfies readonly SectionKind[];
-
 export const KIND_NAMES: Readonly<Record<SectionKind, string>> = {
   verse: 'verse',
   refrain: 'refrain',

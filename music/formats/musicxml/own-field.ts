@@ -1,15 +1,7 @@
 import { MODES, readKey, writeKey, type Mode } from '../../pitch/key.ts';
 import { parsePitch } from '../../pitch/pitch.ts';
-import type {
-  Compass,
-  KeyAt,
-  Pass,
-  Section,
-  SectionKind,
-  Span,
-  Ticks,
-  Verse,
-} from '../../score/score.ts';
+import { SECTION_KINDS } from '../../score/sections.ts';
+import type { Compass, KeyAt, Pass, Section, Span, Ticks, Verse } from '../../score/score.ts';
 
 /**
  * What a song has and MusicXML has no element for, as JSON in a `miscellaneous-field` of this name. Other programs
@@ -85,18 +77,6 @@ function listOf<T>(value: unknown, one: (given: Given) => T | undefined): T[] | 
   return list;
 }
 
-const KINDS: readonly SectionKind[] = [
-  'verse',
-  'refrain',
-  'chorus',
-  'bridge',
-  'tag',
-  'intro',
-  'ending',
-  'vamp',
-  'other',
-];
-
 function readSpan({ from, to }: Given): Span | undefined {
   return isTicks(from) && isTicks(to) && from < to ? { from, to } : undefined;
 }
@@ -104,7 +84,7 @@ function readSpan({ from, to }: Given): Span | undefined {
 function readSection(given: Given): Section | undefined {
   const { id, name, kind, loop, copyOf } = given;
   const span = readSpan(given);
-  const known = KINDS.find((each) => each === kind);
+  const known = SECTION_KINDS.find((each) => each === kind);
   if (!span || !known || !isText(id) || !isText(name)) return undefined;
   return {
     id,
