@@ -2,6 +2,7 @@ import type { SearchAnswer, SearchQueryRead } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
 import type { Book, BookSong } from './book.ts';
 import { filtersOf, fitOf } from './filters.ts';
+import { firstOf } from './first-of.ts';
 import { librarySong, sungUntil, type Sung } from './library-song.ts';
 import { nearnessTo, RUNGS } from './nearness.ts';
 import type { WordMatch } from './word-index.ts';
@@ -36,7 +37,7 @@ function best(
   for (const rung of rungs) {
     // What lies behind the page is not put in order.
     if (found.length >= most) break;
-    found.push(...rung.sort(byScore));
+    found.push(...firstOf(rung, byScore, most - found.length));
   }
   return found;
 }
@@ -60,18 +61,17 @@ export function searchBook(book: Book, query: SearchQueryRead, now: Date): Searc
     known.set(id, sung);
     return sung;
   };
-  const asked: Candidate[] = matches
-    ? matches.flatMap((match) => {
-        const song = book.songs.get(match.id);
-        return song ? [{ song, match }] : [];
-      })
-    : [...book.songs.values()].map((song) => ({ song, match: null }));
-  const candidates = asked.filter(({ song }) => filters.every((holds) => holds(song, sungOf)));
+  const candidates: Candidate[] = [];
+  const take = (song: BookSong | undefined, match: WordMatch | null): void => {
+    if (song && filters.every((holds) => holds(song, sungOf))) candidates.push({ song, match });
+  };
+  if (matches) for (const match of matches) take(book.songs.get(match.id), match);
+  else for (const song of book.songs.values()) take(song, null);
   const end = query.from + query.most;
   const ordered = {
     best: () => best(book, query.q, candidates, end),
-    title: () => candidates.sort(byTitle),
-    rested: () => candidates.sort(byRest(sungOf)),
+    title: () => firstOf(candidates, byTitle, end),
+    rested: () => firstOf(candidates, byRest(sungOf), end),
   }[query.order]();
   const page = ordered.slice(query.from, end);
   return {
