@@ -3,10 +3,11 @@ import type { Score } from '../score/score.ts';
 import { decode, read as readAbc } from './abc.ts';
 import { read as readMidi } from './midi.ts';
 import { read as readMusicXml } from './musicxml.ts';
+import { whyNoSong } from './no-song.ts';
+import type { SongFormat } from './song-format.ts';
 import { read as readWords } from './words-and-chords.ts';
 
-/** How a file or a text is read. */
-export type SongFormat = 'abc' | 'words' | 'musicxml' | 'midi';
+export type { SongFormat } from './song-format.ts';
 
 export interface SongFile {
   readonly format: SongFormat;
@@ -28,9 +29,8 @@ const begins = (bytes: Uint8Array, with_: string): boolean =>
 export function formatOf(bytes: Uint8Array): SongFormat {
   if (begins(bytes, 'MThd') || begins(bytes, 'RIFF')) return 'midi';
   if (begins(bytes, 'PK')) return 'musicxml';
-  if ((bytes[0] === 0xfe && bytes[1] === 0xff) || (bytes[0] === 0xff && bytes[1] === 0xfe)) {
-    return 'musicxml';
-  }
+  // UTF-16 without a mark, which begins with `<` (XML 1.0, appendix F).
+  if (begins(bytes, '<\0') || begins(bytes, '\0<')) return 'musicxml';
   return formatOfText(decode(bytes.subarray(0, 20_000)).text);
 }
 
@@ -50,12 +50,16 @@ function readAs(format: SongFormat, bytes: Uint8Array): Result<readonly Score[]>
   }
 }
 
-/** The songs of a file of any kind. Problems and warnings are those of its format. */
+export { whyNoSong };
+
+/** The songs of a file of any kind; pictures, documents and what is no text are refused. Problems and warnings are those of its format. */
 export function read(bytes: Uint8Array, as: SongFormat = formatOf(bytes)): Result<SongFile> {
   if (bytes.length === 0) {
     const empty: Problem = { code: 'nothing-here', message: 'The file is empty.' };
     return failure(empty);
   }
+  const noSong = whyNoSong(bytes, as);
+  if (noSong) return failure(noSong);
   const result = readAs(as, bytes);
   if (!result.ok) return result;
   return success({ format: as, scores: result.value }, result.warnings);

@@ -31,6 +31,8 @@ export function readFile({ bytes, as, marks = [], melody }: ReadRequest): Result
     const result = Midi.read(bytes, { melody });
     return result.ok ? success({ format: as, scores: [result.value] }, result.warnings) : result;
   }
+  const noSong = as && SongFiles.whyNoSong(bytes, as);
+  if (noSong) return failure(noSong);
   if (as !== 'words' || marks.length === 0) return SongFiles.read(bytes, as);
   const result = WordsAndChords.read(Abc.decode(bytes).text, { marks });
   return result.ok ? success({ format: 'words', scores: [result.value] }, result.warnings) : result;
