@@ -283,3 +283,23 @@ describe('What else a file says', () => {
     );
   });
 });
+
+describe('a tune without end', () => {
+  const HEAD = 'X:1\nT:Long\nL:1/4\nM:4/4\nK:C\n';
+  it.each([
+    ['chords of six, in one line', '[CEGceg] '.repeat(100_000)],
+    ['chords of six, in many lines', '[CEGceg] [CEGceg]|\n'.repeat(50_000)],
+    ['one chord', `[${'CEGceg'.repeat(140_000)}]`],
+    ['grace notes', `{${'CEGceg'.repeat(140_000)}}C`],
+    ['notes', 'CEGceg'.repeat(140_000)],
+  ])('is refused before it is read to its end: %s', (_, music) => {
+    const start = process.cpuUsage();
+    const read = Abc.read(HEAD + music);
+    const { user, system } = process.cpuUsage(start);
+    expect((user + system) / 1000, 'milliseconds of work').toBeLessThan(1000);
+    expect(read.ok).toBe(false);
+    if (read.ok) return;
+    expect(read.problems.map(({ code }) => code)).toEqual(['too-long']);
+    expect(read.problems[0]?.message).toBe('The tune has more than 60000 notes.');
+  });
+});

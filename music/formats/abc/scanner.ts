@@ -11,6 +11,14 @@ const ENDING = /\[?\s?(\d{1,2}(?:\s?[,-]\s?\d{1,2}){0,10})\.?/y;
 /** Figures of a written length; more is damage. */
 const MOST = 9_999_999;
 
+/** Notes of a tune, each of a chord counted; a hymn has some hundred, more than these is damage. */
+export const MOST_HEADS = 60_000;
+
+/** How many notes a tune may still have. */
+export interface Room {
+  left: number;
+}
+
 type ChordHead = Extract<Token, { kind: 'chord' }>['heads'][number];
 
 /** A place in one line of music, and the parts of a note that can be read there. */
@@ -18,12 +26,14 @@ export class Scanner {
   readonly text: string;
   readonly #line: number;
   readonly #report: Report;
+  readonly #room: Room;
   at = 0;
 
-  constructor(text: string, line: number, report: Report) {
+  constructor(text: string, line: number, report: Report, room: Room) {
     this.text = text;
     this.#line = line;
     this.#report = report;
+    this.#room = room;
   }
 
   get here(): Required<At> {
@@ -69,6 +79,7 @@ export class Scanner {
   head(): Head | null {
     const found = this.match(HEAD);
     if (!found) return null;
+    if (this.#isFull()) return null;
     const place = this.here;
     const [all, sign, letter = '', marks = ''] = found;
     this.at += all.length;
@@ -83,6 +94,17 @@ export class Scanner {
       octave: Math.min(9, Math.max(0, octave)),
       accidental: sign === undefined ? null : alterOf(sign),
     };
+  }
+
+  /** Counts a note. Of a tune that has too many, the rest of the line is passed over, and that is said once. */
+  #isFull(): boolean {
+    this.#room.left -= 1;
+    if (this.#room.left >= 0) return false;
+    if (this.#room.left === -1) {
+      this.problem('too-long', `The tune has more than ${String(MOST_HEADS)} notes.`);
+    }
+    this.at = this.text.length;
+    return true;
   }
 
   /** From `[` to `]` and the length behind it. */
@@ -113,6 +135,7 @@ export class Scanner {
         this.at += 1;
       } else break;
     }
+    if (this.#room.left < 0) return null;
     if (this.sign() !== ']' || heads.length === 0) {
       const shown = quoted(this.text.slice(start, start + 12));
       this.problem('chord-not-closed', `The chord that begins ${shown} has no end.`, place);
@@ -140,6 +163,7 @@ export class Scanner {
         this.length();
         continue;
       }
+      if (this.#room.left < 0) return null;
       const sign = this.sign();
       if (!/[\s[\]()-]/.test(sign)) {
         this.warn('sign-in-grace', `${quoted(sign)} among grace notes is left out.`);

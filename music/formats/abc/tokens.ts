@@ -1,6 +1,6 @@
 import { SHORT } from './decorations.ts';
 import { quoted, type Report } from '../report.ts';
-import { Scanner } from './scanner.ts';
+import { Scanner, type Room } from './scanner.ts';
 import type { BarSign, Token } from './token.ts';
 
 const BAR = /(\.?)(:{0,8})(\[?)(\|{1,8})(\]?)(:{0,8})/y;
@@ -12,9 +12,10 @@ export function tokensOf(
   line: number,
   report: Report,
   symbols: ReadonlyMap<string, string>,
+  room: Room,
 ): Token[] {
   const tokens: Token[] = [];
-  const scan = new Scanner(text, line, report);
+  const scan = new Scanner(text, line, report, room);
   // Stars at the very end only break lines on paper.
   const music = text.trimEnd().replace(/(?<!\*)\*{1,200}$/, '').length;
   const put = (token: Token | null): void => {

@@ -10,6 +10,7 @@ import type { PartOrder, ReadTune } from './read-tune.ts';
 import { quoted, type Report } from '../report.ts';
 import { keySetting, meterSetting, NO_KEY, tempoSetting, unitSetting } from './setting-reader.ts';
 import { plain } from './text.ts';
+import { MOST_HEADS } from './scanner.ts';
 import { tokensOf } from './tokens.ts';
 import { VoiceReader } from './voice-reader.ts';
 import { readVoice, withSettings, type VoiceSettings } from './voices.ts';
@@ -28,6 +29,7 @@ class TuneReader {
   readonly #voices = new Map<string, VoiceReader>();
   readonly #settings = new Map<string, VoiceSettings>();
   readonly #symbols = new Map<string, string>();
+  readonly #room = { left: MOST_HEADS };
   readonly #macros = new Macros();
   #order: PartOrder | null = null;
   #meter: Meter | null = null;
@@ -253,7 +255,7 @@ class TuneReader {
     this.#music = true;
     let started: VoiceReader | null = null;
     const text = this.#macros.writtenOut(line, this.#report);
-    for (const token of tokensOf(text, line.number, this.#report, this.#symbols)) {
+    for (const token of tokensOf(text, line.number, this.#report, this.#symbols, this.#room)) {
       if (token.kind === 'inline') {
         this.#inline(token.letter, token.value, line.number, token.column);
         continue;
