@@ -140,6 +140,19 @@ export function alike(one: TuneSign, other: TuneSign): boolean {
   return Math.abs(a.length - b.length) <= limit && changesWithin(a, b, limit);
 }
 
+/** Copies of one melody differ in at most so many of their first moves; any two hymns of the demo differ in more. */
+const OTHER_PART = 0.4;
+/** So many moves are a beginning: the first verse of what may be written once or out. */
+const BEGINNING = 40;
+
+/** Whether two melodies are not plainly others: nothing speaks against it where one is too short to tell. */
+export function mayBeAlike(one: TuneSign, other: TuneSign): boolean {
+  const [a, b] = [moving(one), moving(other)];
+  const length = Math.min(a.length, b.length, BEGINNING);
+  if (length < SHORTEST_TUNE) return true;
+  return changesWithin(a.slice(0, length), b.slice(0, length), Math.floor(length * OTHER_PART));
+}
+
 /** Whether one list becomes the other by at most so many changed, left out or put in entries (Levenshtein, in a band). */
 function changesWithin(a: readonly number[], b: readonly number[], limit: number): boolean {
   let row: number[] = b.map((_, j) => j + 1);

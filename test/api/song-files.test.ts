@@ -216,6 +216,14 @@ describe('POST /api/imports', () => {
     ).toEqual([]);
   });
 
+  it('does not bring a song twice that comes in two files at the same moment', async () => {
+    const { api } = await ownApp();
+    const files = [file('grace.abc', await hymnBytes('Amazing_Grace-New_Britain'))];
+    const both = await Promise.all([bring(api, files), bring(api, files)]);
+    expect(both.flat().map(({ outcome }) => outcome).sort()).toContain('left out'); // prettier-ignore
+    expect(await countOf(api)).toBe(1);
+  });
+
   it('does not take other words to the same tune for the same song', async () => {
     const { api } = await ownApp();
     await bringHymn(api);

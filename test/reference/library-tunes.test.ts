@@ -168,7 +168,20 @@ describe('the same melody', () => {
 
   it('is never seen in two different hymns', () => {
     for (const [i, one] of signs.entries()) {
-      for (const other of signs.slice(i + 1)) expect(Tunes.alike(one, other)).toBe(false);
+      for (const other of signs.slice(i + 1)) {
+        expect(Tunes.alike(one, other)).toBe(false);
+        expect(Tunes.mayBeAlike(one, other)).toBe(false);
+      }
+    }
+  });
+
+  it('may be one that is played with other notes here and there, or written out for all verses', () => {
+    for (const { steps } of signs) {
+      // A passing note in every fourth bar or so.
+      const passing = steps.flatMap((step, i) => (i % 16 === 5 ? [step - 1, 1] : [step]));
+      expect(Tunes.mayBeAlike({ steps }, { steps: passing })).toBe(true);
+      expect(Tunes.mayBeAlike({ steps }, { steps: [...steps, 2, ...steps] })).toBe(true);
+      expect(Tunes.mayBeAlike({ steps }, { steps: steps.slice(0, 8) })).toBe(true);
     }
   });
 

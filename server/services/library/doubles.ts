@@ -34,10 +34,44 @@ function mayBeSameWords(one: ReadonlySet<string>, other: ReadonlySet<string>): b
   return both / Math.min(one.size, other.size) >= SAME_WORDS;
 }
 
+/** What a song is called that nobody gave a title: by the readers of words and of files, and by the editor. */
+const MADE_UP = new Set(['a song without words', 'without a title']);
+const ARTICLES = new Set(['the', 'a', 'an']);
+
+/** As titles are compared: without an article at either end, `Glory Song, The`; empty: it has none of its own. */
+function titleKey(title: string): string {
+  const whole = folded(title);
+  if (MADE_UP.has(whole)) return '';
+  const words = whole.split(' ');
+  if (words.length > 1 && ARTICLES.has(words[0] ?? '')) return words.slice(1).join(' ');
+  const isTurned = /,\s*\p{L}+\s*$/u.test(title) && ARTICLES.has(words.at(-1) ?? '');
+  return words.length > 1 && isTurned ? words.slice(0, -1).join(' ') : whole;
+}
+
+function knownOf(id: string, entry: LibraryEntry): Known {
+  return { id, entry, words: new Set(entry.lines.flatMap(SearchWords.wordsOf)) };
+}
+
+/** Neither its words nor its melody are others; what one of the two does not have says nothing. */
+function mayBeSame(one: Known, other: Known): boolean {
+  return (
+    mayBeSameWords(one.words, other.words) && Tunes.mayBeAlike(one.entry.sign, other.entry.sign)
+  );
+}
+
+type Table = Map<string, Known[]>;
+
+function put(table: Table, key: string, known: Known): void {
+  if (key === '') return;
+  const there = table.get(key);
+  if (there) there.push(known);
+  else table.set(key, [known]);
+}
+
 /** Tells whether a song that is brought is in the book already, or was brought before it. */
 export class Doubles {
-  readonly #titles = new Map<string, Known>();
-  readonly #firstLines = new Map<string, Known>();
+  readonly #titles: Table = new Map();
+  readonly #firstLines: Table = new Map();
   readonly #songs: Known[] = [];
 
   constructor(book: Book) {
@@ -45,28 +79,32 @@ export class Doubles {
   }
 
   add(id: string, entry: LibraryEntry): void {
-    const words = new Set(entry.lines.flatMap(SearchWords.wordsOf));
-    const known = { id, entry, words };
-    const [title, line] = [folded(entry.title), folded(entry.firstLine)];
-    if (title !== '') this.#titles.set(title, known);
-    if (line !== '') this.#firstLines.set(line, known);
+    const known = knownOf(id, entry);
+    put(this.#titles, titleKey(entry.title), known);
+    put(this.#firstLines, folded(entry.firstLine), known);
     this.#songs.push(known);
   }
 
-  /** By title, else by first line, else by melody in whatever key, if its words may be the same. */
+  /**
+   * By title, else by first line, where words and melody do not speak against it; else by melody in whatever key, if its
+   * words may be the same.
+   */
   find(entry: LibraryEntry): Double | null {
+    const brought = knownOf('', entry);
     const say = ({ id, entry: { title } }: Known, because: Double['because']): Double => ({
       id,
       title,
       because,
     });
-    const byTitle = this.#titles.get(folded(entry.title));
+    const oneOf = (table: Table, key: string): Known | undefined =>
+      table.get(key)?.find((known) => mayBeSame(known, brought));
+    const byTitle = oneOf(this.#titles, titleKey(entry.title));
     if (byTitle) return say(byTitle, 'title');
-    const byLine = this.#firstLines.get(folded(entry.firstLine));
+    const byLine = oneOf(this.#firstLines, folded(entry.firstLine));
     if (byLine) return say(byLine, 'first line');
-    const words = new Set(entry.lines.flatMap(SearchWords.wordsOf));
     const byTune = this.#songs.find(
-      (known) => Tunes.alike(known.entry.sign, entry.sign) && mayBeSameWords(known.words, words),
+      (known) =>
+        Tunes.alike(known.entry.sign, entry.sign) && mayBeSameWords(known.words, brought.words),
     );
     return byTune ? say(byTune, 'melody') : null;
   }

@@ -9,6 +9,7 @@ import { requireDetails } from '../require-details.ts';
 import { ArchiveFiles } from './archive-files.ts';
 import type { Book } from './book.ts';
 import { Doubles, sayDouble } from './doubles.ts';
+import { inTurn } from './in-turn.ts';
 import { nameOf, readArchived, readManifest, type FoundSong } from './read-archive.ts';
 
 const MOST_SAID = 20;
@@ -107,15 +108,17 @@ export async function importArchive(
 ): Promise<ImportReport> {
   const files = new ArchiveFiles(bytes);
   const entries = await readManifest(files);
-  await book.update(store);
-  const doubles = new Doubles(book);
-  const lines: ImportLine[] = [];
-  for (const [index, entry] of entries.entries()) {
-    const file = nameOf(entry, index);
-    const found = await readArchived(entry, files, reader);
-    lines.push(
-      'song' in found ? await bringSong(store, doubles, bring, file, found) : failed(file, found),
-    );
-  }
-  return { lines };
+  return inTurn(book, async () => {
+    await book.update(store);
+    const doubles = new Doubles(book);
+    const lines: ImportLine[] = [];
+    for (const [index, entry] of entries.entries()) {
+      const file = nameOf(entry, index);
+      const found = await readArchived(entry, files, reader);
+      lines.push(
+        'song' in found ? await bringSong(store, doubles, bring, file, found) : failed(file, found),
+      );
+    }
+    return { lines };
+  });
 }

@@ -5,6 +5,7 @@ import { addSong } from '../import-song.ts';
 import { readSongs, type Reader } from '../read-songs.ts';
 import type { Book } from './book.ts';
 import { Doubles, sayDouble } from './doubles.ts';
+import { inTurn } from './in-turn.ts';
 import { tunesOf, type TuneBytes } from './split-tunes.ts';
 
 const MOST_SAID = 20;
@@ -113,19 +114,24 @@ const placedIn =
   (problem: Problem): Problem =>
     problem.line === undefined ? problem : { ...problem, line: problem.line + linesBefore };
 
-/** Brings the songs of many files, one after the other, each whole or not at all, and says what became of each. */
-export async function importFiles(
+/**
+ * Brings the songs of many files, one after the other, each whole or not at all, and says what became of each. Who brings
+ * songs to a book at the same moment waits, so that no song comes twice.
+ */
+export function importFiles(
   store: TeamStore,
   reader: Reader,
   book: Book,
   { files, doubles: bring }: NewSongsRead,
 ): Promise<ImportReport> {
-  await book.update(store);
-  const bringing: Bringing = { store, doubles: new Doubles(book), bring };
-  const lines: ImportLine[] = [];
-  for (const { name, bytes } of files) {
-    const content = new Uint8Array(Buffer.from(bytes, 'base64'));
-    lines.push(...(await bringFile(bringing, reader, name, content)));
-  }
-  return { lines };
+  return inTurn(book, async () => {
+    await book.update(store);
+    const bringing: Bringing = { store, doubles: new Doubles(book), bring };
+    const lines: ImportLine[] = [];
+    for (const { name, bytes } of files) {
+      const content = new Uint8Array(Buffer.from(bytes, 'base64'));
+      lines.push(...(await bringFile(bringing, reader, name, content)));
+    }
+    return { lines };
+  });
 }
