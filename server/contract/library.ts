@@ -214,10 +214,9 @@ export type ImportLine = z.infer<typeof ImportLine>;
 export const ImportReport = z.object({ lines: z.array(ImportLine) }).meta({ id: 'ImportReport' });
 export type ImportReport = z.infer<typeof ImportReport>;
 
-/** An archive of the library, as `GET /api/library` gives it. */
-export const NewLibrary = z
-  .object({
-    bytes: z.base64(),
-    doubles: z.enum(['leave', 'bring']).default('leave'),
-  })
-  .meta({ id: 'NewLibrary' });
+/** Beside an archive of the library, as `GET /api/library` gives it. */
+export const LibraryQuery = z.object({
+  doubles: z.enum(['leave', 'bring']).default('leave').meta({
+    description: 'What happens to a song that is in the book already',
+  }),
+});

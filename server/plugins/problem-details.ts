@@ -56,7 +56,10 @@ const OWN: Readonly<Record<number, readonly [ProblemCode, (request: FastifyReque
   413: ['too-large', tooLarge],
   415: [
     'wrong-media-type',
-    () => 'Only JSON (application/json) is understood here. Nothing was changed.',
+    ({ routeOptions }) => {
+      const [takes] = (routeOptions.schema as { consumes?: string[] } | undefined)?.consumes ?? [];
+      return `Only ${takes ?? 'JSON (application/json)'} is understood here. Nothing was changed.`;
+    },
   ],
 };
 

@@ -134,7 +134,11 @@ describe('GET and POST /api/library', () => {
   it('holds open formats, named by the songs, and neither private notes nor people', async () => {
     const { api } = await ownApp();
     await fill(api);
-    const files = unzipSync(await takeOut(api));
+    const archive = await takeOut(api);
+    const files = unzipSync(archive);
+    // Far from the forty to one at which an archive is no longer unpacked.
+    const unpacked = Object.values(files).reduce((sum, { length }) => sum + length, 0);
+    expect(unpacked / archive.length).toBeLessThan(20);
     const names = Object.keys(files);
     expect(names).toContain('songs/Amazing Grace/song.musicxml');
     expect(names).toContain('songs/Amazing Grace/song.abc');
@@ -182,6 +186,15 @@ describe('a broken archive', () => {
     const { api } = await ownApp();
     expectProblem(await put(api, bytes), 'unreadable-archive');
     expect((await api.get('/api/songs')).body).toEqual({ songs: [] });
+  });
+
+  it('is refused as JSON, with what is understood', async () => {
+    const { api } = await ownApp();
+    const problem = expectProblem(
+      await api.post('/api/library').send({ bytes: 'UEsFBg==' }),
+      'wrong-media-type',
+    );
+    expect(problem.detail).toBe('Only application/zip is understood here. Nothing was changed.');
   });
 
   it('is refused when it is cut off', async () => {

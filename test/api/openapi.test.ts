@@ -40,7 +40,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'get /api/songs/by-notes': [200, 422],
   'get /api/songs/{id}/same-meter': [200, 404],
   'get /api/songs/{id}/file': [200, 304, 404, 422],
-  'get /api/library': [200],
+  'get /api/library': [200, 422],
   'post /api/library': [200, 413, 415, 422, 503],
   'post /api/imports': [200, 413, 415, 503],
   'get /api/songs/{id}': [200, 404],

@@ -87,7 +87,11 @@ async function ask(scene: Scene, who: Asker, { method }: Route, { url, body }: S
     method: method.toUpperCase() as 'GET',
     url,
     remoteAddress: who.from === 'this machine' ? '127.0.0.1' : '192.168.1.77',
-    headers: { cookie: scene.jar.header, 'if-match': `"v${version}"` },
+    headers: {
+      cookie: scene.jar.header,
+      'if-match': `"v${version}"`,
+      ...(Buffer.isBuffer(body) && { 'content-type': 'application/zip' }),
+    },
     ...(body && { payload: body }),
   };
   const answer = await scene.app.inject(options);

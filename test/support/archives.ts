@@ -15,7 +15,7 @@ export async function takeOut(api: Api): Promise<Uint8Array> {
 }
 
 export const put = (api: Api, bytes: Uint8Array, doubles = 'leave') =>
-  api.post('/api/library').send({ bytes: Buffer.from(bytes).toString('base64'), doubles });
+  api.post(`/api/library?doubles=${doubles}`).type('application/zip').send(Buffer.from(bytes));
 
 export async function bringBack(
   api: Api,

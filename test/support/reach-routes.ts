@@ -26,9 +26,9 @@ interface Named {
 }
 
 /** A library of no songs. */
-function emptyLibrary(): string {
+function emptyLibrary(): Buffer {
   const manifest = JSON.stringify({ layout: 'partbook-library', version: 1, songs: [] });
-  return Buffer.from(zipSync({ 'manifest.json': Buffer.from(manifest) })).toString('base64');
+  return Buffer.from(zipSync({ 'manifest.json': Buffer.from(manifest) }));
 }
 
 function writtenScore(): object {
@@ -46,7 +46,7 @@ const BODIES: Readonly<Record<string, (named: Named) => object>> = {
   'put /api/access/passphrase': ({ said }) => ({ passphrase: PASSPHRASE, current: said }),
   'patch /api/team': () => ({ name: 'Mill Lane' }),
   'post /api/songs': () => ({ format: 'abc', text: 'X:1\nT:New\nM:4/4\nL:1/4\nK:C\nCDEF|\n' }),
-  'post /api/library': () => ({ bytes: emptyLibrary() }),
+  'post /api/library': emptyLibrary,
   'post /api/imports': () => ({
     files: [
       { name: 'new.abc', bytes: Buffer.from('X:1\nT:Brought\nK:C\nCDEF|\n').toString('base64') },

@@ -24,6 +24,8 @@ export type Answer<T> =
 export interface Ask {
   readonly method?: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
   readonly body?: unknown;
+  /** A zip, in place of a body in JSON. */
+  readonly zip?: ArrayBuffer;
   /** The version that a change builds on (RFC 9110, If-Match). */
   readonly version?: number;
   readonly signal?: AbortSignal;
@@ -87,6 +89,10 @@ export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>
   if (options.body !== undefined) {
     headers['content-type'] = 'application/json';
     init.body = JSON.stringify(options.body);
+  }
+  if (options.zip !== undefined) {
+    headers['content-type'] = 'application/zip';
+    init.body = options.zip;
   }
   if (options.version !== undefined) headers['if-match'] = `"v${options.version}"`;
   if (options.signal) init.signal = options.signal;

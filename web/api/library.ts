@@ -45,13 +45,12 @@ export function importSongs(songs: NewSongs, signal: AbortSignal): Promise<Answe
   return ask('/imports', { method: 'POST', body: songs, signal });
 }
 
-/** @param bytes an archive of a library, in base64 */
+/** Songs that are in the book already are left out. */
 export function importLibrary(
-  bytes: string,
-  doubles: 'leave' | 'bring',
+  zip: ArrayBuffer,
   signal: AbortSignal,
 ): Promise<Answer<ImportReport>> {
-  return ask('/library', { method: 'POST', body: { bytes, doubles }, signal });
+  return ask('/library', { method: 'POST', zip, signal });
 }
 
 /** Where the browser fetches a song as a file. */

@@ -30,7 +30,7 @@ export const ACCEPTED = ENDINGS.map((ending) => `.${ending}`).join(',');
 
 /** Bytes. Larger files are no songs; an archive holds a whole book. */
 const LARGEST_SONG = 8_000_000;
-const LARGEST_ARCHIVE = 60_000_000;
+const LARGEST_ARCHIVE = 256_000_000;
 
 const endingOf = (path: string): string => /\.([^./]+)$/.exec(path)?.[1]?.toLowerCase() ?? '';
 

@@ -150,11 +150,9 @@ export class ImportMany {
     signal: AbortSignal,
   ): Promise<Answer<ImportReport> | null> {
     try {
-      const files = await Promise.all(batch.map(readFile));
       const [first] = batch;
-      if (first && isArchive(first)) {
-        return await importLibrary(base64Of(files[0]?.bytes ?? new Uint8Array()), 'leave', signal); // prettier-ignore
-      }
+      if (first && isArchive(first)) return await importLibrary(await first.file.arrayBuffer(), signal); // prettier-ignore
+      const files = await Promise.all(batch.map(readFile));
       const sent = files.map(({ name, bytes }) => ({ name, bytes: base64Of(bytes) }));
       return await importSongs({ files: sent, doubles: 'leave' }, signal);
     } catch (error) {

@@ -39,7 +39,8 @@ const refusal = (status: number, detail = 'No.') =>
 beforeEach(() => {
   [sent, next] = [[], []];
   vi.stubGlobal('fetch', async (path: string, init: RequestInit) => {
-    const body = JSON.parse(String(init.body ?? '{}')) as Sent['body'];
+    const text = typeof init.body === 'string' ? init.body : '{}';
+    const body = JSON.parse(text) as Sent['body'];
     const one = { path, method: init.method ?? 'GET', body };
     sent.push(one);
     init.signal?.throwIfAborted();

@@ -8,8 +8,12 @@ import type { StoredArrangement } from '../../store/arrangements.store.ts';
 import type { SongSource, StoredSong } from '../../store/songs.store.ts';
 import type { TeamStore } from '../../store/store.ts';
 import { answeredScore } from '../answered-score.ts';
+import { Refusal } from '../refusal.ts';
 import { sourceEnding } from '../source-type.ts';
 import { FolderNames } from './folder-names.ts';
+
+/** A zip counts its files in 16 bits (APPNOTE 6.3.10, 4.4.22): four of each song, and the manifest. */
+const MOST_SONGS = Math.floor((0xffff - 1) / 4);
 
 const utf8 = new TextEncoder();
 const hashOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
@@ -90,7 +94,7 @@ async function findWritten(store: TeamStore, id: string): Promise<Written | null
  * The library as one archive, a piece at a time: songs are read, written and sent one after another, so that it takes no
  * more memory however large it is. A song that is deleted meanwhile is not in it.
  */
-async function* writeArchive(store: TeamStore): AsyncGenerator<Uint8Array> {
+async function* writeArchive(store: TeamStore, ids: readonly string[]): AsyncGenerator<Uint8Array> {
   let pieces: Uint8Array[] = [];
   const zip = new Zip((error, piece) => {
     if (error) throw error;
@@ -109,7 +113,7 @@ async function* writeArchive(store: TeamStore): AsyncGenerator<Uint8Array> {
   };
   const names = new FolderNames();
   const songs: ArchivedSong[] = [];
-  for (const { id } of await store.songs.list('present')) {
+  for (const id of ids) {
     const written = await findWritten(store, id);
     if (!written) continue;
     const folder = `songs/${names.for(written.song.title)}`;
@@ -123,7 +127,16 @@ async function* writeArchive(store: TeamStore): AsyncGenerator<Uint8Array> {
   yield taken();
 }
 
-/** The same, to be sent as it is made. */
-export function archiveStream(store: TeamStore): Readable {
-  return Readable.from(writeArchive(store), { objectMode: false });
+/** The same, to be sent as it is made. Refuses a library of more songs than a zip can have files of. */
+export async function archiveStream(store: TeamStore): Promise<Readable> {
+  const songs = await store.songs.list('present');
+  if (songs.length > MOST_SONGS) {
+    const say = (count: number): string => count.toLocaleString('en-GB');
+    throw new Refusal(
+      'not-possible',
+      `The book has ${say(songs.length)} songs, and one archive holds ${say(MOST_SONGS)}. Take some of them out one by one, each from its own page, or copy the file of the database.`,
+    );
+  }
+  const ids = songs.map(({ id }) => id);
+  return Readable.from(writeArchive(store, ids), { objectMode: false });
 }
