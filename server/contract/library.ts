@@ -170,7 +170,20 @@ export const SameMeterAnswer = z
 export type SameMeterAnswer = z.infer<typeof SameMeterAnswer>;
 
 export const FILE_KINDS = ['musicxml', 'mxl', 'abc', 'midi', 'words'] as const;
-export const FileQuery = z.object({ as: z.enum(FILE_KINDS) });
+const Yes = z
+  .enum(['0', '1'])
+  .default('0')
+  .transform((text) => text === '1');
+export const FileQuery = z.object({
+  as: z.enum(FILE_KINDS),
+  passes: z.enum(['once', 'form']).default('once').meta({
+    description: 'MIDI: once through as it is printed, or all passes with repeats and endings',
+  }),
+  countIn: Yes.meta({ description: 'MIDI: 1 counts before the song' }),
+  click: Yes.meta({ description: 'MIDI: 1 strikes every felt beat' }),
+});
+export type FileQuery = z.input<typeof FileQuery>;
+export type FileQueryRead = z.output<typeof FileQuery>;
 export type FileKind = (typeof FILE_KINDS)[number];
 
 /** Files of a folder, as many as fit into one request; the page sends the rest after it. */

@@ -48,7 +48,7 @@ export const songFilesRoutes: FastifyPluginAsyncZod<SongFilesRoutesOptions> = as
       },
     },
     async ({ team, params: { id }, query }, reply) => {
-      const { name, type, content } = await writeSongFile(team, id, query.as);
+      const { name, type, content } = await writeSongFile(team, id, query);
       const bytes =
         typeof content === 'string' ? Buffer.from(content, 'utf8') : Buffer.from(content);
       return reply.type(type).header('content-disposition', asFile(name)).send(bytes);

@@ -1,5 +1,5 @@
 import { Abc, Midi, MusicXml, Reduction, WordsAndChords, type Score } from '#music';
-import type { FileKind } from '../contract/library.ts';
+import type { FileKind, FileQueryRead } from '../contract/library.ts';
 import type { TeamStore } from '../store/store.ts';
 import { findArrangedSong } from './find-arranged-song.ts';
 import { Refusal } from './refusal.ts';
@@ -17,7 +17,7 @@ interface Kind {
   readonly type: string;
   /** What a song without rhythm cannot be written as; null: it can. */
   readonly needsRhythm: string | null;
-  readonly write: (score: Score) => string | Uint8Array;
+  readonly write: (score: Score, asked: FileQueryRead) => string | Uint8Array;
 }
 
 const NOTES = 'it cannot be written as a file of notes';
@@ -46,7 +46,7 @@ const KINDS: Readonly<Record<FileKind, Kind>> = {
     ending: 'mid',
     type: 'audio/midi',
     needsRhythm: 'it cannot be written as MIDI, which is nothing but notes in time',
-    write: (score) => Midi.write(score),
+    write: (score, { passes, countIn, click }) => Midi.write(score, { passes, countIn, click }),
   },
   words: {
     ending: 'txt',
@@ -62,7 +62,12 @@ export const FILE_TYPES: readonly string[] = Object.values(KINDS).map(({ type })
 const hasText = ({ verses, chords }: Score): boolean => verses.length > 0 || chords.length > 0;
 
 /** The whole song in its own key, with the chords that are played, for another program. */
-export async function writeSongFile(store: TeamStore, id: string, as: FileKind): Promise<SongFile> {
+export async function writeSongFile(
+  store: TeamStore,
+  id: string,
+  asked: FileQueryRead,
+): Promise<SongFile> {
+  const { as } = asked;
   const { score, arrangement } = await findArrangedSong(store, id, () => []);
   const { ending, type, needsRhythm, write } = KINDS[as];
   if (needsRhythm !== null) requireRhythm(score, needsRhythm);
@@ -75,5 +80,5 @@ export async function writeSongFile(store: TeamStore, id: string, as: FileKind):
       `“${title}” has neither words nor chords, so there is nothing to write as words with chords. Take it as MusicXML, ABC or MIDI.`,
     );
   }
-  return { name: `${title}.${ending}`, type, content: write(whole) };
+  return { name: `${title}.${ending}`, type, content: write(whole, asked) };
 }

@@ -1,5 +1,5 @@
 import type {
-  FileKind,
+  FileQuery,
   ImportReport,
   NewSongs,
   SameMeterAnswer,
@@ -54,8 +54,8 @@ export function importLibrary(
 }
 
 /** Where the browser fetches a song as a file. */
-export function fileAddress(id: string, as: FileKind): string {
-  return `/api/songs/${id}/file${queryOf({ as })}`;
+export function fileAddress(id: string, asked: FileQuery): string {
+  return `/api/songs/${id}/file${queryOf({ ...asked })}`;
 }
 
 /** Where the browser fetches the whole book. */
