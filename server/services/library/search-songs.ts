@@ -4,7 +4,7 @@ import type { Book, BookSong } from './book.ts';
 import { filtersOf, fitOf } from './filters.ts';
 import { firstOf } from './first-of.ts';
 import { librarySong, sungUntil, type Sung } from './library-song.ts';
-import { nearnessTo, RUNGS } from './nearness.ts';
+import { nearnessTo, RUNGS, type FoldedSong } from './nearness.ts';
 import type { WordMatch } from './word-index.ts';
 
 interface Candidate {
@@ -29,16 +29,21 @@ function best(
 ): Candidate[] {
   const nearness = nearnessTo(question);
   const rungs = Array.from({ length: RUNGS }, (): Candidate[] => []);
+  const others: [Candidate, FoldedSong][] = [];
   for (const candidate of candidates) {
     const folded = book.words.folded(candidate.song.id);
-    if (folded) rungs[nearness(folded)]?.push(candidate);
+    if (!folded) continue;
+    const rung = nearness.ofHeads(folded);
+    if (rung === null) others.push([candidate, folded]);
+    else rungs[rung]?.push(candidate);
+  }
+  // What lies behind the page is neither looked through nor put in order.
+  if (candidates.length - others.length < most) {
+    for (const [other, folded] of others)
+      rungs[nearness.ofLines(folded, other.match?.found ?? {})]?.push(other);
   }
   const found: Candidate[] = [];
-  for (const rung of rungs) {
-    // What lies behind the page is not put in order.
-    if (found.length >= most) break;
-    found.push(...firstOf(rung, byScore, most - found.length));
-  }
+  for (const rung of rungs) found.push(...firstOf(rung, byScore, most - found.length));
   return found;
 }
 
