@@ -9,7 +9,8 @@ import {
 } from '../contract/library.ts';
 import { Id } from '../contract/music.ts';
 import { type Book } from '../services/library/book.ts';
-import { findByNotes, findSameMeter } from '../services/library/find-tunes.ts';
+import { findByNotes } from '../services/library/find-tunes.ts';
+import { findSameMeter } from '../services/library/same-meter.ts';
 import { searchSongs } from '../services/library/search-songs.ts';
 import { problems } from './answers.ts';
 

@@ -1,12 +1,10 @@
 import { setImmediate } from 'node:timers/promises';
-import { HymnMeter, Pitches, Tunes } from '#music';
-import type { SameMeterAnswer, TuneAnswer } from '../../contract/library.ts';
+import { Pitches, Tunes } from '#music';
+import type { TuneAnswer } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
-import { noSuchSong } from '../find-songs.ts';
 import { Refusal } from '../refusal.ts';
-import type { Book, BookSong } from './book.ts';
+import type { Book } from './book.ts';
 import { librarySong, sungUntil } from './library-song.ts';
-import { STRESS_CAUTION } from './same-meter.ts';
 
 const MOST_NOTES = 60;
 const MOST_TUNES = 10;
@@ -50,29 +48,5 @@ export async function findByNotes(store: TeamStore, book: Book, text: string): P
       const listed = librarySong(song, sungUntil(book.sungDays(song.id), now));
       return [{ song: listed, distance, bar: song.entry.noteBars[from] ?? 0 }];
     }),
-  };
-}
-
-const byTitle = (a: BookSong, b: BookSong): number =>
-  a.entry.title.localeCompare(b.entry.title, 'en') || (a.id < b.id ? -1 : 1);
-
-/** The other songs of the same hymn meter, by title: their tunes may carry these words. */
-export async function findSameMeter(
-  store: TeamStore,
-  book: Book,
-  id: string,
-): Promise<SameMeterAnswer> {
-  await book.update(store);
-  const song = book.songs.get(id);
-  if (!song) throw noSuchSong();
-  const { hymnMeter } = song.entry;
-  const now = store.surroundings.now();
-  const others = [...book.songs.values()]
-    .filter((each) => each.id !== id && HymnMeter.same(each.entry.hymnMeter, hymnMeter))
-    .sort(byTitle);
-  return {
-    hymnMeter,
-    songs: others.map((each) => librarySong(each, sungUntil(book.sungDays(each.id), now))),
-    caution: STRESS_CAUTION,
   };
 }
