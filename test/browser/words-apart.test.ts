@@ -104,7 +104,7 @@ describe('on the sheets of all hymns, in the shipped fonts', () => {
         );
         await page.evaluate('document.fonts.ready');
         // The bass has fewer notes than the tune, and the words of several under one.
-        const least = role === 'bass' ? 10 : 20;
+        const least = role === 'bass' ? 7 : 20;
         expect(await page.locator('svg.system .syl text').count(), file).toBeGreaterThan(least);
         const found = (await page.evaluate(OVERLAPS)) as string[];
         if (found.length > 0) touching[file] = found;
