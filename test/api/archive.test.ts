@@ -131,6 +131,16 @@ describe('GET and POST /api/library', () => {
     ]);
   });
 
+  it('brings every song into an empty book, those that are alike too', async () => {
+    const { api } = await ownApp();
+    await bringHymn(api);
+    await bringHymn(api);
+    const other = await ownApp();
+    const lines = await bringBack(other.api, await takeOut(api));
+    expect(lines.map(({ outcome }) => outcome)).not.toContain('left out');
+    expect(lines).toHaveLength(2);
+  });
+
   it('holds open formats, named by the songs, and neither private notes nor people', async () => {
     const { api } = await ownApp();
     await fill(api);

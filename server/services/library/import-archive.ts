@@ -90,8 +90,8 @@ async function bringSong(
   if (double && bring === 'leave') {
     return { ...line, outcome: 'left out', song: null, why: sayDouble(double) };
   }
+  // What stands in one archive stood in one book: its songs are no doubles of each other.
   const id = await keep(store, found);
-  doubles.add(id, entry);
   const [remark] = remarks;
   return remark
     ? { ...line, outcome: 'in with guesses', song: id, why: remark.message }
