@@ -43,12 +43,16 @@ export function usualChords(score: Score, at: Ticks): string[] {
   ];
 }
 
-/** Where the next chord is most likely written: the next beat, or the next note of the tune where that comes later. */
+/** Where the next chord is most likely written: the next beat, or the next note of the tune where one is held over it. */
 export function nextBeat(score: Score, at: Ticks): Ticks {
   const end = Time.endOf(score);
   if (at >= end) return end;
   const bar = Time.barAt(score, at);
   const beat = Time.feltBeat(Time.meterAt(score, at));
   const next = bar.at + (Math.floor((at - bar.at) / beat) + 1) * beat;
-  return Math.min(end, next, bar.at + bar.length);
+  const to = Math.min(end, next, bar.at + bar.length);
+  const held = Time.noteAt(Time.melodyOf(score), to);
+  // The cursor stands on the beginning of a note: inside a held one it would go back.
+  const goesOn = held && held.pitches.length > 0 && held.at < to;
+  return goesOn ? Math.min(end, held.at + held.length) : to;
 }

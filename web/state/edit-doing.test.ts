@@ -42,6 +42,13 @@ const tune = ({ score }: At): string[] =>
     ({ pitches, length }) => `${pitches.join('+') || 'rest'} ${length / QUARTER}`,
   );
 
+describe('The length of the next note', () => {
+  it('is plain again where another is chosen', () => {
+    expect(type(begin(), '2.').hand.length).toEqual({ base: 2, dotted: true, triplet: false });
+    expect(type(begin(), '2.3').hand.length).toEqual({ base: 4, dotted: false, triplet: false });
+  });
+});
+
 describe('What is typed', () => {
   it('is written in step: letters take the nearest octave and the chosen length', () => {
     const at = type(begin(), '3 c d 2 e 4 f g 3 a b');

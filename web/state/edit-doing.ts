@@ -171,7 +171,8 @@ export function doing(score: Score, hand: Hand, command: EditCommand): Doing {
     case 'relength':
       return relength(score, hand);
     case 'length': {
-      const length = { ...hand.length, base: command.base };
+      // Another value is chosen plain: a dot left on would lengthen what nobody dotted.
+      const length = { base: command.base, dotted: false, triplet: false };
       return only({ ...hand, length }, sayLength(ticksOf(length)));
     }
     case 'dot': {
