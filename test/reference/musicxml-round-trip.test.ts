@@ -254,3 +254,21 @@ describe('MusicXML against the W3C schema of MusicXML 4.0 (musicxml.xsd, libxml2
     expect(await schemaErrors(Object.fromEntries(files))).toEqual([]);
   }, 60_000);
 });
+
+/** MusicXML 4.0, element `supports`: type “no” means that a reader decides on beams by itself. */
+describe('What MusicXML says of beams', () => {
+  const supports = (score: Score) =>
+    /<supports element="beam" type="(\w+)"/.exec(MusicXml.write(score))?.[1];
+  const eighths = buildScore({ key: 'C', meter: '2/4', voices: { tune: 'C4:.5 D4:.5 E4' } });
+
+  it('is nothing where the song has none, so that eighths are beamed by whoever reads them', () => {
+    expect(supports(eighths)).toBe('no');
+  });
+
+  it('is what they are where it has', () => {
+    const [voice] = eighths.voices;
+    if (!voice) throw new Error('it has a voice');
+    const notes = voice.notes.map((note, i): Note => (i === 0 ? { ...note, beam: true } : note));
+    expect(supports({ ...eighths, voices: [{ ...voice, notes }] })).toBe('yes');
+  });
+});

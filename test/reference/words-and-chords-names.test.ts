@@ -99,6 +99,18 @@ describe('Chords by German letters, where the song says so', () => {
     expect(chordsOf(read(song('', german), { names: 'German' }))).toBe(chords);
   });
 
+  it.each([
+    ['Es', 'E♭ major'],
+    ['B', 'B♭ major'],
+    ['h-Moll', 'B minor'],
+    ['fis moll', 'F♯ minor'],
+    ['As-Dur', 'A♭ major'],
+    ['d', 'D minor'],
+  ])('Tonart: %s is %s', (text, key) => {
+    const [first] = read(song(`Tonart: ${text}`, 'C  G')).keys;
+    expect(first && Keys.sayKey(first.key)).toBe(key);
+  });
+
   it('leaves the words alone', () => {
     const score = read('T\nChords: German\n\nStrophe 1\nF      C\nEs ist ein Ros entsprungen\n');
     expect(score.bars).toHaveLength(1);

@@ -41,6 +41,11 @@ function miscellaneous(score: Score, own: string | null): Xml | false {
   );
 }
 
+/** A reader beams by itself where nothing says how (MusicXML 4.0, `supports`). Engraving is told nothing new. */
+function beams({ voices }: Score, own: string | null): 'yes' | 'no' {
+  return own === null || voices.some(({ notes }) => notes.some(({ beam }) => beam)) ? 'yes' : 'no';
+}
+
 /**
  * Title, who wrote what, whose rights, where it comes from. No date: the same score is the same file.
  * @param own what else the score has, for our own reader
@@ -59,7 +64,7 @@ export function header(score: Score, own: string | null): Xml[] {
         {},
         text('software', 'Partbook'),
         el('supports', { element: 'accidental', type: 'yes' }),
-        el('supports', { element: 'beam', type: 'yes' }),
+        el('supports', { element: 'beam', type: beams(score, own) }),
         el('supports', { element: 'stem', type: 'no' }),
       ),
       facts.source !== null && text('source', facts.source),

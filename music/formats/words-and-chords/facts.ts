@@ -1,4 +1,5 @@
 import { readKey, type Key } from '../../pitch/key.ts';
+import { germanNote } from './german-notes.ts';
 import { QUARTER, type Tempo, type Ticks } from '../../score/score.ts';
 
 export type FactKind =
@@ -71,8 +72,18 @@ export function anyFactOf(line: string): Fact | null {
   return { kind: 'other', label, text: (match[2] ?? '').trim() };
 }
 
-export function keyIn({ text }: Fact): Key | null {
-  const key = readKey(text);
+/** `Es-Dur`, `h-Moll`, `fis`: a small letter alone is minor (common practice in German). */
+function germanKey(text: string): Key | null {
+  const match = /^(\p{L}{1,3})(?:[ -]?(dur|moll))?$/iu.exec(text.trim());
+  const found = germanNote(match?.[1] ?? '');
+  if (!match || !found || found.length !== match[1]?.length) return null;
+  const isMinor = match[2] ? /moll/i.test(match[2]) : /^\p{Ll}/u.test(text.trim());
+  return { tonic: found.note, mode: isMinor ? 'minor' : 'major' };
+}
+
+/** The key a fact names; after `Tonart` by German letters. */
+export function keyIn({ label, text }: Fact): Key | null {
+  const key = (/^tonart$/i.test(label) ? germanKey(text) : null) ?? readKey(text);
   return key && /^[A-G](#|b)?$/.test(key.tonic) ? key : null;
 }
 
