@@ -259,7 +259,7 @@ describe('MusicXML against the W3C schema of MusicXML 4.0 (musicxml.xsd, libxml2
 describe('What MusicXML says of beams', () => {
   const supports = (score: Score) =>
     /<supports element="beam" type="(\w+)"/.exec(MusicXml.write(score))?.[1];
-  const eighths = buildScore({ key: 'C', meter: '2/4', voices: { tune: 'C4:.5 D4:.5 E4' } });
+  const eighths = buildScore({ key: 'C', meter: '2/4', voices: { tune: 'C4:1/2 D4:1/2 E4' } });
 
   it('is nothing where the song has none, so that eighths are beamed by whoever reads them', () => {
     expect(supports(eighths)).toBe('no');
