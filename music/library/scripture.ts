@@ -1,6 +1,7 @@
 import { failure, success, type Problem, type Result } from '../result.ts';
 import { passagesIn, type Passage } from './bible-places.ts';
 import { BOOKS, type Book } from './books.ts';
+import { lettersApart } from './search-words.ts';
 
 export type { Passage } from './bible-places.ts';
 
@@ -42,20 +43,6 @@ function bookOf(name: string): Book | null {
   if (named || asked.replace(/^\d/, '').length < 2) return named ?? null;
   const begun = BOOKS.filter((each) => plain(each.name).startsWith(asked));
   return begun.length === 1 ? (begun[0] ?? null) : null;
-}
-
-/** Single letters that change, are left out or put in (Levenshtein); ends early where the words differ much in length. */
-function lettersApart(one: string, other: string): number {
-  let row = Array.from({ length: other.length + 1 }, (_, i) => i);
-  for (let i = 1; i <= one.length; i += 1) {
-    const next = [i];
-    for (let j = 1; j <= other.length; j += 1) {
-      const change = (row[j - 1] ?? 0) + (one[i - 1] === other[j - 1] ? 0 : 1);
-      next.push(Math.min(change, (row[j] ?? 0) + 1, (next[j - 1] ?? 0) + 1));
-    }
-    row = next;
-  }
-  return row[other.length] ?? 0;
 }
 
 function nearest(name: string): Book | null {
