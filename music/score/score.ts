@@ -16,7 +16,10 @@ export const QUARTER: Ticks = 20160;
  */
 export interface Score {
   readonly facts: SongFacts;
+  /** At the start; null: not said. */
   readonly tempo: Tempo | null;
+  /** Where it changes later, in order, each after 0. Missing: nowhere. */
+  readonly tempoChanges?: readonly TempoAt[];
   /** In order; the first at 0. */
   readonly keys: readonly KeyAt[];
   /** In order; the first at 0. */
@@ -68,6 +71,11 @@ export interface Tempo {
   /** Length of the counted note: a quarter, a dotted quarter … */
   readonly beat: Ticks;
   readonly perMinute: number;
+}
+
+export interface TempoAt {
+  readonly at: Ticks;
+  readonly tempo: Tempo;
 }
 
 export interface KeyAt {
