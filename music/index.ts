@@ -29,6 +29,7 @@ export type { Direction, TransposeOptions } from './score/transpose.ts';
 export * as SungLines from './score/sung-lines.ts';
 export type { SungPass, SungPiece } from './score/sung-lines.ts';
 export * as VerseText from './score/verse-text.ts';
+export * as Tempos from './score/tempos.ts';
 export * as Time from './score/time.ts';
 export * as Reduction from './score/reduction.ts';
 export type { Density, Evidence, NonChordTone, Reading } from './score/reduction.ts';

@@ -50,6 +50,10 @@ function coherence(score: Score): Problem[] {
     if (!inOrder(list)) say(`The ${what} are not in order.`);
     if (list.some(({ at }) => at >= end)) say(`The ${what} go on after the end.`);
   }
+  const { tempoChanges = [] } = score;
+  if (tempoChanges[0]?.at === 0) say('A change of tempo stands at the start.');
+  if (!inOrder(tempoChanges)) say('The changes of tempo are not in order.');
+  if (tempoChanges.some(({ at }) => at >= end)) say('The changes of tempo go on after the end.');
   for (const { meter } of score.meters) {
     const { unit } = meter;
     if (!Number.isInteger(Math.log2(unit))) say(`No note value is called ${unit}.`);

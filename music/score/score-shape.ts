@@ -20,6 +20,7 @@ import type {
   Span,
   Syllable,
   Tempo,
+  TempoAt,
   Verse,
   Voice,
 } from './score.ts';
@@ -186,11 +187,14 @@ const compass = object<Compass>({
   mostly: orNull(object<NonNullable<Compass['mostly']>>({ low: pitch, high: pitch })),
 });
 
+const tempo = object<Tempo>({ beat: integer(1, 16 * QUARTER), perMinute: number(1, 1000) });
+
 /** A score as JSON, each field by itself; how they hang together is looked at afterwards. */
 export const scoreShape: Shape<Score> = object<Score>(
   {
     facts,
-    tempo: orNull(object<Tempo>({ beat: integer(1, 16 * QUARTER), perMinute: number(1, 1000) })),
+    tempo: orNull(tempo),
+    tempoChanges: list(object<TempoAt>({ at: ticks, tempo }), LIMITS.bars),
     keys: list(keyAt, LIMITS.bars, 1),
     meters: list(object<MeterAt>({ at: ticks, meter }), LIMITS.bars, 1),
     bars: list(bar, LIMITS.bars, 1),
@@ -210,5 +214,5 @@ export const scoreShape: Shape<Score> = object<Score>(
     untimed: always,
     compass,
   },
-  ['untimed', 'compass'],
+  ['tempoChanges', 'untimed', 'compass'],
 );

@@ -53,6 +53,14 @@ export function meterAt(score: Score, at: Ticks): Meter {
   return inForce(score.meters, at).meter;
 }
 
+/** The tempo that is in force at a moment; null: none is said until then. */
+export function tempoAt(
+  { tempo, tempoChanges }: Pick<Score, 'tempo' | 'tempoChanges'>,
+  at: Ticks,
+): Tempo | null {
+  return tempoChanges?.findLast((each) => each.at <= at)?.tempo ?? tempo;
+}
+
 export function barAt(score: Score, at: Ticks): Bar {
   return inForce(score.bars, at);
 }
