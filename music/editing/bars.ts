@@ -66,7 +66,7 @@ function insert(score: Score, { bar, count }: Of<'insert bars'>): Result<Score> 
     added[added.length - 1] = { ...end, line: last.line };
   }
   const inTime = insertTime(score, at, added.map((each) => each.length)); // prettier-ignore
-  return success({ ...score, ...inTime, bars: [...before, ...added, ...after] });
+  return success({ ...inTime, bars: [...before, ...added, ...after] });
 }
 
 function remove(score: Score, { from, to }: Of<'remove bars'>): Result<Score> {
@@ -89,7 +89,7 @@ function remove(score: Score, { from, to }: Of<'remove bars'>): Result<Score> {
   ];
   const [last, gone] = [left.at(-1), bars.at(-1)];
   if (!next && last && gone) left[left.length - 1] = { ...last, line: gone.line };
-  return success({ ...score, ...removeTime(score, span), bars: left });
+  return success({ ...removeTime(score, span), bars: left });
 }
 
 /** The first note that begins before a place, as it is said: `D4 in the pickup, beat 4`; null: nothing sounds there. */
@@ -119,7 +119,7 @@ function pickup(score: Score, { length }: Of<'pickup'>): Result<Score> {
       return refused(`${lost} would go with it. Make that a rest first, or leave the pickup so long.`); // prettier-ignore
     }
     const bars = length === 0 ? others : [{ ...first, length }, ...others];
-    return success({ ...score, ...removeTime(score, { from: 0, to: -more }), bars });
+    return success({ ...removeTime(score, { from: 0, to: -more }), bars });
   }
   const bars =
     now === 0
@@ -128,7 +128,7 @@ function pickup(score: Score, { length }: Of<'pickup'>): Result<Score> {
   if (bars.length > SCORE_LIMITS.bars) {
     return refused(`A song has at most ${SCORE_LIMITS.bars} bars.`);
   }
-  return success({ ...score, ...insertTime(score, 0, [more]), bars });
+  return success({ ...insertTime(score, 0, [more]), bars });
 }
 
 const isEnding = (ending: number): boolean => isWhole(ending, 1, SCORE_LIMITS.endings);

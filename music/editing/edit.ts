@@ -30,7 +30,8 @@ export type OneEdit =
   | { readonly do: 'facts'; readonly facts: Partial<SongFacts> }
   /** null: takes it back. */
   | { readonly do: 'compass'; readonly compass: Compass | null }
-  | { readonly do: 'tempo'; readonly tempo: Tempo | null };
+  /** From that bar on until the next change; missing: at the start of the song. null: takes what is said there back. */
+  | { readonly do: 'tempo'; readonly tempo: Tempo | null; readonly bar?: number };
 
 export type NoteEdit =
   /**

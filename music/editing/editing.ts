@@ -12,6 +12,7 @@ import { NOTES } from './notes.ts';
 import { refused } from './refusal.ts';
 import { sayOne } from './say.ts';
 import { SECTIONS } from './sections.ts';
+import { TEMPOS } from './tempos.ts';
 import { VOICES } from './voices.ts';
 import { WORDS } from './words.ts';
 
@@ -39,6 +40,7 @@ const DEEDS: Deeds = {
   ...TIME,
   ...SECTIONS,
   ...FACTS,
+  ...TEMPOS,
 };
 
 /** Edits after which more may be played than before. */

@@ -1,9 +1,9 @@
 import { parsePitch } from '../pitch/pitch.ts';
 import { success, type Result } from '../result.ts';
 import { read } from '../score/check-score.ts';
-import { QUARTER, type Score, type SongFacts } from '../score/score.ts';
+import type { Score, SongFacts } from '../score/score.ts';
 import type { Edit } from './edit.ts';
-import { isWhole, refused } from './refusal.ts';
+import { refused } from './refusal.ts';
 import { tidied, tidiedLines } from './typed-text.ts';
 
 type Of<K extends Edit['do']> = Extract<Edit, { readonly do: K }>;
@@ -59,13 +59,4 @@ function compass(score: Score, { compass: given }: Of<'compass'>): Result<Score>
   });
 }
 
-function tempo(score: Score, { tempo: given }: Of<'tempo'>): Result<Score> {
-  if (given === null) return success({ ...score, tempo: null });
-  const { beat, perMinute } = given;
-  if (!isWhole(beat, 1, 8 * QUARTER)) return refused('That is no beat to count in.');
-  // Slower or faster than any metronome (common practice: 40 to 208) is a slip.
-  if (!(perMinute >= 10 && perMinute <= 500)) return refused('A tempo lies between 10 and 500 beats a minute.'); // prettier-ignore
-  return success({ ...score, tempo: { beat, perMinute } });
-}
-
-export const FACTS = { facts, compass, tempo };
+export const FACTS = { facts, compass };

@@ -2,6 +2,7 @@ import { write as writeChord } from '../pitch/chord-symbol.ts';
 import { success, type Result } from '../result.ts';
 import { SCORE_LIMITS } from '../score/limits.ts';
 import type { Bar, ChordAt, Pass, Score, Section, Syllable, Ticks, Verse } from '../score/score.ts';
+import { temposOf, withTempos } from '../score/tempos.ts';
 import { barLength, melodyOf } from '../score/time.ts';
 import { PLAIN_BAR } from './bars.ts';
 import type { BarEdit } from './edit.ts';
@@ -41,7 +42,7 @@ function giveTime(score: Score, { meter, barsPerChord }: GiveTime): Result<Score
     return refused('That would be too many bars for a song.');
   const { verses, form } = versesOf(score, groups);
   if (verses.length > SCORE_LIMITS.verses) return refused('The song has too many verses for that.');
-  const { untimed: _untimed, ...timed } = score;
+  const { untimed: _untimed, tempoChanges: _changes, ...timed } = score;
   const melody = {
     id: 'melody',
     name: 'Melody',
@@ -108,7 +109,7 @@ function layBars(
   sections: readonly Section[],
   full: Ticks,
   each: Ticks,
-): Pick<Score, 'bars' | 'chords' | 'sections' | 'keys'> {
+): Pick<Score, 'bars' | 'chords' | 'sections' | 'keys' | 'tempo' | 'tempoChanges'> {
   const bars: Bar[] = [];
   const chords: ChordAt[] = [];
   const made: Section[] = [];
@@ -146,11 +147,20 @@ function layBars(
     const to = Math.min(chords[i + 1]?.at ?? Infinity, section?.to ?? at);
     return { ...chord, length: to - chord.at };
   });
-  const keys = score.keys.flatMap((key) => {
-    const place = key.at === 0 ? 0 : places.get(key.at);
-    return place === undefined ? [] : [{ ...key, at: place }];
-  });
-  return { bars, chords: lasting, sections: made, keys };
+  const placed = <T extends { readonly at: Ticks }>(list: readonly T[]): T[] =>
+    list.flatMap((each) => {
+      const place = each.at === 0 ? 0 : places.get(each.at);
+      return place === undefined ? [] : [{ ...each, at: place }];
+    });
+  const { tempo, tempoChanges } = withTempos(score, placed(temposOf(score)));
+  return {
+    bars,
+    chords: lasting,
+    sections: made,
+    keys: placed(score.keys),
+    tempo,
+    ...(tempoChanges && { tempoChanges }),
+  };
 }
 
 /** Passes say the number of a verse; its section is called after none. */

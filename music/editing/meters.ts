@@ -72,7 +72,7 @@ function rebar(score: Score, { first, last, meter, full }: Rebar): Result<Score>
     return refused(`In ${sayMeter(meter)} the repeat or ending at ${sayBar(score, stuck)} would fall inside a bar; take it away first.`); // prettier-ignore
   }
   const added = isMadeUp ? 0 : over;
-  const room = added > 0 ? { ...score, ...insertTime(score, span.to, [added]) } : score;
+  const room = added > 0 ? { ...insertTime(score, span.to, [added]), bars } : score;
   const old = bars.slice(first, last + 1);
   const made = starts.map((at, i): Bar => {
     const to = Math.min(at + full, span.to);

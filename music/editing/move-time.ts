@@ -1,14 +1,12 @@
 import type { KeyAt, MeterAt, Note, Score, Span, Ticks } from '../score/score.ts';
 import { changingKeys, changingMeters } from '../score/cuts.ts';
+import { changingTempos, temposOf, withTempos, type TempoFrom } from '../score/tempos.ts';
 import { endOf, inForce } from '../score/time.ts';
 import { isHeldInto, untied } from './lay-notes.ts';
 import { withoutSlurs } from './slurs.ts';
 
-/** Everything of a score that lies in time but its bars: whoever lengthens or shortens it says what its bars are then. */
-type InTime = Pick<
-  Score,
-  'keys' | 'meters' | 'voices' | 'chords' | 'sections' | 'form' | 'introduction'
->;
+/** A score but for its bars: whoever lengthens or shortens it says what its bars are then. */
+type InTime = Omit<Score, 'bars'>;
 
 /**
  * Room at a moment, of so many bars' lengths. It belongs to the section that ends there. A note that is held over that
@@ -21,7 +19,9 @@ export function insertTime(score: Score, at: Ticks, lengths: readonly Ticks[]): 
   const moved = <T extends { readonly at: Ticks }>(list: readonly T[]): T[] =>
     list.map((each) => (each.at === 0 ? each : { ...each, at: later(each.at) }));
   const isChordThere = score.chords.some((each) => each.at === at) || at === endOf(score);
+  const { bars: _bars, ...others } = withTempos(score, moved(temposOf(score)));
   return {
+    ...others,
     keys: moved(score.keys),
     meters: moved(score.meters),
     voices: score.voices.map((voice) => ({
@@ -88,7 +88,10 @@ export function removeTime(score: Score, span: Span): InTime {
     const left = { ...section, from: moved(section.from), to: moved(section.to) };
     return left.to > left.from ? [left] : [];
   });
+  const tempos = seam(temposOf(score), span, isEnd, changingTempos);
+  const { bars: _bars, ...others } = withTempos(score, tempos);
   return {
+    ...others,
     keys: seam(score.keys, span, isEnd, changingKeys),
     meters: seam(score.meters, span, isEnd, changingMeters),
     voices: score.voices.map((voice) => ({
@@ -109,8 +112,8 @@ export function removeTime(score: Score, span: Span): InTime {
   };
 }
 
-/** Keys or meters after a stretch is gone; one that changes nothing where the ends meet is dropped. */
-function seam<T extends KeyAt | MeterAt>(
+/** Keys, meters or tempos after a stretch is gone; one that changes nothing where the ends meet is dropped. */
+function seam<T extends KeyAt | MeterAt | TempoFrom>(
   list: readonly T[],
   { from, to }: Span,
   isEnd: boolean,

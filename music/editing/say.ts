@@ -140,6 +140,16 @@ function saySectionEdit(score: Score, edit: SectionEdit): string {
   }
 }
 
+function sayTempo(
+  score: Score,
+  { tempo, bar: index = 0 }: Extract<OneEdit, { do: 'tempo' }>,
+): string {
+  const mark = tempo && `${sayLength(tempo.beat).replace(/^an? /, '')} = ${tempo.perMinute}`;
+  if (index === 0) return mark === null ? 'No tempo' : `Tempo: ${mark}`;
+  if (mark === null) return `Change of tempo at ${bar(score, index)} taken away`;
+  return `From ${bar(score, index)} on: ${mark}`;
+}
+
 /** What one edit does, in a line. */
 export function sayOne(score: Score, edit: OneEdit): string {
   switch (edit.do) {
@@ -152,8 +162,7 @@ export function sayOne(score: Score, edit: OneEdit): string {
       return `The tune lies from ${sayNote(low)} to ${sayNote(high)}${most}`;
     }
     case 'tempo':
-      if (edit.tempo === null) return 'No tempo';
-      return `Tempo: ${sayLength(edit.tempo.beat).replace(/^an? /, '')} = ${edit.tempo.perMinute}`;
+      return sayTempo(score, edit);
     case 'syllable':
     case 'words':
     case 'remove verse':
