@@ -133,8 +133,12 @@ export const SongChange = z
         description:
           'Corrects the chord there (`symbol` null: no chord), or takes the correction back',
       }),
+    title: z.string().min(1).max(500).exactOptional(),
+    tune: z.string().max(500).nullable().exactOptional().meta({
+      description: 'The name of the tune; null: it has none',
+    }),
   })
-  .refine((change) => change.key !== undefined || change.chord !== undefined, {
+  .refine((change) => Object.values(change).some((value) => value !== undefined), {
     message: 'changes nothing',
   })
   .meta({ id: 'SongChange' });

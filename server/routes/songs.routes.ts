@@ -124,7 +124,7 @@ export const songsRoutes: FastifyPluginAsyncZod<SongsRoutesOptions> = async (app
     {
       schema: {
         tags,
-        summary: 'Answers the doubt about the key, or corrects a chord',
+        summary: 'Answers the doubt about the key, corrects a chord, or names the song or its tune',
         params,
         headers: IfMatch,
         body: SongChange,

@@ -1,5 +1,6 @@
 import {
   ChordSymbol,
+  Editing,
   Intervals,
   Keys,
   Reduction,
@@ -14,6 +15,7 @@ import type { StoredSong, WrittenChord } from '../store/songs.store.ts';
 import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { answeredScore, firstKey, withKey } from './answered-score.ts';
 import { requireSong, requireStored } from './find-songs.ts';
+import { invalidInput } from './invalid-input.ts';
 import { Refusal } from './refusal.ts';
 import { staleVersion } from './stale-version.ts';
 
@@ -90,7 +92,25 @@ async function carryArrangement(
   await rooms.arrangements.update(arrangement.id, arrangement.version, { key });
 }
 
-/** Answers a doubt or corrects a chord. What was read from the source stays as it is, so all of it can be taken back. */
+/** The music under another title, or another name of its tune; answers and corrections stay what they are. */
+function named(score: Score, { title, tune }: SongChange): Score {
+  const facts = {
+    ...(title !== undefined && { title }),
+    ...(tune !== undefined && { tune: tune?.trim() || null }),
+  };
+  const result = Editing.apply(score, { do: 'facts', facts });
+  if (result.ok) return result.value;
+  const [problem] = result.problems;
+  throw invalidInput(
+    title === undefined ? 'tune' : 'title',
+    problem?.message ?? 'That is no name.',
+  );
+}
+
+/**
+ * Answers a doubt, corrects a chord, or names the song or its tune anew. The notes that were read from the source stay as
+ * they are, so all of it can be taken back.
+ */
 export async function changeSong(
   store: TeamStore,
   id: string,
@@ -103,10 +123,13 @@ export async function changeSong(
     const answeredKey = change.key === undefined ? song.answeredKey : change.key;
     const key = firstKey(withKey(song.score, answeredKey));
     const corrections = change.chord && (await correct(rooms, song, change.chord));
+    const isNamed = change.title !== undefined || change.tune !== undefined;
+    const score = isNamed ? named(song.score, change) : null;
     await rooms.songs.update(id, version, {
       key,
       answeredKey,
       ...(corrections && { corrections }),
+      ...(score && { score, title: score.facts.title, tune: score.facts.tune }),
     });
     if (key.tonic !== song.key.tonic || key.mode !== song.key.mode) {
       await carryArrangement(rooms, id, song.key, key);

@@ -223,6 +223,46 @@ const DETAILS = {
 };
 const NOTE = 'Hannah-cries-at-verse-three';
 
+describe('PATCH /api/songs/:id with a name', () => {
+  const patch = (api: Api, { id, version }: Pick<Song, 'id' | 'version'>, body: object) =>
+    api.patch(`/api/songs/${id}`).set('if-match', tagOf(version)).send(body);
+
+  it('names the song and its tune anew in its music, in the list and where it is searched', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const named = await patch(api, song, { title: ' Grace ', tune: 'Arlington' }).expect(200);
+    const { score, version } = named.body as Song;
+    expect(score).toEqual({ ...song.score, facts: { ...song.score.facts, title: 'Grace', tune: 'Arlington' } }); // prettier-ignore
+    const [listed] = ((await api.get('/api/songs')).body as { songs: object[] }).songs;
+    expect(listed).toMatchObject({ title: 'Grace', tune: 'Arlington' });
+    const found = await api.get('/api/songs/search?q=arlington').expect(200);
+    expect(found.body).toMatchObject({ songs: [{ id: song.id, tune: 'Arlington' }] });
+    const undone = await patch(api, { id: song.id, version }, { tune: null }).expect(200);
+    expect((undone.body as Song).score.facts.tune).toBeNull();
+    expectProblem(await patch(api, song, { tune: 'Late' }), 'stale-version');
+  });
+
+  it('leaves the answer about the key and the chords that were written what they are', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const chord = { at: 0, symbol: 'N.C.' };
+    const read = await patch(api, song, { key: { tonic: 'E', mode: 'minor' }, chord: { ...chord, symbol: null } }); // prettier-ignore
+    const before = read.body as Song;
+    const after = (await patch(api, before, { tune: 'Arlington' }).expect(200)).body as Song;
+    expect([after.answers, after.corrections]).toEqual([before.answers, before.corrections]);
+    expect(after.corrections).toHaveLength(1);
+  });
+
+  it('refuses a song without a title and keeps the one it has', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const problem = expectProblem(await patch(api, song, { title: '  ' }), 'invalid-input');
+    expect(problem.detail).toContain('A song needs a title');
+    expectProblem(await patch(api, song, {}), 'invalid-input');
+    expect((await api.get(`/api/songs/${song.id}`)).body).toEqual(song);
+  });
+});
+
 describe('PUT /api/songs/:id/details', () => {
   const put = (api: Api, { id, version }: Pick<Song, 'id' | 'version'>, body: object) =>
     api.put(`/api/songs/${id}/details`).set('if-match', tagOf(version)).send(body);

@@ -10,6 +10,9 @@ export const MADE: Readonly<Record<Layer, string>> = {
   arrangement: 'arrangement',
 };
 
+/** A name as it is typed, in one line. */
+export const plain = (text: string): string => text.trim().replaceAll(/\s+/g, ' ');
+
 /** `evening, trust` as a list, each once. */
 export function themesIn(text: string): string[] {
   const all = text.split(/[,;\n]/).map((each) => each.trim().replaceAll(/\s+/g, ' '));

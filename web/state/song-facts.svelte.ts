@@ -1,5 +1,6 @@
 import {
   HymnMeter,
+  NO_DETAILS,
   type Author,
   type Layer,
   type Rights,
@@ -8,7 +9,8 @@ import {
 } from '#music';
 import type { Song } from '#server/contract/songs.ts';
 import { putDetails } from '#web/api/library.ts';
-import { findSong } from '#web/api/songs.ts';
+import type { Answer } from '#web/api/http.ts';
+import { changeSong, findSong } from '#web/api/songs.ts';
 import {
   authorProblem,
   LAYERS,
@@ -16,6 +18,7 @@ import {
   nobody,
   nothingSaid,
   placesIn,
+  plain,
   rightsProblem,
   themesIn,
 } from './facts-typed.ts';
@@ -30,9 +33,32 @@ export interface FactsPage {
   readonly score: Score | null;
 }
 
-interface Facts {
+interface Names {
+  readonly title: string;
+  /** The name of the tune; null: it has none. */
+  readonly tune: string | null;
+}
+
+interface Facts extends Names {
   readonly details: SongDetails;
   readonly privateNote: string;
+}
+
+/** A song with what it and its tune are called, which stand in its score. */
+type NamedSong = Song & Names;
+
+const named = (song: Song): NamedSong => {
+  const { title, tune } = song.score.facts;
+  return { ...song, title, tune };
+};
+
+const answered = (answer: Answer<Song>): Answer<NamedSong> =>
+  answer.ok ? { ...answer, value: named(answer.value) } : answer;
+
+/** The song as a page shows it: its names in its score. */
+function shown({ title, tune, ...song }: NamedSong): Song {
+  const { score } = song;
+  return { ...song, score: { ...score, facts: { ...score.facts, title, tune } } };
 }
 
 /** A field that is held back because of what is typed in it. */
@@ -49,11 +75,12 @@ export class SongFacts {
   /** What was typed and cannot be kept yet. */
   scripture = $state.raw<Held<string> | null>(null);
   language = $state.raw<Held<string> | null>(null);
+  titleHeld = $state.raw<Held<string> | null>(null);
   /** People as they stand on the page; null: as they are kept. */
   #people = $state.raw<Held<readonly Author[]> | null>(null);
   #rights = $state.raw<Held<Rights> | null>(null);
   readonly #page: FactsPage;
-  #saver: Saver<Song, Partial<Facts>> | null = null;
+  #saver: Saver<NamedSong, Partial<Facts>> | null = null;
 
   constructor(page: FactsPage) {
     this.#page = page;
@@ -86,8 +113,23 @@ export class SongFacts {
     () => this.#rights && { layer: this.#rights.value.layer, problem: this.#rights.problem },
   );
 
-  get saver(): Saver<Song, Partial<Facts>> | null {
+  get saver(): Saver<NamedSong, Partial<Facts>> | null {
     return this.#saver;
+  }
+
+  readonly title: string = $derived.by(
+    () => this.titleHeld?.value ?? this.#page.song?.score.facts.title ?? '',
+  );
+  readonly tune: string = $derived.by(() => this.#page.song?.score.facts.tune ?? '');
+
+  setTitle(text: string): void {
+    const title = plain(text);
+    this.titleHeld = title === '' ? { value: text, problem: 'A song needs a title.' } : null;
+    if (title !== '') this.#save({ title }, 'The title stands so.');
+  }
+
+  setTune(text: string): void {
+    this.#save({ tune: plain(text) || null }, 'The name of the tune stands so.');
   }
 
   setFirstLine(text: string): void {
@@ -161,11 +203,15 @@ export class SongFacts {
   #save(change: Partial<Facts>, words: string | null): void {
     const { song } = this.#page;
     if (!song) return;
-    const before: Facts = { details: song.details, privateNote: song.privateNote };
+    const { title, tune, details, privateNote } = named(song);
+    const before: Facts = { title, tune, details, privateNote };
     if (JSON.stringify({ ...before, ...change }) === JSON.stringify(before)) return;
     this.#show(change);
+    // Only what was changed goes back: what was done to the rest since then stays.
+    const fields = Object.keys(change) as (keyof Facts)[];
+    const back = Object.fromEntries(fields.map((field) => [field, before[field]]));
     const undo = (): void => {
-      this.#show(before);
+      this.#show(back);
       notices.say('Taken back.');
     };
     if (words !== null) notices.say(words, undo, { owner: this.#page });
@@ -176,23 +222,18 @@ export class SongFacts {
     const { song } = this.#page;
     if (!song) return;
     this.#saver ??= this.#begin(song);
-    this.#page.song = { ...song, ...change } as Song;
+    this.#page.song = shown({ ...named(song), ...change } as NamedSong);
     void this.#saver.change(change);
   }
 
-  #begin(stored: Song): Saver<Song, Partial<Facts>> {
+  #begin(stored: Song): Saver<NamedSong, Partial<Facts>> {
     const { id } = this.#page;
-    const saver: Saver<Song, Partial<Facts>> = new Saver(stored, {
-      // The server takes both whole.
-      send: (version, change) => {
-        const now = this.#page.song ?? stored;
-        const facts = { details: now.details, privateNote: now.privateNote, ...change };
-        return putDetails(id, version, facts as Parameters<typeof putDetails>[2]);
-      },
-      fresh: () => findSong(id),
-      onsaved: (song) => (this.#page.song = song),
+    const saver: Saver<NamedSong, Partial<Facts>> = new Saver(named(stored), {
+      send: (version, change) => this.#send(version, change),
+      fresh: async () => answered(await findSong(id)),
+      onsaved: (song) => (this.#page.song = shown(song)),
       onmerged: (song, lost) => {
-        this.#page.song = song;
+        this.#page.song = shown(song);
         if (lost) notices.say('Someone else changed the same in between; here is how it stands now.'); // prettier-ignore
       },
       onstale: async () => {
@@ -201,5 +242,26 @@ export class SongFacts {
       },
     });
     return saver;
+  }
+
+  /** Names go to the score, the rest to the details, which the server takes whole. */
+  async #send(
+    version: number,
+    { title, tune, details, privateNote }: Partial<Facts>,
+  ): Promise<Answer<NamedSong>> {
+    const { id } = this.#page;
+    let now = version;
+    if (title !== undefined || tune !== undefined) {
+      const names = { ...(title !== undefined && { title }), ...(tune !== undefined && { tune }) };
+      const answer = await changeSong(id, version, names);
+      if (!answer.ok || (details ?? privateNote) === undefined) return answered(answer);
+      now = answer.value.version;
+    }
+    const { song } = this.#page;
+    const facts = {
+      details: details ?? song?.details ?? NO_DETAILS,
+      privateNote: privateNote ?? song?.privateNote ?? '',
+    };
+    return answered(await putDetails(id, now, facts as Parameters<typeof putDetails>[2]));
   }
 }

@@ -19,22 +19,34 @@ const score = read.ok ? read.value[0] : undefined;
 if (!score) throw new Error('the hymn is there');
 
 let stored: { version: number; details: SongDetails; privateNote: string };
+let names: { title: string; tune: string | null };
+let patches: object[] = [];
 let puts: { version: string | null; details: SongDetails; privateNote: string }[] = [];
 let isGone = false;
 
-const song = (): Song => ({ ...stored, id: 's', score }) as unknown as Song;
+const song = (): Song => {
+  const facts = { ...score.facts, ...names };
+  return { ...stored, id: 's', score: { ...score, facts } } as unknown as Song;
+};
 
 beforeEach(() => {
   [stored, puts, isGone] = [{ version: 1, details: NO_DETAILS, privateNote: '' }, [], false];
+  [names, patches] = [{ title: 'Amazing Grace', tune: 'New Britain' }, []];
   vi.stubGlobal('fetch', async (path: string, init: RequestInit) => {
     await Promise.resolve();
     if (isGone) throw new TypeError('network');
-    if (init.method !== 'PUT') return Response.json(song());
+    if (init.method !== 'PUT' && init.method !== 'PATCH') return Response.json(song());
     const body = JSON.parse(String(init.body)) as typeof stored;
     const version = new Headers(init.headers).get('if-match');
-    puts.push({ ...body, version });
-    expect(path).toBe('/api/songs/s/details');
+    if (init.method === 'PUT') puts.push({ ...body, version });
+    else patches.push(body);
+    expect(path).toBe(init.method === 'PUT' ? '/api/songs/s/details' : '/api/songs/s');
     if (version !== `"v${stored.version}"`) return Response.json({ code: 'stale-version' }, { status: 412 }); // prettier-ignore
+    if (init.method === 'PATCH') {
+      names = { ...names, ...body };
+      stored = { ...stored, version: stored.version + 1 };
+      return Response.json(song());
+    }
     stored = { ...body, version: stored.version + 1 };
     return Response.json(song());
   });
@@ -62,6 +74,45 @@ describe('What is known of a song', () => {
     await notices.undo();
     await vi.waitFor(() => expect(stored.version).toBe(3));
     expect(stored.details).toEqual(NO_DETAILS);
+  });
+
+  it('names the tune and the song anew, in the song itself, and takes each back alone', async () => {
+    const { page, facts } = open();
+    facts.setTune('  Arlington ');
+    expect(page.song?.score.facts.tune).toBe('Arlington');
+    await vi.waitFor(() => expect(page.song?.version).toBe(2));
+    expect([patches, puts]).toEqual([[{ tune: 'Arlington' }], []]);
+    facts.setThemes('grace');
+    facts.setTitle('Amazing  Grace!');
+    await vi.waitFor(() => expect(names.title).toBe('Amazing Grace!'));
+    await vi.waitFor(() => expect(stored.details.themes).toEqual(['grace']));
+    await notices.undo();
+    await vi.waitFor(() => expect(names.title).toBe('Amazing Grace'));
+    expect([names.tune, stored.details.themes]).toEqual(['Arlington', ['grace']]);
+    facts.setTune(' ');
+    await vi.waitFor(() => expect(names.tune).toBeNull());
+  });
+
+  it('holds back an empty title and says why', async () => {
+    const { facts } = open();
+    facts.setTitle('  ');
+    expect(facts.titleHeld?.problem).toBe('A song needs a title.');
+    facts.setTitle('Grace');
+    expect(facts.titleHeld).toBeNull();
+    await vi.waitFor(() => expect(names.title).toBe('Grace'));
+    expect(patches).toEqual([{ title: 'Grace' }]);
+  });
+
+  it('lays a tune that is named together with one that someone else named: theirs stands', async () => {
+    const { page, facts } = open();
+    stored = { ...stored, version: 4 };
+    names = { ...names, tune: 'Theirs' };
+    facts.setTune('Mine');
+    await vi.waitFor(() => expect(page.song?.score.facts.tune).toBe('Theirs'));
+    stored = { ...stored, version: 9, privateNote: 'theirs too' };
+    facts.setTune('Mine');
+    await vi.waitFor(() => expect(names.tune).toBe('Mine'));
+    expect(page.song?.privateNote).toBe('theirs too');
   });
 
   it('says hymn meter and first line as the song has them until somebody says otherwise', () => {
