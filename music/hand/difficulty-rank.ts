@@ -1,5 +1,5 @@
 import { say } from './move-words.ts';
-import { ofMove, sayTime, type MoveDifficulty, type Pace } from './move-difficulty.ts';
+import { ofMove, sayTime, secondsOf, type MoveDifficulty, type Pace } from './move-difficulty.ts';
 import type { Shape } from './shape.ts';
 
 /** A change of shape where it happens in a song. */
@@ -13,6 +13,8 @@ export interface PlayedMove {
   readonly bar: number;
   /** Beats of the tempo that the first shape lasts. */
   readonly beats: number;
+  /** The tempo there; missing: that of the song. */
+  readonly tempo?: Pace;
 }
 
 export interface RankedMove extends MoveDifficulty {
@@ -26,7 +28,7 @@ export interface RankedMove extends MoveDifficulty {
 
 /**
  * The moves of a song from the hardest to the easiest, each once: the same chords on the same keys
- * are one move, as hard as where it has the least time. Of equals the one that comes first. Moves
+ * are one move, as hard as where it has the least time, at the tempo there. Of equals the one that comes first. Moves
  * that move nothing are left out.
  */
 export function rank(moves: readonly PlayedMove[], tempo: Pace): RankedMove[] {
@@ -42,11 +44,19 @@ export function rank(moves: readonly PlayedMove[], tempo: Pace): RankedMove[] {
 }
 
 function rankedMove(group: readonly PlayedMove[], tempo: Pace): RankedMove {
-  const move = group.reduce((least, each) => (each.beats < least.beats ? each : least));
+  const paceOf = (each: PlayedMove): Pace => (each.tempo === undefined ? tempo : each.tempo);
+  // Where a tempo is not known beats are all there is to compare.
+  const isTimed = group.every((each) => paceOf(each) !== null);
+  const timeOf = (each: PlayedMove): number => {
+    const pace = paceOf(each);
+    return isTimed && pace !== null ? secondsOf(each.beats, pace) : each.beats;
+  };
+  const move = group.reduce((least, each) => (timeOf(each) < timeOf(least) ? each : least));
+  const pace = paceOf(move);
   const bars = [...new Set(group.map((each) => each.bar))];
   const words = say(move.from, move.to);
-  const sentence = `${move.fromChord} to ${move.toChord}, ${sayBars(bars)}, ${sayTime(move.beats, tempo)}. ${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
-  return { ...ofMove(move.from, move.to, move.beats, tempo), move, bars, sentence };
+  const sentence = `${move.fromChord} to ${move.toChord}, ${sayBars(bars)}, ${sayTime(move.beats, pace)}. ${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
+  return { ...ofMove(move.from, move.to, move.beats, pace), move, bars, sentence };
 }
 
 /**

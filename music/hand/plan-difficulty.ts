@@ -76,14 +76,16 @@ export function ofPlan(
   return ofHands(hands, beats, tempo, options.key);
 }
 
+const isList = (tempo: Pace | readonly Pace[]): tempo is readonly Pace[] => Array.isArray(tempo);
+
 /**
  * How hard hands that are planned already have it, every move weighed by `ofMove`. Made to compare
- * keys of one song: plan each key alike, compare the totals.
+ * keys of one song: plan each key alike, compare the totals. `tempo`: one for all moves, or of each its own.
  */
 export function ofHands(
   hands: PlannedHands,
   beats: readonly number[],
-  tempo: Pace,
+  tempo: Pace | readonly Pace[],
   key?: Key,
 ): PlanDifficulty {
   const costs = new Map<DifficultyKind, { cost: number; moves: number }>();
@@ -95,7 +97,8 @@ export function ofHands(
   let hardest: PlanDifficulty['hardest'] = null;
   let widest = 0;
   hands.moves.forEach((move, i) => {
-    const difficulty = ofMove(move.from, move.to, beats[i] ?? 1, tempo);
+    const pace = isList(tempo) ? (tempo[i] ?? null) : tempo;
+    const difficulty = ofMove(move.from, move.to, beats[i] ?? 1, pace);
     for (const { what, cost } of difficulty.items) add(what, cost, 1);
     widest = Math.max(widest, furthest(move.from, move.to));
     if (difficulty.total > (hardest?.total ?? 0))

@@ -3,7 +3,8 @@ import { introductionOf } from '../parts/introduction.ts';
 import { loopsIn } from '../parts/loop-words.ts';
 import { unfold } from '../score/form.ts';
 import { counted, listed } from '../score/number-words.ts';
-import type { Pass, Score, Span, Tempo } from '../score/score.ts';
+import type { Pass, Score, Span } from '../score/score.ts';
+import { inTempo, secondsBetween } from '../score/tempos.ts';
 import { melodyOf } from '../score/time.ts';
 
 /** How long a song takes as it is arranged. */
@@ -20,17 +21,20 @@ const unknown = (words: string): SongLength => ({ seconds: null, words, sure: fa
 
 /**
  * The passes of the form with their repeats and endings, the introduction before them, at the tempo of the arrangement,
- * else of the song. The count before the song and what people take for breath between passes are not in it.
+ * else of the song, and where the song changes its tempo at that of each bar; the introduction is played in the first one,
+ * as it leads into that. The count before the song and what people take for breath between passes are not in it.
  */
 export function ofSong(score: Score, arrangement: Pick<Arrangement, 'tempo' | 'form'>): SongLength {
   if (score.untimed) return unknown('not known: the song has words and chords, and no time');
-  const tempo = arrangement.tempo ?? score.tempo;
-  if (!tempo) return unknown('not known: no tempo is given');
-  const song = { ...score, form: arrangement.form ?? score.form };
+  const song = { ...inTempo(score, arrangement.tempo), form: arrangement.form ?? score.form };
+  const { tempo } = song;
+  if (!tempo) return unknown(song.tempoChanges ? 'not known: no tempo is given for its start' : 'not known: no tempo is given'); // prettier-ignore
   const played = unfold(song).filter(({ pass }) => !isLoop(song, pass));
-  const spans: readonly Span[] = [...introductionOf(song).spans, ...played];
-  const ticks = spans.reduce((sum, { from, to }) => sum + to - from, 0);
-  const seconds = secondsOf(ticks, tempo);
+  const lead = introductionOf(song).spans.reduce((sum, { from, to }) => sum + to - from, 0);
+  const seconds = played.reduce(
+    (sum, span) => sum + (secondsBetween(song, span) ?? 0),
+    secondsBetween({ tempo }, { from: 0, to: lead }) ?? 0,
+  );
   const loops = loopsIn(song);
   const fermatas = fermatasIn(song, played);
   const free = score.meters.some(({ meter }) => meter.beats === null);
@@ -40,7 +44,7 @@ export function ofSong(score: Score, arrangement: Pick<Arrangement, 'tempo' | 'f
   ];
   const known = `about ${sayLength(seconds)}, the introduction included`;
   if (loops.length > 0) {
-    const whole = ticks > 0 ? `${known}, and the ${listed(loops)}` : `the ${listed(loops)}`;
+    const whole = seconds > 0 ? `${known}, and the ${listed(loops)}` : `the ${listed(loops)}`;
     return unknown([`open: ${whole} for as long as it is needed`, ...doubts].join('; '));
   }
   return { seconds, words: [known, ...doubts].join('; '), sure: doubts.length === 0 };
@@ -48,11 +52,6 @@ export function ofSong(score: Score, arrangement: Pick<Arrangement, 'tempo' | 'f
 
 function isLoop({ sections }: Score, { section }: Pass): boolean {
   return sections.some(({ id, kind }) => id === section && kind === 'vamp');
-}
-
-/** Ticks at a tempo, in seconds. */
-function secondsOf(ticks: number, { beat, perMinute }: Tempo): number {
-  return (ticks / beat / perMinute) * 60;
 }
 
 /** Fermatas of the tune, each as often as it is sung. */

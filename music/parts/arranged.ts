@@ -1,15 +1,18 @@
 import type { Key } from '../pitch/key.ts';
 import { chords as readChords } from '../score/reduction.ts';
 import type { Score } from '../score/score.ts';
+import { inTempo } from '../score/tempos.ts';
 import { score as transposed } from '../score/transpose.ts';
 import type { Arrangement } from './arrangement.ts';
 
-/** The song in the arrangement's key, tempo and form, with the chords to play at its density. */
+/**
+ * The song in the arrangement's key, tempo and form, with the chords to play at its density. The arrangement's tempo is
+ * that of the start; where the song changes its tempo, the changes keep their ratio to it (see `inTempo`).
+ */
 export function arranged(score: Score, arrangement: Arrangement): Score {
   const inKey = transposed(score, arrangement.key);
   return {
-    ...inKey,
-    tempo: arrangement.tempo ?? inKey.tempo,
+    ...inTempo(inKey, arrangement.tempo),
     form: arrangement.form ?? inKey.form,
     chords: readChords(inKey, { density: arrangement.density }).chords,
   };
@@ -25,8 +28,7 @@ export function arrangedInKeys(
 ): (key: Key) => Score {
   const { chords } = readChords(score, { density: arrangement.density });
   const song = {
-    ...score,
-    tempo: arrangement.tempo ?? score.tempo,
+    ...inTempo(score, arrangement.tempo),
     form: arrangement.form ?? score.form,
     chords,
   };

@@ -3,7 +3,7 @@ import { say as sayChord } from '../pitch/chord-symbol.ts';
 import type { Key } from '../pitch/key.ts';
 import type { Failure } from '../result.ts';
 import type { Score } from '../score/score.ts';
-import { feltBeat, meterAt } from '../score/time.ts';
+import { feltBeat, meterAt, tempoAt } from '../score/time.ts';
 import type { Arrangement, Player } from './arrangement.ts';
 import { arrangedInKeys } from './arranged.ts';
 import { changesOf } from './changes.ts';
@@ -30,8 +30,9 @@ export function handCosts(
     if (!plan.ok) return plan;
     const { held, positions } = plan;
     const changes = changesOf(whole, plan);
+    const tempos = changes.map(({ before }) => tempoAt(whole, before.from));
     const beats = changes.map(
-      ({ before, time }) => time / (song.tempo?.beat ?? feltBeat(meterAt(whole, before.from))),
+      ({ before, time }, i) => time / (tempos[i]?.beat ?? feltBeat(meterAt(whole, before.from))),
     );
     const hands = {
       chords: changes.map(({ before }) => sayChord(before.chord)),
@@ -41,6 +42,6 @@ export function handCosts(
       motion: changes.reduce((sum, { move }) => sum + move.motion, 0),
       leftShifts: Math.max(0, positions.length - 1),
     };
-    return ofHands(hands, beats, song.tempo, key);
+    return ofHands(hands, beats, tempos, key);
   };
 }

@@ -120,7 +120,8 @@ function fromHere(bars: readonly Bar[]): Bar[] {
 
 /**
  * The song with its introduction written out before it: the bars are copies without a number, so that bar 1 stays the
- * bar that everybody calls bar 1; every voice rests in them; their chords are there.
+ * bar that everybody calls bar 1; every voice rests in them; their chords are there. It is played in the tempo that the
+ * song begins in, whatever bars it takes, as it leads the singers into that one (common practice).
  */
 export function withIntroduction(score: Score, { spans }: Introduction): Score {
   const lead: {
@@ -155,8 +156,10 @@ export function withIntroduction(score: Score, { spans }: Introduction): Score {
     from: 0,
     to: length,
   };
+  const { tempoChanges } = score;
   return {
     ...score,
+    ...(tempoChanges && { tempoChanges: later(tempoChanges) }),
     keys: changingKeys([...lead.keys, ...later(score.keys)]),
     meters: changingMeters([...lead.meters, ...later(score.meters)]),
     bars: [...lead.bars, ...later(fromHere(score.bars))],

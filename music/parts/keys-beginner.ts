@@ -3,7 +3,7 @@ import { ofMove } from '../hand/difficulty.ts';
 import { isSameShape, sayFrom, sayStart } from '../hand/move-words.ts';
 import { sameChord, say as sayChord } from '../pitch/chord-symbol.ts';
 import type { Score, Voice } from '../score/score.ts';
-import { feltBeat, melodyOf, meterAt } from '../score/time.ts';
+import { feltBeat, melodyOf, meterAt, tempoAt } from '../score/time.ts';
 import type { Arrangement, Player } from './arrangement.ts';
 import { changesOf, type Change } from './changes.ts';
 import { directions } from './directions.ts';
@@ -39,7 +39,8 @@ function movesOf(
   shapes: readonly PartShape[],
 ): PartMove[] {
   return changes.flatMap(({ before, after, move, time }) => {
-    const beat = score.tempo?.beat ?? feltBeat(meterAt(score, before.from));
+    const tempo = tempoAt(score, before.from);
+    const beat = tempo?.beat ?? feltBeat(meterAt(score, before.from));
     const from = shapes.findIndex(isShapeOf(before));
     const to = shapes.findIndex(isShapeOf(after));
     if (from === to) return [];
@@ -51,7 +52,7 @@ function movesOf(
         to,
         words: move.words,
         motion: move.motion,
-        difficulty: ofMove(before.right, after.right, beats, score.tempo).total,
+        difficulty: ofMove(before.right, after.right, beats, tempo).total,
       },
     ];
   });

@@ -1,7 +1,7 @@
 import { rank, type PlayedMove, type RankedMove } from '../hand/difficulty.ts';
 import { say as sayChord } from '../pitch/chord-symbol.ts';
 import type { Score, Ticks } from '../score/score.ts';
-import { barAt, countedBeat, countedTempo, meterAt } from '../score/time.ts';
+import { barAt, countedBeat, countedTempo, meterAt, tempoAt } from '../score/time.ts';
 import type { Change } from './changes.ts';
 
 /** More than this is no longer a place to begin. */
@@ -12,19 +12,22 @@ const MOST = 2;
  * @param from where the song itself begins, after a written-out introduction
  */
 export function hardestFirst(score: Score, changes: readonly Change[], from: Ticks): RankedMove[] {
-  const meter = meterAt(score, from);
-  const beat = countedBeat(meter, score.tempo);
   const moves = changes
     .filter(({ before }) => before.from >= from)
-    .map(({ before, after, time }): PlayedMove => ({
-      from: before.right,
-      to: after.right,
-      fromChord: sayChord(before.chord),
-      toChord: sayChord(after.chord),
-      bar: barAt(score, after.from).number,
-      beats: time / beat,
-    }));
-  return rank(moves, countedTempo(meter, score.tempo));
+    .map(({ before, after, time }): PlayedMove => {
+      const meter = meterAt(score, before.from);
+      const tempo = tempoAt(score, before.from);
+      return {
+        from: before.right,
+        to: after.right,
+        fromChord: sayChord(before.chord),
+        toChord: sayChord(after.chord),
+        bar: barAt(score, after.from).number,
+        beats: time / countedBeat(meter, tempo),
+        tempo: countedTempo(meter, tempo),
+      };
+    });
+  return rank(moves, score.tempo);
 }
 
 /**

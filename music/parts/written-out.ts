@@ -1,6 +1,7 @@
 import { passesOf } from '../score/form.ts';
 import { changingKeys, changingMeters, cut, inForceOver } from '../score/cuts.ts';
 import type { Bar, Note, Pass, Score, Section, Syllable, Ticks, Voice } from '../score/score.ts';
+import { temposOf, withTempos, type TempoFrom } from '../score/tempos.ts';
 import { INTRODUCTION } from './introduction.ts';
 import { alikeIn, firstTexture, namePasses, type Alike } from './textures.ts';
 import type { Texture } from './arrangement.ts';
@@ -73,6 +74,7 @@ function spliced(score: Score, copies: readonly Copy[]): Score {
   const keys: Score['keys'][number][] = [];
   const meters: Score['meters'][number][] = [];
   const bars: Bar[] = [];
+  const tempos: TempoFrom[] = [];
   const chords: Score['chords'][number][] = [];
   const sections: Section[] = [];
   const voices = score.voices.map((voice) => ({ voice, notes: [] as Note[] }));
@@ -85,6 +87,7 @@ function spliced(score: Score, copies: readonly Copy[]): Score {
     );
     keys.push(...inForceOver(score.keys, section, moved));
     meters.push(...inForceOver(score.meters, section, moved));
+    tempos.push(...inForceOver(temposOf(score), section, moved));
     chords.push(...cut(score.chords, section, moved));
     for (const { voice, notes } of voices) {
       const here = cut(voice.notes, section, moved);
@@ -94,7 +97,7 @@ function spliced(score: Score, copies: readonly Copy[]): Score {
     end += section.to - section.from;
   });
   return {
-    ...score,
+    ...withTempos(score, tempos),
     keys: changingKeys(keys),
     meters: changingMeters(meters),
     bars,
