@@ -210,6 +210,28 @@ const Double = z.object({
   }),
 });
 
+/** What of a song tells whether it is in the book, drawn from it as `LibraryEntries.of` does. */
+export const DoubleQuestion = z
+  .object({
+    title: z.string().max(500),
+    firstLine: z.string().max(1000).nullable(),
+    lines: z.array(z.string().max(1000)).max(2000),
+    steps: z.array(z.int().min(-200).max(200)).max(10_000).meta({
+      description: 'Semitones from each note of the tune to the next',
+    }),
+  })
+  .meta({ id: 'DoubleQuestion' });
+export type DoubleQuestion = z.output<typeof DoubleQuestion>;
+
+export const DoubleAnswer = z
+  .object({
+    double: Double.extend({
+      key: KeyName.meta({ description: 'In which the song of the book is written' }),
+    }).nullable(),
+  })
+  .meta({ id: 'DoubleAnswer' });
+export type DoubleAnswer = z.infer<typeof DoubleAnswer>;
+
 /** What became of one file; a file of several songs has a line for each. */
 export const ImportLine = z
   .object({

@@ -1,6 +1,8 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import {
+  DoubleAnswer,
+  DoubleQuestion,
   SameMeterAnswer,
   SearchAnswer,
   SearchQuery,
@@ -9,10 +11,11 @@ import {
 } from '../contract/library.ts';
 import { Id } from '../contract/music.ts';
 import { type Book } from '../services/library/book.ts';
+import { findDouble } from '../services/library/find-double.ts';
 import { findByNotes } from '../services/library/find-tunes.ts';
 import { findSameMeter } from '../services/library/same-meter.ts';
 import { searchSongs } from '../services/library/search-songs.ts';
-import { problems } from './answers.ts';
+import { bodyProblems, problems } from './answers.ts';
 
 const tags = ['library'];
 const params = z.object({ id: Id });
@@ -47,6 +50,19 @@ export const libraryRoutes: FastifyPluginAsyncZod<LibraryRoutesOptions> = async 
       },
     },
     async ({ team, query }) => findByNotes(team, book, query.notes),
+  );
+
+  app.post(
+    '/api/songs/double',
+    {
+      schema: {
+        tags,
+        summary: 'Whether a song that is not kept yet is like one of the book; nothing is changed',
+        body: DoubleQuestion,
+        response: { 200: DoubleAnswer, ...bodyProblems() },
+      },
+    },
+    ({ team, body }) => findDouble(team, book, body),
   );
 
   app.get(

@@ -1,8 +1,20 @@
 import { describe, expect, it } from 'vitest';
-import type { SameMeterAnswer, SearchAnswer, TuneAnswer } from '#server/contract/library.ts';
+import type {
+  DoubleAnswer,
+  SameMeterAnswer,
+  SearchAnswer,
+  TuneAnswer,
+} from '#server/contract/library.ts';
 import type { Song } from '#server/contract/songs.ts';
-import { NO_DETAILS } from '#music';
-import { bringHymn, ownApp, tagOf, type TestApp } from '#test/support/api.ts';
+import { Abc, LibraryEntries, NO_DETAILS } from '#music';
+import {
+  bringHymn,
+  hymnBytes,
+  NEW_BRITAIN,
+  ownApp,
+  tagOf,
+  type TestApp,
+} from '#test/support/api.ts';
 import { expectProblem } from '#test/support/problem.ts';
 import { songItem } from '#test/support/service.ts';
 import { addService } from '#test/support/visitors.ts';
@@ -180,6 +192,48 @@ describe('GET /api/songs/search', () => {
     const second = await search(api, 'order=title&from=2&most=2');
     expect(titles(second)).toEqual(all.slice(2, 4));
     expect(second).toMatchObject({ count: 5, all: 5 });
+  });
+});
+
+describe('POST /api/songs/double', () => {
+  /** What a page draws from a song that it has read. */
+  const questionOf = (text: string) => {
+    const read = Abc.read(text);
+    if (!read.ok || !read.value[0]) throw new Error('the hymn can be read');
+    const { title, firstLine, lines, sign } = LibraryEntries.of(read.value[0], NO_DETAILS);
+    return { title, firstLine, lines, steps: sign.steps };
+  };
+  const ask = async (api: Api, question: object) =>
+    ((await api.post('/api/songs/double').send(question).expect(200)).body as DoubleAnswer).double;
+
+  it('says which song of the book one is, by what, and in which key that is; nothing is kept', async () => {
+    const { api } = await ownApp();
+    const songs = await bookOf(api);
+    const id = songs.get('Amazing Grace')?.id ?? '';
+    const grace = questionOf((await hymnBytes(NEW_BRITAIN)).toString('latin1'));
+    const inG = { id, title: 'Amazing Grace', key: { tonic: 'G', mode: 'major' } };
+    expect(await ask(api, grace)).toEqual({ ...inG, because: 'title' });
+    const renamed = { ...grace, title: 'Of Grace' };
+    expect(await ask(api, renamed)).toEqual({ ...inG, because: 'first line' });
+    const tuneAlone = { ...renamed, firstLine: null, lines: [] };
+    expect(await ask(api, tuneAlone)).toEqual({ ...inG, because: 'melody' });
+    expect(await ask(api, { ...tuneAlone, steps: tuneAlone.steps.map((step) => -step) })).toBe(
+      null,
+    );
+    expect(((await api.get('/api/songs')).body as { songs: [] }).songs).toHaveLength(5);
+  });
+
+  it('knows no song that was deleted', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const grace = questionOf((await hymnBytes(NEW_BRITAIN)).toString('latin1'));
+    await api.delete(`/api/songs/${song.id}`).set('if-match', tagOf(1)).expect(204);
+    expect(await ask(api, grace)).toBe(null);
+  });
+
+  it('refuses what is no song', async () => {
+    const { api } = await ownApp();
+    expectProblem(await api.post('/api/songs/double').send({ title: 'x' }), 'invalid-input');
   });
 });
 

@@ -38,6 +38,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'post /api/songs': [201, 413, 415, 422, 503],
   'get /api/songs/search': [200, 422],
   'get /api/songs/by-notes': [200, 422],
+  'post /api/songs/double': [200, 413, 415],
   'get /api/songs/{id}/same-meter': [200, 404],
   'get /api/songs/{id}/file': [200, 304, 404, 422],
   'get /api/library': [200, 422],

@@ -46,6 +46,7 @@ const BODIES: Readonly<Record<string, (named: Named) => object>> = {
   'put /api/access/passphrase': ({ said }) => ({ passphrase: PASSPHRASE, current: said }),
   'patch /api/team': () => ({ name: 'Mill Lane' }),
   'post /api/songs': () => ({ format: 'abc', text: 'X:1\nT:New\nM:4/4\nL:1/4\nK:C\nCDEF|\n' }),
+  'post /api/songs/double': () => ({ title: 'New', firstLine: null, lines: [], steps: [] }),
   'post /api/library': emptyLibrary,
   'post /api/imports': () => ({
     files: [

@@ -1,4 +1,6 @@
 import type {
+  DoubleAnswer,
+  DoubleQuestion,
   FileQuery,
   ImportReport,
   NewSongs,
@@ -31,6 +33,11 @@ export function songsByNotes(
 
 export function songsOfSameMeter(id: string): Promise<Answer<SameMeterAnswer>> {
   return ask(`/songs/${id}/same-meter`);
+}
+
+/** Whether a song is like one of the book. */
+export function findDouble(song: DoubleQuestion): Promise<Answer<DoubleAnswer>> {
+  return ask('/songs/double', { method: 'POST', body: song });
 }
 
 export function putDetails(

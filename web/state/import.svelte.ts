@@ -17,6 +17,7 @@ import type { NewSong } from '#server/contract/songs.ts';
 import { createSong } from '#web/api/songs.ts';
 import type { Trouble } from '#web/api/http.ts';
 import { base64Of, textOf, type GivenFile } from './dropped.ts';
+import { LikeInBook } from './import-double.svelte.ts';
 import { keptDraft, keepDraft } from './import-draft.ts';
 import { CALLED, carryMarks, tapLine, tapWord } from './import-marks.ts';
 import { namesIn, withNames, type SaidNames } from './import-names.ts';
@@ -67,6 +68,7 @@ class Importing {
   trouble = $state.raw<Trouble | null>(null);
   /** MIDI: which track a person says the tune is in; null: the one that is most like a tune. */
   melody = $state<number | null>(null);
+  readonly like = new LikeInBook();
   /** The file that the text came from. */
   #given: { readonly text: string; readonly bytes: Uint8Array } | null = null;
 
@@ -149,10 +151,18 @@ class Importing {
     this.answer = null;
   }
 
-  /** Stores the song that is shown. Returns its id, or null where it did not work (then `trouble` says why). */
+  /**
+   * Stores the song that is shown. Returns its id, or null where it did not work (then `trouble` says why), or where the
+   * book has one like it that was not on the screen yet: a person sees it first.
+   */
   async keep(): Promise<string | null> {
     if (!this.score || this.busy) return null;
     this.busy = true;
+    const [seen, found] = [this.like.found?.id, await this.like.ask(this.score)];
+    if (found && found.id !== seen) {
+      this.busy = false;
+      return null;
+    }
     const answer = await createSong(this.#song());
     this.busy = false;
     if (!answer.ok) {
@@ -184,6 +194,7 @@ class Importing {
     const { name, text, file, said, marks, melody } = this;
     [this.name, this.tune, this.answer, this.file] = ['', 0, null, null];
     [this.said, this.marks, this.melody] = [null, [], null];
+    this.like.look(null);
     this.write('');
     return () => {
       [this.name, this.file, this.melody] = [name, file, melody];

@@ -1,15 +1,20 @@
 import { readFileSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { Abc, Midi, MusicXml } from '#music';
+import { sayLike, type Double } from './import-double.svelte.ts';
 import { importing } from './import.svelte.ts';
 import { notices } from './notice.svelte.ts';
 
 const TEXT = 'The Evening Lamp\n\nG      C\nA lamp in the window\n';
 const sent: unknown[] = [];
+/** What the book has like a song that is asked about. */
+let double: object | null = null;
 
 beforeEach(() => {
   sent.length = 0;
-  vi.stubGlobal('fetch', (_: unknown, init: { body: string }) => {
+  double = null;
+  vi.stubGlobal('fetch', (path: string, init: { body: string }) => {
+    if (path === '/api/songs/double') return Promise.resolve(Response.json({ double }));
     sent.push(JSON.parse(init.body));
     return Promise.resolve(Response.json({ id: 'lamp' }, { status: 201 }));
   });
@@ -74,6 +79,41 @@ describe('A text of words with chords on its way in', () => {
     undo();
     expect(importing.text).toBe(TEXT);
     expect(importing.lines[2]?.as).toBe('words');
+  });
+});
+
+describe('A song like one of the book', () => {
+  const key = { tonic: 'G', mode: 'major' };
+  const SONG = 'X:1\nT:Lamps\nM:4/4\nL:1/4\nK:C\nCDEF|GABc|cBAG|FEDC|';
+
+  it('is not kept before somebody has seen that it is; then both are', async () => {
+    double = { id: 'old', title: 'Lanterns', because: 'melody', key };
+    importing.write(SONG);
+    expect(await importing.keep()).toBeNull();
+    expect([importing.busy, importing.like.found?.title]).toEqual([false, 'Lanterns']);
+    expect(sent).toEqual([]);
+    expect(await importing.keep()).toBe('lamp');
+    expect(sent).toHaveLength(1);
+  });
+
+  it('is told by what is the same, with the key where that is another', () => {
+    const like = { id: 'old', title: 'Lanterns', because: 'melody', key } as Double;
+    expect(sayLike(like, { tonic: 'C', mode: 'major' })).toBe('the same melody, in another key');
+    expect(sayLike(like, { tonic: 'G', mode: 'major' })).toBe('the same melody');
+    expect(sayLike({ ...like, because: 'first line' }, like.key)).toBe('the same first line');
+  });
+
+  it('is asked about once it stands still, and forgotten with the page', async () => {
+    vi.useFakeTimers();
+    double = { id: 'old', title: 'Lanterns', because: 'title', key };
+    importing.write(SONG);
+    importing.like.look(importing.score);
+    expect(importing.like.found).toBeNull();
+    await vi.advanceTimersByTimeAsync(600);
+    expect(importing.like.found?.title).toBe('Lanterns');
+    importing.clear();
+    expect(importing.like.found).toBeNull();
+    vi.useRealTimers();
   });
 });
 

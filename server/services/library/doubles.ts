@@ -15,9 +15,12 @@ export function sayDouble({ title, because }: Double): string {
   return `“${title}” ${BECAUSE[because]} and is in the book.`;
 }
 
+/** What of a song is held against the others. */
+export type Compared = Pick<LibraryEntry, 'title' | 'firstLine' | 'lines' | 'sign'>;
+
 interface Known {
   readonly id: string;
-  readonly entry: LibraryEntry;
+  readonly entry: Compared;
   /** The words of its lines, each once. */
   readonly words: ReadonlySet<string>;
 }
@@ -48,8 +51,13 @@ function titleKey(title: string): string {
   return words.length > 1 && isTurned ? words.slice(0, -1).join(' ') : whole;
 }
 
-function knownOf(id: string, entry: LibraryEntry): Known {
-  return { id, entry, words: new Set(entry.lines.flatMap(SearchWords.wordsOf)) };
+/** The words of the songs of a book, which is asked again at every change of one that is written. */
+const wordsOf = new WeakMap<Compared, ReadonlySet<string>>();
+
+function knownOf(id: string, entry: Compared): Known {
+  const words = wordsOf.get(entry) ?? new Set(entry.lines.flatMap(SearchWords.wordsOf));
+  wordsOf.set(entry, words);
+  return { id, entry, words };
 }
 
 /** Neither its words nor its melody are others; what one of the two does not have says nothing. */
@@ -78,7 +86,7 @@ export class Doubles {
     for (const { id, entry } of book.songs.values()) this.add(id, entry);
   }
 
-  add(id: string, entry: LibraryEntry): void {
+  add(id: string, entry: Compared): void {
     const known = knownOf(id, entry);
     put(this.#titles, titleKey(entry.title), known);
     put(this.#firstLines, folded(entry.firstLine), known);
@@ -89,7 +97,7 @@ export class Doubles {
    * By title, else by first line, where words and melody do not speak against it; else by melody in whatever key, if its
    * words may be the same.
    */
-  find(entry: LibraryEntry): Double | null {
+  find(entry: Compared): Double | null {
     const brought = knownOf('', entry);
     const say = ({ id, entry: { title } }: Known, because: Double['because']): Double => ({
       id,
