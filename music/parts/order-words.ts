@@ -2,7 +2,7 @@ import { passesOf, unfold, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { INTRODUCTION } from './introduction.ts';
 import { sayLoopPass } from './loop-words.ts';
-import { listed } from '../score/number-words.ts';
+import { nameVerses } from '../score/pass-names.ts';
 
 /**
  * The order in which everything is played, as a leader says it: `introduction once, then verses 1 to 5`,
@@ -51,15 +51,9 @@ function sayRun(run: readonly NamedPass[]): string {
   if (section.kind === 'vamp') return sayLoopPass(section);
   const name = section.name.toLocaleLowerCase();
   const verses = run.flatMap(({ pass }) => (pass.verse === null ? [] : [pass.verse]));
-  if (verses.length < run.length) return run.length === 1 ? name : `${name} ×${run.length}`;
-  const [first = 1] = verses;
-  if (run.length === 1) return `${name} ${first}`;
-  const inRow = verses.every((verse, i) => verse === first + i);
-  const numbers =
-    inRow && verses.length > 2
-      ? `${first} to ${first + verses.length - 1}`
-      : listed(verses.map(String));
-  return `${name}s ${numbers}`;
+  const named = nameVerses({ name }, verses);
+  if (verses.length === run.length && (run.length === 1 || named !== name)) return named;
+  return run.length === 1 ? name : `${name} ×${run.length}`;
 }
 
 /** What the signs in the bars ask for besides: a pass that is played twice, or an ending for each pass. */

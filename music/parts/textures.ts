@@ -1,5 +1,6 @@
 import { passesOf, type NamedPass } from '../score/form.ts';
 import { listed, numberWord } from '../score/number-words.ts';
+import { nameVerses } from '../score/pass-names.ts';
 import type { Pass, Score, Section } from '../score/score.ts';
 import { barLength, feltBeat, meterAt } from '../score/time.ts';
 import type { ArrangedPass, Texture } from './arrangement.ts';
@@ -53,14 +54,12 @@ export function namePasses(passes: readonly NamedPass[]): string {
   if (!first) return '';
   const { name } = first.section;
   const verses = passes.flatMap(({ pass }) => (pass.verse === null ? [] : [pass.verse]));
-  if (verses.length < passes.length) {
+  const named = nameVerses(first.section, verses);
+  if (verses.length < passes.length || (passes.length > 1 && named === name)) {
     const times = passes.map(({ time }) => TIMES[time - 1] ?? `${time}th`);
     return `${name}, ${listed(times)} time`;
   }
-  const [from = 1] = verses;
-  const inRow = verses.length > 2 && verses.every((verse, i) => verse === from + i);
-  const numbers = inRow ? `${from} to ${from + verses.length - 1}` : listed(verses.map(String));
-  return `${name}${verses.length > 1 ? 's' : ''} ${numbers}`;
+  return named;
 }
 
 /** How notes are struck in a texture, in few words, with the beats that a bar of the section has. */

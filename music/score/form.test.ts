@@ -54,6 +54,11 @@ describe('What is played, in order', () => {
     ['two repeats', '|: :| |: :|', '12 12 34 34'],
     ['endings', '- - 1:| 2 -', '123 12 4 5'],
     ['three endings, the first for two rounds', '- 12:| 3', '12 12 1 3'],
+    // What a player does at numbered endings (common practice), worked out by hand.
+    ['three endings', '- |: - 1:| 2:| 3 -', '1234 23 5 23 6 7'],
+    ['an ending for the first and third round, another between', '- 13:| 2:| -', '12 1 3 12 4'],
+    ['four endings', '- 1:| 2:| 3:| 4', '12 1 3 1 4 1 5'],
+    ['endings of two bars', '- 1 1:| 2 2 -', '123 1 45 6'],
     ['a repeat that goes back to the last one’s end', '- :| - :|', '12 12 34 34'],
   ])('%s: %s', (_what, signs, order) => {
     expect(played(song(signs))).toBe(order);
@@ -82,6 +87,12 @@ describe('What is played, in order', () => {
 
   it('gives each verse its ending where there are as many endings as verses', () => {
     expect(played(song('- - 1:| 2', [['verse', 0, 4]], 'verse:1 verse:2'))).toBe('123 12 4');
+  });
+
+  it('gives three verses their endings, one of them shared', () => {
+    const sections: [string, number, number][] = [['verse', 0, 4]];
+    expect(played(song('- 1:| 2:| 3', sections, 'verse:1 verse:2 verse:3'))).toBe('12 1 3 1 4');
+    expect(played(song('- - 13:| 2', sections, 'verse:1 verse:2 verse:3'))).toBe('123 12 4 123');
   });
 
   it('plays a song without a form once through', () => {

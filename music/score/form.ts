@@ -1,4 +1,7 @@
+import { namePass } from './pass-names.ts';
 import type { Bar, Pass, Score, Section, Span, Ticks } from './score.ts';
+
+export { namePass } from './pass-names.ts';
 
 /** A pass with its section, ready to be named on a screen. */
 export interface NamedPass {
@@ -34,13 +37,8 @@ export function passesOf(score: Score): NamedPass[] {
       throw new RangeError(`the form names a section ${pass.section} that the song has not`);
     const time = (times.get(section.id) ?? 0) + 1;
     times.set(section.id, time);
-    const verse = pass.verse === null ? '' : ` ${pass.verse}`;
-    return {
-      pass,
-      section,
-      time,
-      name: section.kind === 'verse' ? section.name + verse : section.name,
-    };
+    const name = section.kind === 'verse' ? namePass(section, pass.verse) : section.name;
+    return { pass, section, time, name };
   });
 }
 

@@ -5,6 +5,7 @@ import type { PitchName } from '../pitch/pitch.ts';
 import type { Part, PartShape } from '../parts/part.ts';
 import { sayWhose } from '../parts/role-words.ts';
 import type { Problem } from '../result.ts';
+import { namePass } from '../score/pass-names.ts';
 import { QUARTER, type Section, type Span, type Tempo, type Ticks } from '../score/score.ts';
 import { countedTempo } from '../score/time.ts';
 import type { Engraved, EngraveRequest } from './engrave.ts';
@@ -161,9 +162,7 @@ function sectionName({ score }: Part, section: Section, verse: VerseUnder): stri
     return section.name;
   const under = verseUnder(score, section, verse);
   const sung = score.form.filter((pass) => pass.section === section.id && pass.verse !== null);
-  return under !== null && (sung.length > 1 || under > 1)
-    ? `${section.name} ${under}`
-    : section.name;
+  return under !== null && (sung.length > 1 || under > 1) ? namePass(section, under) : section.name;
 }
 
 const pictureOf = (shape: PartShape): HandPicture => ({

@@ -121,6 +121,6 @@ export class PassList {
   #nameOf({ section, verse }: ArrangedPass): string {
     const found = this.#source.score?.sections.find(({ id }) => id === section);
     if (!found) return 'a section that the song has no more';
-    return found.kind === 'verse' && verse !== null ? `${found.name} ${verse}` : found.name;
+    return found.kind === 'verse' ? Form.namePass(found, verse) : found.name;
   }
 }

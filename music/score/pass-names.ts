@@ -1,0 +1,31 @@
+import { listed } from './number-words.ts';
+import type { Section } from './score.ts';
+
+type Named = Pick<Section, 'name'>;
+
+/** The number that a section's name ends with: `Strophe 2` → 2; null: none. */
+function numberOf({ name }: Named): number | null {
+  const [, digits] = /(?<!\d)(\d{1,3})\.?$/.exec(name.trim()) ?? [];
+  return digits === undefined ? null : Number(digits);
+}
+
+/**
+ * A section with the verse that is sung in it: `Verse 2`. A name that ends with that number has it already, and one that
+ * ends with another says which is which: `Strophe 1`, `Strophe 1, verse 2`.
+ * @param verse null: none of its own
+ */
+export function namePass(section: Named, verse: number | null): string {
+  return verse === null ? section.name : nameVerses(section, [verse]);
+}
+
+/** The same of several verses in order, at least one: `Verses 1 to 3`, `Strophe 1, verses 2 and 3`. */
+export function nameVerses(section: Named, verses: readonly number[]): string {
+  const { name } = section;
+  const own = numberOf(section);
+  if (verses.every((verse) => verse === own)) return name;
+  const [first = 1] = verses;
+  const many = verses.length > 1 ? 's' : '';
+  const inRow = verses.length > 2 && verses.every((verse, i) => verse === first + i);
+  const numbers = inRow ? `${first} to ${first + verses.length - 1}` : listed(verses.map(String));
+  return own === null ? `${name}${many} ${numbers}` : `${name}, verse${many} ${numbers}`;
+}
