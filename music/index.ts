@@ -39,6 +39,7 @@ export type * from './parts/part.ts';
 export * as MusicXml from './formats/musicxml.ts';
 export type { MusicXmlOptions } from './formats/musicxml.ts';
 export * as Parts from './parts/parts.ts';
+export { TEXTURES } from './parts/arrangement.ts';
 export type * from './parts/arrangement.ts';
 
 export * as RightHand from './hand/right-hand.ts';

@@ -5,8 +5,11 @@ import type { Score } from '../score/score.ts';
 
 const SAID: Readonly<Record<Texture, string>> = {
   held: 'held',
+  answered: 'answered',
   leading: 'leading on',
   'every beat': 'on every beat',
+  swaying: 'swaying',
+  broken: 'broken',
 };
 
 const textureOf = ({ pass }: NamedPass): Texture => (pass as ArrangedPass).texture ?? 'held';

@@ -5,10 +5,13 @@ import type { Range } from '../voice/range.ts';
 import type { Level, Role } from './part.ts';
 
 /**
- * How a pass is played: chords held; held and the same chord again on the last felt beat, leading into the next;
- * on every felt beat. From quiet to full.
+ * How a pass is played, from quiet to full: `held`; `answered`, the whole chord on one and one soft repeated note after;
+ * `leading`, held and the same chord again on the last felt beat, leading into the next; `every beat`, the felt ones;
+ * `swaying`, bass and then chord, in three and in six too; `broken`, its notes in turn. The names are ours, the figures
+ * common practice (trade.md, 6.1 and 12.9).
  */
-export type Texture = 'held' | 'leading' | 'every beat';
+export const TEXTURES = ['held', 'answered', 'leading', 'every beat', 'swaying', 'broken'] as const;
+export type Texture = (typeof TEXTURES)[number];
 
 /** One time through a section, as it is arranged. */
 export interface ArrangedPass extends Pass {
@@ -41,7 +44,7 @@ export interface Instruments {
 /** A song made ready for a service: what the whole team plays, whoever plays it. */
 export interface Arrangement {
   readonly key: Key;
-  /** null: as the song has it. */
+  /** Of the start; the song's changes of tempo keep their ratio to it. null: as the song has it. */
   readonly tempo: Tempo | null;
   /** How often a song without written chords changes its chord. */
   readonly density: Density;

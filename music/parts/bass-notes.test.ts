@@ -16,11 +16,12 @@ describe('where a bar is struck again', () => {
   it.each([
     ['4/4', 'C8|C8|]', [0], [0, 6], [0, 2, 4, 6]],
     ['3/4', 'C6|C6|]', [0], [0, 4], [0, 2, 4]],
-    ['2/4', 'C4|C4|]', [0], [0, 2], [0, 2]],
-    // 6/8 is felt in two, 9/8 in three, 2/2 in halves (common practice).
-    ['6/8', 'C6|C6|]', [0], [0, 3], [0, 3]],
+    // 6/8 is felt in two, 9/8 in three, 2/2 in halves (common practice); in two, leading on the whole second beat would be
+    // every beat, so its last part leads (ours, as at the keys).
+    ['2/4', 'C4|C4|]', [0], [0, 3], [0, 2]],
+    ['6/8', 'C6|C6|]', [0], [0, 5], [0, 3]],
     ['9/8', 'C9|C9|]', [0], [0, 6], [0, 3, 6]],
-    ['2/2', 'C8|C8|]', [0], [0, 4], [0, 4]],
+    ['2/2', 'C8|C8|]', [0], [0, 6], [0, 4]],
     ['none', 'C8|C8|]', [0], [0], [0]],
   ] as const)('%s: %s held %j, leading %j, every beat %j', (meter, music, held, leading, every) => {
     expect(strikes(meter, music, 'held', 1)).toEqual(held);

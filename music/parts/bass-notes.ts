@@ -1,7 +1,7 @@
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Note, Score, Section, Span, Ticks } from '../score/score.ts';
-import { barLength, feltBeat, isPickup, isSecondHalf, meterAt } from '../score/time.ts';
 import type { Texture } from './arrangement.ts';
+import { strikesInBar } from './patterns.ts';
 import type { PlayedChord } from './played-chords.ts';
 
 /** One bass note under its chord, from where to where. */
@@ -10,29 +10,32 @@ export interface HeldBass extends Span {
   readonly entry: PlayedChord;
 }
 
+/** Whose moments the bass strikes at: the right hand's, or in `swaying` the left's, which is the bass there. */
+const WITH: Readonly<Record<Texture, Texture>> = {
+  held: 'held',
+  answered: 'held',
+  leading: 'leading',
+  'every beat': 'every beat',
+  swaying: 'swaying',
+  broken: 'every beat',
+};
+
 /**
- * Where a bar is struck again whatever the chord does: on its bar line; leading, also on its last felt beat; on every
- * felt beat. The beats of a short bar are counted as if it were full. Without a meter only the bar line is left.
+ * Where the bass is struck in a bar whatever the chord does: as the keys are, but it holds under a soft answer, and
+ * strikes the felt beats under broken chords. Without a meter only the bar line is left.
  */
 export function strikesIn(score: Score, index: number, textureAt: (at: Ticks) => Texture): Ticks[] {
   const bar = score.bars[index];
   if (!bar) return [];
-  const meter = meterAt(score, bar.at);
-  const full = barLength(meter);
-  const strikes = [bar.at];
-  if (full === null) return strikes;
-  const beat = feltBeat(meter);
-  const half = isSecondHalf(score, index) ? (score.bars[index - 1]?.length ?? 0) : 0;
-  const missing = half + (isPickup(bar) ? Math.max(0, full - bar.length) : 0);
-  const length = Math.max(full, missing + bar.length);
-  for (let beats = 1; beats * beat < length; beats += 1) {
-    const at = bar.at + beats * beat - missing;
-    if (at <= bar.at || at >= bar.at + bar.length) continue;
-    const texture = textureAt(at);
-    const isLast = (beats + 1) * beat >= length;
-    if (texture === 'every beat' || (texture === 'leading' && isLast)) strikes.push(at);
-  }
-  return strikes;
+  const withRight = (at: Ticks) => WITH[textureAt(at)];
+  const right = strikesInBar(score, index, withRight, 'right').filter(
+    ({ at }) => withRight(at) !== 'swaying',
+  );
+  const left = strikesInBar(score, index, withRight, 'left').filter(
+    ({ at }) => withRight(at) === 'swaying',
+  );
+  const moments = new Set([bar.at, ...[...right, ...left].map(({ at }) => at)]);
+  return [...moments].sort((a, b) => a - b);
 }
 
 /**

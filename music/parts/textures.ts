@@ -71,10 +71,18 @@ export function sayTexture(score: Score, section: Section, texture: Texture): st
   switch (texture) {
     case 'held':
       return 'hold; strike again on 1';
+    case 'answered':
+      return 'strike on 1, then one soft note again';
     case 'leading':
-      return beats > 1 ? 'hold; strike on 1 and again on the last beat' : 'hold; strike again on 1';
+      return beats > 2
+        ? 'hold; strike on 1 and again on the last beat'
+        : 'hold; strike on 1 and again just before the next bar';
     case 'every beat':
       return `strike every beat, ${numberWord(beats)} to a bar`;
+    case 'swaying':
+      return 'bass, then chord';
+    case 'broken':
+      return 'the notes of the chord in turn';
   }
 }
 
@@ -85,14 +93,30 @@ export function sayTexture(score: Score, section: Section, texture: Texture): st
 export function sayOthers(score: Score, section: Section, texture: Texture): string {
   const meter = meterAt(score, section.from);
   const full = barLength(meter);
-  if (full === null || texture === 'held') return '';
-  if (texture === 'every beat') return 'the others play on every beat; you hold';
-  return full > feltBeat(meter) ? 'the others strike again on the last beat; you hold' : '';
+  if (full === null) return '';
+  switch (texture) {
+    case 'held':
+    case 'answered':
+      return '';
+    case 'leading':
+      return full > 2 * feltBeat(meter)
+        ? 'the others strike again on the last beat; you hold'
+        : 'the others strike again just before the next bar; you hold';
+    case 'every beat':
+      return 'the others play on every beat; you hold';
+    case 'swaying':
+      return 'the others sway, bass and then chord; you hold';
+    case 'broken':
+      return 'the others break the chords; you hold';
+  }
 }
 
 /** How notes are struck, in fewer words still, for passes that are played otherwise than they are written. */
 export const IN_SHORT: Readonly<Record<Texture, string>> = {
   held: 'hold',
+  answered: 'one soft note after',
   leading: 'hold; again on the last beat',
   'every beat': 'every beat',
+  swaying: 'bass, then chord',
+  broken: 'broken chords',
 };

@@ -114,8 +114,11 @@ function chordNames(score: Score, played: PlayedKey | null): ChordOver[] {
 /** How a pass is played, in a rubric. */
 const TEXTURES: Readonly<Record<Texture, string>> = {
   held: 'held',
+  answered: 'answered',
   leading: 'leading on',
   'every beat': 'on every beat',
+  swaying: 'swaying',
+  broken: 'broken',
 };
 
 function printed(

@@ -1,12 +1,12 @@
 import {
   QUARTER,
+  TEXTURES,
   type Instruments,
   type Key,
   type Level,
   type Levels,
   type Role,
   type Score,
-  type Texture,
 } from '#music';
 import { z } from 'zod';
 
@@ -29,8 +29,6 @@ const MODES = [
   'mixolydian',
   'locrian',
 ] as const satisfies readonly Key['mode'][];
-
-const TEXTURES = ['held', 'leading', 'every beat'] as const satisfies readonly Texture[];
 
 export const RoleName = z.enum(ROLES).meta({ id: 'Role' });
 export const LevelName = z.enum(LEVELS).meta({ id: 'Level' });
