@@ -49,6 +49,31 @@ describe('a chord', () => {
     expect(told({ do: 'chord', at: 8 * QUARTER, symbol: null })).toBe('G 0+4, C 4+4, N.C. 8+8');
   });
 
+  it('begins anywhere under a note that is held, also between the beats', () => {
+    const held = buildScore({ key: 'C', meter: '4/4', voices: { tune: 'C4:4 | r:4' }, chords: [] });
+    const one = apply(held, { do: 'chord', at: 0, symbol: 'Am' });
+    if (!one.ok) throw new Error('refused');
+    expect(told({ do: 'chord', at: 2 * QUARTER, symbol: 'D7' }, one.value)).toBe('Am 0+2, D7 2+6');
+    expect(told({ do: 'chord', at: 2.5 * QUARTER, symbol: 'D7' }, one.value)).toBe(
+      'Am 0+2.5, D7 2.5+5.5',
+    );
+    const two = apply(one.value, { do: 'chord', at: 2 * QUARTER, symbol: 'D7' });
+    if (!two.ok) throw new Error('refused');
+    expect(two.value.voices).toEqual(held.voices);
+    expect(check(two.value)).toEqual([]);
+    expect(told({ do: 'remove chord', at: 2 * QUARTER }, two.value)).toBe('Am 0+8');
+  });
+
+  it('ends before the next one where it is told to, and never before it begins', () => {
+    expect(told({ do: 'chord', at: 8 * QUARTER, symbol: 'F', until: 10 * QUARTER })).toBe(
+      'G 0+4, C 4+4, F 8+2',
+    );
+    expect(told({ do: 'chord', at: 0, symbol: 'F', until: 10 * QUARTER })).toBe('F 0+4, C 4+12');
+    expect(told({ do: 'chord', at: QUARTER, symbol: 'F', until: QUARTER })).toBe(
+      'Bar 1, beat 2: a chord ends after it begins.',
+    );
+  });
+
   it('in a song without time ends with its section', () => {
     const untimed: Score = { ...song, untimed: true, chords: [] };
     expect(told({ do: 'chord', at: 4 * QUARTER, symbol: 'F' }, untimed)).toBe('F 4+4');

@@ -6,7 +6,7 @@ import type { ChordAt, Score, Ticks } from '../score/score.ts';
 import { endOf } from '../score/time.ts';
 import type { ChordEdit } from './edit.ts';
 import { copyUntimed } from './untimed-chords.ts';
-import { missingPlace, refused, refusedAt } from './refusal.ts';
+import { isWhole, missingPlace, refused, refusedAt } from './refusal.ts';
 
 type Of<K extends ChordEdit['do']> = Extract<ChordEdit, { readonly do: K }>;
 
@@ -16,15 +16,17 @@ function reach(score: Score, at: Ticks): Ticks {
   return score.untimed && section ? section.to : endOf(score);
 }
 
-function write(score: Score, { at, symbol }: Of<'chord'>): Result<Score> {
+function write(score: Score, { at, symbol, until }: Of<'chord'>): Result<Score> {
   const missing = missingPlace(score, at);
   if (missing) return missing;
+  if (until !== undefined && !isWhole(until, at + 1))
+    return refusedAt(score, at, 'a chord ends after it begins.');
   const read = symbol === null ? success<Chord | null>(null) : readChord(symbol);
   if (!read.ok) return refusedAt(score, at, read.problems[0]?.message ?? 'that is no chord.');
   const chord = read.value?.kind === 'none' ? null : read.value;
   const before = score.chords.filter((each) => each.at < at);
   const after = score.chords.filter((each) => each.at > at);
-  const length = Math.min(after[0]?.at ?? Infinity, reach(score, at)) - at;
+  const length = Math.min(after[0]?.at ?? Infinity, until ?? Infinity, reach(score, at)) - at;
   const cutBefore = before.map((each) => ({
     ...each,
     length: Math.min(each.length, at - each.at),

@@ -94,8 +94,16 @@ export type WordsEdit =
   | { readonly do: 'remove verse'; readonly verse: number };
 
 export type ChordEdit =
-  /** `symbol` null: no chord (N.C.). It lasts until the next one. */
-  | { readonly do: 'chord'; readonly at: Ticks; readonly symbol: string | null }
+  /**
+   * `symbol` null: no chord (N.C.). It may begin anywhere, also under a note that is held, and lasts until the next one
+   * or, where that is sooner, `until`: where a chord begins that was found and not written.
+   */
+  | {
+      readonly do: 'chord';
+      readonly at: Ticks;
+      readonly symbol: string | null;
+      readonly until?: Ticks;
+    }
   /** What stands there goes; the chord before it lasts on. */
   | { readonly do: 'remove chord'; readonly at: Ticks }
   /**

@@ -48,7 +48,7 @@ export function anyEdit(score: Score): fc.Arbitrary<Edit> {
     fc.record({ do: is('syllable'), at, verse, syllable: fc.option(fc.record({ text }, { requiredKeys: ['text'] })) }), // prettier-ignore
     fc.record({ do: is('words'), section, verse, text }),
     fc.record({ do: is('remove verse'), verse }),
-    fc.record({ do: is('chord'), at, symbol: fc.constantFrom('C', 'Am7/G', 'F#dim', null, 'N.C.', 'H7', '') }), // prettier-ignore
+    fc.record({ do: is('chord'), at, symbol: fc.constantFrom('C', 'Am7/G', 'F#dim', null, 'N.C.', 'H7', ''), until: at }, { requiredKeys: ['do', 'at', 'symbol'] }), // prettier-ignore
     fc.record({ do: is('remove chord'), at }),
     fc.record({ do: is('chords as in'), from: section, to: section }),
     fc.record({ do: is('insert bars'), bar, count: fc.constantFrom(1, 2, 3, 0, -1, 1e9) }),
