@@ -80,7 +80,7 @@ function isReservation({ code }: Problem): boolean {
  * - how a vamp is left (`Section.loop`), the compass, pedal and what stands above a note in rubric;
  * - a beam joins two notes shorter than a quarter inside a bar; a slur begins on a note; ties lead to a note of the same
  *   pitch; a note over a bar line is written as two that are tied;
- * - tempo changes; spaces at the beginning and end of a text; signs that are not names (`trill`) or annotations (`"^…"`).
+ * - a tempo that changes nothing, and where the first one is said at the end of a pickup (it holds from the start); spaces at the beginning and end of a text; signs that are not names (`trill`) or annotations (`"^…"`).
  */
 export function write(score: Score): string {
   return writeTune(score);

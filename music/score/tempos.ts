@@ -1,5 +1,14 @@
-import { QUARTER, type Score, type Span, type Tempo, type TempoAt, type Ticks } from './score.ts';
-import { inForce } from './time.ts';
+import { SCORE_LIMITS } from './limits.ts';
+import {
+  QUARTER,
+  type Bar,
+  type Score,
+  type Span,
+  type Tempo,
+  type TempoAt,
+  type Ticks,
+} from './score.ts';
+import { inForce, isPickup } from './time.ts';
 
 /** A tempo from a moment on; null: not said. */
 export interface TempoFrom {
@@ -73,3 +82,26 @@ export function secondsBetween(score: WithTempos, { from, to }: Span): number | 
   }
   return seconds;
 }
+
+/**
+ * What a file says of its tempos, in order and one a moment, as a score keeps it. The first one holds from the start where
+ * it is said in a pickup or at its end: that is where many programs print it. `left`: more than a song holds.
+ */
+export function temposFrom(
+  said: readonly TempoAt[],
+  bars: readonly Bar[],
+): { tempos: Pick<Score, 'tempo' | 'tempoChanges'>; left: number } {
+  const last = bars.at(-1);
+  const inside = said.filter(({ at }) => at >= 0 && last && at < last.at + last.length);
+  const [first] = inside;
+  const [opening, next] = bars;
+  const late = opening && next && isPickup(opening) ? next.at : 0;
+  const start = { at: 0, tempo: first && first.at <= late ? first.tempo : null };
+  const list = changingTempos([start, ...inside.filter(({ at }) => at > 0)]);
+  const kept = list.slice(0, SCORE_LIMITS.bars);
+  const bare: Pick<Score, 'tempo' | 'tempoChanges'> = { tempo: null };
+  return { tempos: withTempos(bare, kept), left: list.length - kept.length };
+}
+
+export const sayLeft = (left: number): string =>
+  `The tempo changes ${left} times more than a song can hold; those at the end are left out.`;

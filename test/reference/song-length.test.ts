@@ -40,6 +40,10 @@ describe('the length of a song, against abcjs playing the same file', () => {
     ['two repeats', '2/2', '1/2=60', '|:C8|D8:|:E8|F8:|'],
     ['dotted beats', '6/8', '3/8=60', '|:CDE CDE|1 F6:|2 G6|]'],
     ['a pickup', '4/4', '1/4=120', 'G2|C2D2E2F2|G6|]'],
+    ['a slower end', '4/4', '1/4=120', 'C2D2E2F2|G8|[Q:1/4=60]C2D2E2F2|G8|]'],
+    ['a change inside a bar', '4/4', '1/4=100', 'C2D2[Q:1/4=50]E2F2|[Q:1/2=60]G8|]'],
+    ['a slower second ending', '3/4', '1/4=90', '|:C2D2E2|1 F6:|2 [Q:1/4=45]G6|]'],
+    ['a change at a repeat, back at its start', '4/4', '1/4=120', '|:[Q:1/4=120]C8|[Q:1/4=60]D8:|'],
   ])('%s', (_, meter, tempo, music) => {
     const text = `${head(meter, tempo)}${music}\n`;
     expect(onceThrough(scoreOf(text))).toBeCloseTo(secondsByAbcjs(text), 3);

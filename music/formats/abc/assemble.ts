@@ -1,6 +1,16 @@
 import { find, named } from '../../score/key-finding.ts';
-import type { ChordAt, KeyAt, MeterAt, Score, Section, Ticks, Voice } from '../../score/score.ts';
+import type {
+  Bar,
+  ChordAt,
+  KeyAt,
+  MeterAt,
+  Score,
+  Section,
+  Ticks,
+  Voice,
+} from '../../score/score.ts';
 import { usualForm } from '../../score/sections.ts';
+import { sayLeft, temposFrom } from '../../score/tempos.ts';
 import { agreedLines, barsOf } from './bars.ts';
 import type { KeyField } from './fields.ts';
 import { finishVoices } from './finish-voices.ts';
@@ -51,7 +61,7 @@ export function assemble(tune: ReadTune, report: Report): Score | null {
   const ownMelody = tune.own.find(({ name }) => name === 'melody')?.value ?? '';
   return {
     facts: tune.facts.facts(),
-    tempo: tune.tempo,
+    ...temposOf(tune, voices, bars, report),
     keys: keysOf(tune, voices, done, report),
     meters,
     bars,
@@ -113,6 +123,21 @@ function metersOf(tune: ReadTune, voices: readonly VoiceReader[], report: Report
     else meters.push({ at, meter });
   }
   return meters;
+}
+
+/** A tempo is that of all voices, whichever says it; of two at one moment the later word counts at the start, then the first. */
+function temposOf(
+  tune: ReadTune,
+  voices: readonly VoiceReader[],
+  bars: readonly Bar[],
+  report: Report,
+): Pick<Score, 'tempo' | 'tempoChanges'> {
+  const said = voices.flatMap(({ tempos }) => tempos).sort((a, b) => a.at - b.at);
+  const later = said.filter(({ at }, i) => at !== said[i - 1]?.at);
+  const head = tune.tempo && later[0]?.at !== 0 ? [{ at: 0, tempo: tune.tempo }] : [];
+  const read = temposFrom([...head, ...later], bars);
+  if (read.left > 0) report.warn('tempo-changes', sayLeft(read.left), { line: tune.lastLine });
+  return read.tempos;
 }
 
 function keysOf(

@@ -17,6 +17,7 @@ export interface ReadTune {
   readonly facts: FactsReader;
   readonly key: KeyField;
   readonly meter: Meter;
+  /** In the head; changes stand with the voices. */
   readonly tempo: Tempo | null;
   readonly voices: readonly VoiceReader[];
   readonly staves: ReadonlyMap<string, Place> | null;

@@ -21,32 +21,24 @@ export function unitSetting(value: string, at: At, report: Report): Ticks | null
   return unit;
 }
 
-/** The first tempo is kept; `words` is what stands in quotes beside it. */
+/** The tempo and what stands in quotes beside it. `first`: none was said before, so where it comes from is told. */
 export function tempoSetting(
   value: string,
   unit: Ticks,
-  before: Tempo | null,
+  first: boolean,
   at: At,
   report: Report,
 ): { tempo: Tempo | null; words: string } {
   const read = readTempo(value, unit);
   if (!read) {
     report.warn('tempo-odd', `Q: ${quoted(value)} is not a tempo and is left out.`, at);
-    return { tempo: before, words: '' };
+    return { tempo: null, words: '' };
   }
-  const { tempo, words } = read;
-  if (!tempo || !before) {
-    if (tempo) {
-      const said = `The tempo ${quoted(value)} is what this file asks of a playing program; it need not be a hymnal's.`;
-      report.warn('info-tempo', said, at);
-    }
-    return { tempo: tempo ?? before, words };
+  if (read.tempo && first) {
+    const said = `The tempo ${quoted(value)} is what this file asks of a playing program; it need not be a hymnal's.`;
+    report.warn('info-tempo', said, at);
   }
-  if (before.beat !== tempo.beat || before.perMinute !== tempo.perMinute) {
-    const said = `The tempo changes to ${quoted(value)} here; only the first is kept.`;
-    report.warn('tempo-change', said, at);
-  }
-  return { tempo: before, words };
+  return read;
 }
 
 export const NO_KEY: KeyField = {

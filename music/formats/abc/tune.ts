@@ -12,8 +12,8 @@ import { keySetting, meterSetting, NO_KEY, tempoSetting, unitSetting } from './s
 import { plain } from './text.ts';
 import { MOST_HEADS } from './scanner.ts';
 import { tokensOf } from './tokens.ts';
-import { VoiceReader } from './voice-reader.ts';
-import { readVoice, withSettings, type VoiceSettings } from './voices.ts';
+import type { VoiceReader } from './voice-reader.ts';
+import { VoiceTable } from './voice-table.ts';
 
 const FREE: Meter = { beats: null, unit: 4 };
 
@@ -26,8 +26,7 @@ class TuneReader {
   readonly #report: Report;
   readonly #facts = new FactsReader();
   readonly #directives: DirectiveReader;
-  readonly #voices = new Map<string, VoiceReader>();
-  readonly #settings = new Map<string, VoiceSettings>();
+  readonly #voices: VoiceTable;
   readonly #symbols = new Map<string, string>();
   readonly #room = { left: MOST_HEADS };
   readonly #macros = new Macros();
@@ -35,18 +34,21 @@ class TuneReader {
   #meter: Meter | null = null;
   #unit: Ticks | null = null;
   #tempo: Tempo | null = null;
+  #toldTempo = false;
   #key: KeyField | null = null;
-  #voice: VoiceReader | null = null;
   #goesOn = false;
   #lastWords: { text: string } | null = null;
   #blankAt = 0;
   #music = false;
-  /** Voices that were named before the first music. */
-  #announced = 0;
 
   constructor(report: Report) {
     this.#report = report;
     this.#directives = new DirectiveReader(this.#facts, report);
+    this.#voices = new VoiceTable(this.#directives, report, () => ({
+      key: this.#key ?? NO_KEY,
+      meter: this.#meter ?? FREE,
+      unit: this.#unit,
+    }));
   }
 
   read({ preface, lines }: TuneLines): ReadTune | null {
@@ -54,7 +56,7 @@ class TuneReader {
     for (const line of lines) this.#line(line);
     const first = lines[0]?.number ?? 1;
     const lastLine = lines.at(-1)?.number ?? first;
-    for (const voice of this.#voices.values()) voice.finish(lastLine);
+    for (const voice of this.#voices.all) voice.finish(lastLine);
     this.#directives.finish(first);
     if (!this.#key) {
       const words = 'This tune has no K: line, so nobody can tell which notes are sharp or flat.';
@@ -66,7 +68,7 @@ class TuneReader {
       key: this.#key,
       meter: this.#meter ?? FREE,
       tempo: this.#tempo,
-      voices: [...this.#voices.values()],
+      voices: this.#voices.all,
       staves: this.#directives.staves,
       printed: this.#directives.printed,
       own: this.#directives.own,
@@ -118,7 +120,7 @@ class TuneReader {
     { value, number, column }: Pick<FieldLine, 'value' | 'number' | 'column'>,
     onRests = false,
   ): void {
-    const segment = this.#voice?.segments.at(-1);
+    const segment = this.#voices.current?.segments.at(-1);
     if (!segment) {
       const said = `The words ${quoted(value)} stand before any music; they are kept with the song's facts.`;
       this.#report.warn('words-before-music', said, { line: number });
@@ -155,7 +157,7 @@ class TuneReader {
       if (parts) this.#order = { parts, line };
       return;
     }
-    const voice = this.#current(line);
+    const voice = this.#voices.here(line);
     voice.parts.push({ at: voice.time, name: plain(value), line, column });
   }
 
@@ -163,8 +165,9 @@ class TuneReader {
   #setting(letter: string, value: string, line: number, column: number): void {
     const at = { line, column };
     const report = this.#report;
-    const voices = this.#voice ? [this.#voice] : [...this.#voices.values()];
-    if (letter === 'V') this.#voiceField(value, line, column);
+    const voices = this.#voices.addressed;
+    const where = !this.#key ? 'head' : this.#music ? 'music' : 'body';
+    if (letter === 'V') this.#voices.field(value, line, column, where);
     else if (letter === 'M') {
       const meter = meterSetting(value, at, report);
       if (meter && !this.#key) this.#meter = meter;
@@ -173,12 +176,21 @@ class TuneReader {
       const unit = unitSetting(value, at, report);
       if (unit !== null && !this.#key) this.#unit = unit;
       if (unit !== null) for (const voice of voices) voice.unit = unit;
-    } else if (letter === 'Q') {
-      const unit = this.#voice?.unit ?? this.#unit ?? usualUnit(this.#meter ?? FREE);
-      const { tempo, words } = tempoSetting(value, unit, this.#tempo, at, report);
-      this.#tempo = tempo;
-      if (words !== '') this.#facts.add('Q', words);
-    } else this.#keyField(value, line, column);
+    } else if (letter === 'Q') this.#tempoField(value, line, column);
+    else this.#keyField(value, line, column);
+  }
+
+  /** `Q:` belongs to the whole tune: where it stands among the music, the tempo is another from there on. */
+  #tempoField(value: string, line: number, column: number): void {
+    const voice = this.#voices.current;
+    const unit = voice?.unit ?? this.#unit ?? usualUnit(this.#meter ?? FREE);
+    const read = tempoSetting(value, unit, !this.#toldTempo, { line, column }, this.#report);
+    if (read.words !== '') this.#facts.add('Q', read.words);
+    const { tempo } = read;
+    if (!tempo) return;
+    this.#toldTempo = true;
+    if (voice && this.#key) voice.tempos.push({ at: voice.time, tempo, line, column });
+    else this.#tempo = tempo;
   }
 
   #keyField(value: string, line: number, column: number): void {
@@ -188,7 +200,7 @@ class TuneReader {
       return;
     }
     const { field, isKey } = read;
-    const voices = this.#voice ? [this.#voice] : [...this.#voices.values()];
+    const voices = this.#voices.addressed;
     if (!this.#key || voices.length === 0) {
       this.#key = field;
       return;
@@ -202,56 +214,11 @@ class TuneReader {
     }
   }
 
-  #voiceField(value: string, line: number, column: number): void {
-    const id = /^[^\s]+/.exec(value)?.[0] ?? '';
-    const known = this.#settings.get(id);
-    const settings = readVoice(value, line, known, this.#report);
-    if (!settings) {
-      this.#report.problem('voice-odd', `V: ${quoted(value)} names no voice.`, { line, column });
-      return;
-    }
-    if (this.#settings.size > 64) {
-      const words = 'More than 64 voices are more than a page can hold.';
-      this.#report.problem('too-many-voices', words, { line, column });
-      return;
-    }
-    const { staves } = this.#directives;
-    const announced = this.#announced > 1 || staves !== null;
-    if (!known && announced && this.#music && !staves?.has(id)) {
-      const words = `The voice ${quoted(id)} was not announced at the head.`;
-      this.#report.warn('voice-unannounced', words, { line, column });
-    }
-    this.#settings.set(id, settings);
-    if (this.#key) this.#voice = this.#readerOf(settings);
-  }
-
-  #readerOf(settings: VoiceSettings): VoiceReader {
-    const before = this.#voices.get(settings.id);
-    if (before) return before;
-    const key = this.#key ?? NO_KEY;
-    const own = withSettings(settings, key.settings, settings.line, this.#report);
-    const start = {
-      key,
-      meter: this.#meter ?? FREE,
-      unit: this.#unit,
-      known: this.#directives.known,
-    };
-    const reader = new VoiceReader(own, start, this.#report);
-    this.#voices.set(settings.id, reader);
-    return reader;
-  }
-
-  /** The voice that music without a `V:` belongs to. */
-  #current(line: number): VoiceReader {
-    this.#voice ??= this.#readerOf({ id: '1', name: '1', clef: null, octaves: 0, line });
-    return this.#voice;
-  }
-
   #musicLine(line: Extract<Line, { kind: 'music' }>): void {
     if (!this.#isMusic(line)) return;
     this.#facts.comment(line.comment, true);
     this.#lastWords = null;
-    if (!this.#music) this.#announced = this.#settings.size;
+    if (!this.#music) this.#voices.announce();
     this.#music = true;
     let started: VoiceReader | null = null;
     const text = this.#macros.writtenOut(line, this.#report);
@@ -261,7 +228,7 @@ class TuneReader {
         continue;
       }
       if (token.kind === 'space' && started === null) continue;
-      const voice = this.#current(line.number);
+      const voice = this.#voices.here(line.number);
       if (voice !== started) voice.startLine(line.number, this.#goesOn);
       started = voice;
       voice.take(token, line.number);

@@ -1,5 +1,5 @@
 import { midiOf, pitchName, requirePitch, type Letter, type PitchName } from '../../pitch/pitch.ts';
-import type { Meter, Ticks } from '../../score/score.ts';
+import type { Meter, Tempo, Ticks } from '../../score/score.ts';
 import { barLength } from '../../score/time.ts';
 import { Accidentals } from './accidentals.ts';
 import { usualUnit, type KeyField } from './fields.ts';
@@ -25,6 +25,7 @@ export class VoiceReader {
   readonly parts: (Mark & { name: string })[] = [];
   readonly keys: (Mark & { field: KeyField })[] = [];
   readonly meters: (Mark & { meter: Meter })[] = [];
+  readonly tempos: (Mark & { tempo: Tempo })[] = [];
   meter: Meter;
   unit: Ticks;
   readonly #pending: Pending;

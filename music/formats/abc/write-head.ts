@@ -51,7 +51,7 @@ function otherLine(name: string, text: string): string {
 }
 
 /** `3/8=60`. */
-function writeTempo({ beat, perMinute }: Tempo): string {
+export function writeTempo({ beat, perMinute }: Tempo): string {
   return `${reduced(beat, WHOLE).join('/')}=${String(perMinute)}`;
 }
 

@@ -3,14 +3,14 @@ import type { Bar, Score, Ticks, Voice } from '../../score/score.ts';
 import { endOf } from '../../score/time.ts';
 import { writeMeter } from './fields.ts';
 import { escaped } from './text.ts';
-import { headLines, keyText, reduced } from './write-head.ts';
+import { headLines, keyText, reduced, writeTempo } from './write-head.ts';
 import { NoteWriter, piecesOf, tupletSigns, type Piece } from './write-notes.ts';
 import { printedLines, textLines, wordLines } from './write-words.ts';
 import { QUARTER } from '../../score/score.ts';
 
 const BARS_IN_A_LINE = 4;
 
-/** A chord symbol, a section or an end of the introduction: text that stands at a moment. */
+/** A chord symbol, a section, a change of tempo or an end of the introduction: text that stands at a moment. */
 interface Mark {
   readonly at: Ticks;
   readonly text: string;
@@ -70,6 +70,9 @@ function marksOf(score: Score): Mark[] {
   }
   for (const { from, name } of score.sections) {
     marks.push({ at: from, text: `[P:${escaped(name).replaceAll(']', '\\u005d')}]`, rank: 2 });
+  }
+  for (const { at, tempo } of score.tempoChanges ?? []) {
+    marks.push({ at, text: `[Q:${writeTempo(tempo)}]`, rank: 2 });
   }
   for (const { at, chord } of score.chords) {
     marks.push({ at, text: `"${chord ? writeChord(chord) : 'N.C.'}"`, rank: 3 });
