@@ -1,7 +1,8 @@
-import { LibraryEntries, type Key, type LibraryEntry } from '#music';
+import { LibraryEntries, SearchWords, type Key, type LibraryEntry } from '#music';
 import type { SongVersions, SungDay } from '../../store/library.store.ts';
 import type { TeamStore } from '../../store/store.ts';
 import { answeredScore } from '../answered-score.ts';
+import { headsOf, type Heads } from './nearness.ts';
 import { WordIndex } from './word-index.ts';
 
 /** A song as the book knows it. */
@@ -11,6 +12,27 @@ export interface BookSong {
   readonly entry: LibraryEntry;
   /** The usual key. */
   readonly key: Key;
+}
+
+/** A song in its place among the others. */
+export interface FiledSong extends BookSong {
+  /** What it stands under in the order of titles: its words folded, numbers by what they count. */
+  readonly filed: string;
+  readonly heads: Heads;
+}
+
+/** Digits enough for every number in a title. */
+const DIGITS = 9;
+
+function filedUnder(title: string): string {
+  const words = SearchWords.wordsOf(title).join(' ');
+  return words.replaceAll(/\d+/g, (digits) => digits.padStart(DIGITS, '0'));
+}
+
+/** Word by word: `O God` before `Oath`. Each song has a place of its own. */
+export function byFiling(a: FiledSong, b: FiledSong): number {
+  if (a.filed !== b.filed) return a.filed < b.filed ? -1 : 1;
+  return a.id < b.id ? -1 : 1;
 }
 
 /** So many songs are read and drawn from before others get their turn: a hymn takes some milliseconds. */
@@ -23,7 +45,7 @@ const turn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve)
  */
 export class Book {
   readonly #words = new WordIndex();
-  readonly #songs = new Map<string, BookSong>();
+  readonly #songs = new Map<string, FiledSong>();
   #sung = new Map<string, SungDay[]>();
   #stamp: number | null = null;
   #underway: Promise<void> | null = null;
@@ -36,7 +58,9 @@ export class Book {
   }
 
   #put(song: BookSong): void {
-    this.#songs.set(song.id, song);
+    const { entry } = song;
+    const filed = { ...song, filed: filedUnder(entry.title), heads: headsOf(entry) };
+    this.#songs.set(song.id, filed);
     this.#words.put(song.id, song.entry);
   }
 
@@ -44,7 +68,7 @@ export class Book {
     return this.#words;
   }
 
-  get songs(): ReadonlyMap<string, BookSong> {
+  get songs(): ReadonlyMap<string, FiledSong> {
     return this.#songs;
   }
 

@@ -1,10 +1,8 @@
-import { LibraryEntries, SearchWords, type Key } from '#music';
+import { LibraryEntries, type Key } from '#music';
 import type { LibrarySong } from '../../contract/library.ts';
 import type { SungDay } from '../../store/library.store.ts';
 import { dateThere, isOver } from '../service-time.ts';
 import type { BookSong } from './book.ts';
-import { FIELDS, textsOf } from './searched-texts.ts';
-import type { WordMatch } from './word-index.ts';
 
 /** How often a song was sung, and when last. */
 export interface Sung {
@@ -33,44 +31,11 @@ export function sungUntil(days: readonly SungDay[], now: Date): Sung {
   return { last: last.date, times: over.length, weeks: Math.floor(since / DAY / 7) };
 }
 
-const MOST_PLACES = 3;
-
-/** Where the words of a question stand, the best field first, each field once with its best line, each text once. */
-function placesOf({ entry }: BookSong, match: WordMatch | null): LibrarySong['found'] {
-  if (!match) return [];
-  const texts = textsOf(entry);
-  const places: LibrarySong['found'] = [];
-  for (const field of FIELDS) {
-    if (places.length === MOST_PLACES) break;
-    const words = new Set(
-      Object.keys(match.found).filter((word) => match.found[word]?.includes(field)),
-    );
-    const text = words.size === 0 ? null : lineWith(texts[field], words, match.asked);
-    if (text !== null && !places.some((place) => place.text === text)) places.push({ field, text });
-  }
-  return places;
-}
-
-/** The first line with all words that were asked, or with the most of them. */
-function lineWith(
-  lines: readonly string[],
-  words: ReadonlySet<string>,
-  asked: number,
-): string | null {
-  let [best, most]: [string | null, number] = [null, 0];
-  for (const line of lines) {
-    const count = new Set(SearchWords.wordsOf(line).filter((word) => words.has(word))).size;
-    if (count > most) [best, most] = [line, count];
-    if (count >= asked) break;
-  }
-  return best;
-}
-
 /** A song as the book lists it. */
 export function librarySong(
   song: BookSong,
   sung: Sung,
-  match: WordMatch | null = null,
+  found: LibrarySong['found'] = [],
   fits: Key | null = null,
 ): LibrarySong {
   const { id, version, entry, key } = song;
@@ -90,7 +55,7 @@ export function librarySong(
     themes: [...entry.themes],
     lastSung: sung.last,
     timesSung: sung.times,
-    found: placesOf(song, match),
+    found,
     fits,
   };
 }

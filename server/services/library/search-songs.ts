@@ -1,46 +1,46 @@
 import type { SearchAnswer, SearchQueryRead } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
-import type { Book, BookSong } from './book.ts';
+import { byFiling, type Book, type BookSong, type FiledSong } from './book.ts';
 import { filtersOf, fitOf } from './filters.ts';
 import { firstOf } from './first-of.ts';
 import { librarySong, sungUntil, type Sung } from './library-song.ts';
-import { nearnessTo, RUNGS, type FoldedSong } from './nearness.ts';
-import type { WordMatch } from './word-index.ts';
+import { nearnessTo, RUNGS } from './nearness.ts';
+import type { WordMatch, WordsFound } from './words-found.ts';
 
 interface Candidate {
-  readonly song: BookSong;
+  readonly song: FiledSong;
   readonly match: WordMatch | null;
 }
 
 type Compare = (a: Candidate, b: Candidate) => number;
 
-const collator = new Intl.Collator('en', { sensitivity: 'base', numeric: true });
-const byTitle: Compare = (a, b) =>
-  collator.compare(a.song.entry.title, b.song.entry.title) || (a.song.id < b.song.id ? -1 : 1);
-
+const byTitle: Compare = (a, b) => byFiling(a.song, b.song);
 const byScore: Compare = (a, b) => (b.match?.score ?? 0) - (a.match?.score ?? 0) || byTitle(a, b);
 
 /** The best so many, by nearness (`nearnessTo`), then by how many words stand in how good a field, then by title. */
 function best(
-  book: Book,
   question: string,
+  words: WordsFound | null,
   candidates: readonly Candidate[],
   most: number,
 ): Candidate[] {
   const nearness = nearnessTo(question);
   const rungs = Array.from({ length: RUNGS }, (): Candidate[] => []);
-  const others: [Candidate, FoldedSong][] = [];
+  const others: Candidate[] = [];
   for (const candidate of candidates) {
-    const folded = book.words.folded(candidate.song.id);
-    if (!folded) continue;
-    const rung = nearness.ofHeads(folded);
-    if (rung === null) others.push([candidate, folded]);
+    const rung = nearness.ofHeads(candidate.song.heads);
+    if (rung === null) others.push(candidate);
     else rungs[rung]?.push(candidate);
   }
   // What lies behind the page is neither looked through nor put in order.
-  if (candidates.length - others.length < most) {
-    for (const [other, folded] of others)
-      rungs[nearness.ofLines(folded, other.match?.found ?? {})]?.push(other);
+  if (words && candidates.length - others.length < most) {
+    for (const other of others) {
+      const { match } = other;
+      if (!match) continue;
+      const { isExact, song } = match;
+      const rung = nearness.ofLines({ isExact, hasPhrase: () => words.hasPhrase(song) });
+      rungs[rung]?.push(other);
+    }
   }
   const found: Candidate[] = [];
   for (const rung of rungs) found.push(...firstOf(rung, byScore, most - found.length));
@@ -48,7 +48,7 @@ function best(
 }
 
 /** What was never sung has rested longest. */
-function byRest(sungOf: (song: BookSong) => Sung): Compare {
+function byRest(sungOf: (song: FiledSong) => Sung): Compare {
   const last = ({ song }: Candidate): string => sungOf(song).last ?? '';
   return (a, b) => {
     const [one, other] = [last(a), last(b)];
@@ -59,7 +59,7 @@ function byRest(sungOf: (song: BookSong) => Sung): Compare {
 /** Of a book that is up to date. */
 export function searchBook(book: Book, query: SearchQueryRead, now: Date): SearchAnswer {
   const filters = filtersOf(query);
-  const matches = book.words.find(query.q);
+  const words = book.words.find(query.q);
   const known = new Map<string, Sung>();
   const sungOf = ({ id }: BookSong): Sung => {
     const sung = known.get(id) ?? sungUntil(book.sungDays(id), now);
@@ -67,22 +67,23 @@ export function searchBook(book: Book, query: SearchQueryRead, now: Date): Searc
     return sung;
   };
   const candidates: Candidate[] = [];
-  const take = (song: BookSong | undefined, match: WordMatch | null): void => {
+  const take = (song: FiledSong | undefined, match: WordMatch | null): void => {
     if (song && filters.every((holds) => holds(song, sungOf))) candidates.push({ song, match });
   };
-  if (matches) for (const match of matches) take(book.songs.get(match.id), match);
+  if (words) for (const match of words.matches) take(book.songs.get(match.song.id), match);
   else for (const song of book.songs.values()) take(song, null);
   const end = query.from + query.most;
   const ordered = {
-    best: () => best(book, query.q, candidates, end),
+    best: () => best(query.q, words, candidates, end),
     title: () => firstOf(candidates, byTitle, end),
     rested: () => firstOf(candidates, byRest(sungOf), end),
   }[query.order]();
   const page = ordered.slice(query.from, end);
   return {
-    songs: page.map(({ song, match }) =>
-      librarySong(song, sungOf(song), match, fitOf(song, query)),
-    ),
+    songs: page.map(({ song, match }) => {
+      const found = words && match ? words.placesIn(match.song, song.entry) : [];
+      return librarySong(song, sungOf(song), found, fitOf(song, query));
+    }),
     count: candidates.length,
     all: book.songs.size,
   };
