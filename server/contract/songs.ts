@@ -94,6 +94,14 @@ export const NewSong = z
       .exactOptional()
       .meta({ description: 'Words with chords: what a person said a line or a word is' }),
     answers: z.object({ key: KeyName.exactOptional() }).exactOptional(),
+    draft: z
+      .string()
+      .regex(/^[\w-]{16,64}$/)
+      .exactOptional()
+      .meta({
+        description:
+          'A name that whoever sends it made by chance. Sent again with the same name, it is the same song and no second one',
+      }),
   })
   .refine(
     ({ format, text, bytes, score }) =>

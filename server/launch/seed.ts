@@ -70,7 +70,7 @@ async function bringSong(
 ): Promise<void> {
   const { team, folder, members, songs } = brought;
   const bytes = await readFile(join(folder, file.includes('/') ? file : `hymns/${file}`));
-  const song = await importSong(team, HERE, { format: 'abc', bytes: bytes.toString('base64') });
+  const { song } = await importSong(team, HERE, { format: 'abc', bytes: bytes.toString('base64') });
   if (details) await saveDetails(team, song.id, song.version, { details, privateNote: '' });
   const { version, key: own } = await findArrangement(team, song.id);
   songs.set(file, { id: song.id, mode: own.mode });

@@ -62,14 +62,24 @@ export const songsRoutes: FastifyPluginAsyncZod<SongsRoutesOptions> = async (app
         summary: 'Brings a song; its source is kept as it was given',
         body: NewSong,
         response: {
+          // It was sent before under the same name (`draft`), and is answered as it stands now.
+          200: Song,
           201: Song,
-          ...bodyProblems('unreadable-song', 'several-tunes', 'broken-score', 'reader-busy'),
+          ...bodyProblems(
+            'unreadable-song',
+            'several-tunes',
+            'broken-score',
+            'reader-busy',
+            'no-such-song',
+          ),
         },
       },
     },
     async ({ team, body }, reply) => {
-      const song = await importSong(team, reader, body);
-      tag(reply, song.version).header('location', `/api/songs/${song.id}`).code(201);
+      const { song, again } = await importSong(team, reader, body);
+      tag(reply, song.version)
+        .header('location', `/api/songs/${song.id}`)
+        .code(again ? 200 : 201);
       return song;
     },
   );

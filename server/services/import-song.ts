@@ -81,19 +81,44 @@ export async function addSong(
   return id;
 }
 
-/** Brings a song: its source is kept byte for byte, its music as it was read. */
-export async function importSong(store: TeamStore, reader: Reader, input: NewSong): Promise<Song> {
+/** The song that was sent under this name before; refuses where it was taken out since: somebody meant that. */
+async function findSent(rooms: TeamRooms, { draft }: NewSong): Promise<Song | null> {
+  const sent = draft === undefined ? null : await rooms.songs.findDraft(draft);
+  return sent && requireSong(rooms, sent.id);
+}
+
+export interface Brought {
+  readonly song: Song;
+  /** Whether it was there already: it had been sent under the same name. */
+  readonly again: boolean;
+}
+
+/**
+ * Brings a song: its source is kept byte for byte, its music as it was read. What is sent again under the same name is
+ * the song that it became, as it stands now; nothing of it is changed.
+ */
+export async function importSong(
+  store: TeamStore,
+  reader: Reader,
+  input: NewSong,
+): Promise<Brought> {
+  const sent = await findSent(store, input);
+  if (sent) return { song: sent, again: true };
   const bytes = bytesOf(input);
   const { value: scores, warnings } = await read(reader, input, bytes);
   // A file of MIDI is one song; there the number says which track is its tune.
   const score = choose(scores, input.format === 'midi' ? undefined : input.tune);
   return store.together(async (rooms) => {
+    // It may have come in by the other door while this one was read.
+    const meanwhile = await findSent(rooms, input);
+    if (meanwhile) return { song: meanwhile, again: true };
     const id = await addSong(rooms, {
       score,
       warnings,
       answeredKey: input.answers?.key ?? null,
       source: { format: input.format, bytes, tuneIndex: input.tune ?? 0 },
+      draft: input.draft,
     });
-    return requireSong(rooms, id);
+    return { song: await requireSong(rooms, id), again: false };
   });
 }

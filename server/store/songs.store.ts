@@ -41,7 +41,11 @@ export interface StoredSong extends SongHeading {
 export type NewStoredSong = Pick<
   StoredSong,
   'title' | 'tune' | 'key' | 'score' | 'warnings' | 'answeredKey'
-> & { readonly source: SongSource };
+> & {
+  readonly source: SongSource;
+  /** As which whoever wrote it knows it; missing: it was sent without one. */
+  readonly draft?: string | undefined;
+};
 
 export type SongUpdate = Partial<
   Pick<
@@ -156,6 +160,10 @@ export function songsStore({ db, teamId, now, newId }: Scope) {
       return rows.map(songOf);
     },
 
+    /** The song that was sent under this name, hidden or not. */
+    findDraft: (draft: string): Promise<{ id: string } | null> =>
+      db.song.findFirst({ where: { teamId, draft }, select: { id: true } }),
+
     async findSource(id: string): Promise<SongSource | null> {
       const row = await db.song.findFirst({
         where: { id, teamId, deletedAt: null },
@@ -181,6 +189,7 @@ export function songsStore({ db, teamId, now, newId }: Scope) {
           source: new Uint8Array(song.source.bytes),
           tuneIndex: song.source.tuneIndex,
           answeredKey: song.answeredKey && JSON.stringify(song.answeredKey),
+          draft: song.draft ?? null,
           createdAt: at,
           updatedAt: at,
         },

@@ -204,6 +204,64 @@ describe('POST /api/songs with a song that was written here', () => {
   });
 });
 
+describe('POST /api/songs under a name (`draft`)', () => {
+  const draft = '0f8e7d6c5b4a39281706f5e4d3c2b1a0';
+
+  function written(): Score {
+    const read = Abc.read(TWO);
+    if (!read.ok || !read.value[0]) throw new Error('it is readable');
+    return read.value[0];
+  }
+  const body = { format: 'written', score: written(), draft };
+
+  it('makes one song of what is sent twice at once and once more after', async () => {
+    const { api } = await ownApp();
+    const both = await Promise.all([0, 1].map(() => api.post('/api/songs').send(body)));
+    const late = await api.post('/api/songs').send(body);
+    expect([...both, late].map(({ status }) => status).sort()).toEqual([200, 200, 201]);
+    const ids = [...both, late].map((answer) => (answer.body as Song).id);
+    expect(new Set(ids).size).toBe(1);
+    expect(late.headers['etag']).toBe(tagOf(1));
+    expect((await api.get('/api/songs')).body.songs).toHaveLength(1);
+  });
+
+  it('answers with the song as it stands now, and lays nothing over it', async () => {
+    const { api } = await ownApp();
+    const made = await api.post('/api/songs').send(body).expect(201);
+    await putScore(api, made.body as Song, titled(body.score, 'Corrected'));
+    const late = await api.post('/api/songs').send(body).expect(200);
+    expect(late.body).toMatchObject({ version: 2, score: { facts: { title: 'Corrected' } } });
+  });
+
+  it('brings nothing back that was taken out, and says where it is', async () => {
+    const { api } = await ownApp();
+    const { id } = (await api.post('/api/songs').send(body).expect(201)).body as Song;
+    await api.delete(`/api/songs/${id}`).set('if-match', tagOf(1)).expect(204);
+    const late = await api.post('/api/songs').send(body);
+    expect(expectProblem(late, 'no-such-song').detail).toContain('restored');
+    expect((await api.get('/api/songs')).body).toEqual({ songs: [] });
+  });
+
+  it('is another song under another name, under none, and in another team', async () => {
+    const { api, store } = await ownApp();
+    const { draft: _, ...nameless } = body;
+    const ids = await Promise.all(
+      [body, { ...body, draft: `${draft}-2` }, nameless, nameless].map(
+        async (each) => ((await api.post('/api/songs').send(each).expect(201)).body as Song).id,
+      ),
+    );
+    expect(new Set(ids).size).toBe(4);
+    const other = store.forTeam(await store.addTeam('Other team'));
+    expect(await other.songs.findDraft(draft)).toBeNull();
+  });
+
+  it('refuses a name that somebody could guess', async () => {
+    const { api } = await ownApp();
+    const answer = await api.post('/api/songs').send({ ...body, draft: 'mine' });
+    expect(expectProblem(answer, 'invalid-input').problems).toMatchObject([{ field: 'draft' }]);
+  });
+});
+
 const DETAILS = {
   ...NO_DETAILS,
   firstLine: 'Amazing grace! How sweet the sound',

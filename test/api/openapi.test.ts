@@ -35,7 +35,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'get /api/team': [200],
   'patch /api/team': [200, 409, 412, 413, 415, 428],
   'get /api/songs': [200],
-  'post /api/songs': [201, 413, 415, 422, 503],
+  'post /api/songs': [200, 201, 404, 413, 415, 422, 503],
   'get /api/songs/search': [200, 422],
   'get /api/songs/by-notes': [200, 422],
   'post /api/songs/double': [200, 413, 415],
