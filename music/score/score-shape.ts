@@ -94,7 +94,10 @@ const tuplet = object<NonNullable<Note['tuplet']>>({
   normal: integer(1, 64),
 });
 // In a song without time a syllable is all that is sung to one chord, up to a whole line.
-const syllable = object<Syllable>({ text: line, hyphen: always }, ['hyphen']);
+const syllable = object<Syllable>({ text: line, hyphen: always, held: integer(1, LIMITS.notes) }, [
+  'hyphen',
+  'held',
+]);
 
 const noteShape = object<Note>(
   {
@@ -111,11 +114,12 @@ const noteShape = object<Note>(
     hidden: always,
     beam: always,
     fingers: list(integer(1, 5), LIMITS.pitches),
+    soft: always,
     pedal: oneOf(['down', 'up', 'change']),
     above: line,
     signs: list(line, 32),
   },
-  ['tie', 'syllables', 'slurStarts', 'slurEnds', 'fermata', 'tuplet', 'grace', 'hidden', 'beam', 'fingers', 'pedal', 'above', 'signs'], // prettier-ignore
+  ['tie', 'syllables', 'slurStarts', 'slurEnds', 'fermata', 'tuplet', 'grace', 'hidden', 'beam', 'fingers', 'soft', 'pedal', 'above', 'signs'], // prettier-ignore
 );
 
 const voice = object<Voice>({

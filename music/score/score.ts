@@ -159,6 +159,8 @@ export interface Note {
   readonly beam?: true;
   /** Fingers of `pitches`, same order, 1–5. */
   readonly fingers?: readonly number[];
+  /** Struck softer than what was struck before it. */
+  readonly soft?: true;
   /** The sustaining pedal, where the note begins. */
   readonly pedal?: 'down' | 'up' | 'change';
   /** What stands above it, in rubric: `high`. */
@@ -171,6 +173,8 @@ export interface Syllable {
   readonly text: string;
   /** The word goes on in the next syllable. */
   readonly hyphen?: true;
+  /** Notes after it that it is held over, where no further syllable of its section says so. */
+  readonly held?: number;
 }
 
 export interface Verse {

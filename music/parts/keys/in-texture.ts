@@ -1,0 +1,122 @@
+import { isSameShape } from '../../hand/move-words.ts';
+import type { Shape } from '../../hand/shape.ts';
+import type { PitchName } from '../../pitch/pitch.ts';
+import type { Note, Ticks } from '../../score/score.ts';
+import { meterAt } from '../../score/time.ts';
+import type { Texture } from '../arrangement.ts';
+import { patternOf, strikesInBar, type Strike } from '../patterns.ts';
+import type { KeysSong } from './keys-song.ts';
+
+/** How one hand plays the shapes that it holds. */
+export interface HandPlay {
+  readonly hand: 'right' | 'left';
+  /** What is held under each chord of the song, in order. */
+  readonly held: readonly Shape[];
+  readonly textureAt: (at: Ticks) => Texture;
+  /** The note of a shape that is repeated softly, by chord and moment; missing: the lowest of three, the thumb's. */
+  readonly one?: (chord: number, at: Ticks) => PitchName;
+}
+
+/**
+ * A hand's notes in its texture, bar by bar. What is struck lasts until the hand strikes next, to the end of its chord or
+ * bar at most; rests fill the rest. A new chord is struck at once, but by a right hand that sways: that comes after the
+ * bass, at its next strike. Where no strike of the texture falls inside a chord, or a broken chord has no time for all
+ * its notes, the whole chord is struck as it begins, so that every chord sounds complete. Broken chords begin again with
+ * each chord. Fingers stand on each note of a shape where it is first struck, and again after a rest.
+ */
+export function inTexture(song: Pick<KeysSong, 'score' | 'chords'>, play: HandPlay): Note[] {
+  const { score, chords } = song;
+  const notes: Note[] = [];
+  let last: Shape | null = null;
+  let shown = new Set<PitchName>();
+  const rest = (from: Ticks, to: Ticks) => {
+    if (to <= from) return;
+    notes.push({ at: from, length: to - from, pitches: [] });
+    last = null;
+  };
+  score.bars.forEach((bar, index) => {
+    const strikes = strikesInBar(score, index, play.textureAt, play.hand);
+    const turn = patternOf(meterAt(score, bar.at), 'broken').right;
+    const end = bar.at + bar.length;
+    let done = bar.at;
+    chords.forEach(({ at, length }, chord) => {
+      const [from, to] = [Math.max(at, bar.at), Math.min(at + length, end)];
+      const shape = play.held[chord];
+      if (to <= from || !shape || shape.notes.length === 0) return;
+      rest(done, from);
+      done = from;
+      const waits = play.hand === 'right' && play.textureAt(from) === 'swaying';
+      const own = strikesOfChord(strikes, turn, from, to, shape.notes.length, waits);
+      own.forEach((strike, i) => {
+        rest(done, strike.at);
+        const until = own[i + 1]?.at ?? to;
+        const pitches = touched(shape, strike, () => play.one?.(chord, strike.at));
+        if (last === null || !isSameShape(last, shape)) shown = new Set();
+        const isShown = pitches.every((pitch) => shown.has(pitch));
+        for (const pitch of pitches) shown.add(pitch);
+        notes.push({
+          at: strike.at,
+          length: until - strike.at,
+          pitches,
+          ...(isShown ? {} : { fingers: fingersOf(shape, pitches) }),
+          ...(strike.soft ? { soft: true as const } : {}),
+        });
+        last = shape;
+        done = until;
+      });
+    });
+    rest(done, end);
+  });
+  return notes;
+}
+
+/** The strikes of a bar that fall inside one of its chords, and the chord's own where it begins. */
+function strikesOfChord(
+  strikes: readonly Strike[],
+  turn: readonly Strike[],
+  from: Ticks,
+  to: Ticks,
+  size: number,
+  waits: boolean,
+): Strike[] {
+  const inside = strikes.filter(({ at }) => at >= from && at < to);
+  const whole: Strike = { at: from, touch: 'all' };
+  const [first] = inside;
+  if (!first) return [whole];
+  if (first.touch === 'low' || first.touch === 'middle' || first.touch === 'high') {
+    if (first.at > from || inside.length < size) return [whole];
+    return inside.map(({ at }, i): Strike => ({
+      at,
+      touch: turn[i % turn.length]?.touch ?? 'all',
+    }));
+  }
+  const struck = waits || first.at === from ? inside : [whole, ...inside];
+  // Nothing soft comes before the chord that it answers.
+  return struck.map((each, i) => (i === 0 ? { at: each.at, touch: 'all' } : each));
+}
+
+function touched(
+  { notes }: Shape,
+  { touch }: Strike,
+  one: () => PitchName | undefined,
+): readonly PitchName[] {
+  const pick = (index: number) => notes.slice(index).slice(0, 1);
+  switch (touch) {
+    case 'all':
+      return notes;
+    case 'one': {
+      const wanted = one();
+      return wanted !== undefined && notes.includes(wanted) ? [wanted] : pick(0);
+    }
+    case 'low':
+      return pick(0);
+    case 'middle':
+      return pick(Math.min(1, notes.length - 1));
+    case 'high':
+      return pick(notes.length - 1);
+  }
+}
+
+function fingersOf({ notes, fingers }: Shape, pitches: readonly PitchName[]): number[] {
+  return pitches.map((pitch) => fingers[notes.indexOf(pitch)] ?? 3);
+}
