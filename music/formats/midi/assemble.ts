@@ -2,7 +2,6 @@ import { failure, success, type Problem, type Result } from '../../result.ts';
 import {
   QUARTER,
   type ChordAt,
-  type MeterAt,
   type Score,
   type Ticks,
   type Verse,
@@ -11,12 +10,13 @@ import {
 import { foundSections, kindOf, usualForm, type SectionStart } from '../../score/sections.ts';
 import { evenOut } from './even.ts';
 import { factsOf } from './facts.ts';
-import { frameOf, metersOf, MOST_BARS, tempoOf, type Frame } from './frame.ts';
+import { frameOf, metersOf, MOST_BARS, type Frame } from './frame.ts';
 import { keysOf, namedKeys, type NamedKey } from './keys.ts';
 import { findMelody } from './melody.ts';
 import { namedChords } from './named-chords.ts';
 import { DRUMS, partsOf, tellLeftOut, ticksOf, type MidiPart, type PartNote } from './parts.ts';
 import type { Smf } from './smf.ts';
+import { temposOf } from './tempos.ts';
 import { tuneId, voicesOf, type EvenPart } from './voices.ts';
 
 /** Parts that one score holds; a band has sixteen. */
@@ -65,7 +65,7 @@ export function assemble(
   const voices = voicesOf(smf, even, frame, keys, tune, warnings);
   const from = (moment: number): Ticks => ticks(moment) - frame.from;
   return success(
-    scoreOf(smf, { voices, frame, keys, meters, from, chordTexts, tune: tuneId(tune) }, warnings),
+    scoreOf(smf, { voices, frame, keys, from, chordTexts, tune: tuneId(tune) }, warnings),
     warnings,
   );
 }
@@ -105,7 +105,6 @@ interface Whole {
   readonly voices: readonly Voice[];
   readonly frame: Frame;
   readonly keys: readonly NamedKey[];
-  readonly meters: readonly MeterAt[];
   /** A moment of the file on the time line of the song. */
   readonly from: (moment: number) => Ticks;
   readonly chordTexts: MidiPart['texts'] | null;
@@ -129,7 +128,7 @@ function scoreOf(smf: Smf, whole: Whole, warnings: Problem[]): Score {
   const chords: ChordAt[] = (chordTexts && namedChords(chordTexts, from, end)) ?? [];
   return {
     facts: factsOf(smf),
-    tempo: tempoOf(smf, whole.meters, warnings),
+    ...temposOf(smf, frame, from, warnings),
     keys: keysOf(whole.keys, voices, warnings),
     meters: frame.meters,
     bars,

@@ -1,6 +1,6 @@
 import type { Problem } from '../../result.ts';
-import { QUARTER, type Bar, type MeterAt, type Tempo, type Ticks } from '../../score/score.ts';
-import { barLength, feltBeat } from '../../score/time.ts';
+import { QUARTER, type Bar, type MeterAt, type Ticks } from '../../score/score.ts';
+import { barLength } from '../../score/time.ts';
 import { ticksOf } from './parts.ts';
 import type { Smf } from './smf.ts';
 
@@ -30,24 +30,6 @@ export function metersOf(smf: Smf, warnings: Problem[]): MeterAt[] {
     warnings.push({ code: 'guess-meter', message });
   }
   return [{ at: 0, meter: { beats: 4, unit: 4 } }, ...meters];
-}
-
-/** The first tempo, in the felt beat of the first meter; null where the file names none. */
-export function tempoOf(smf: Smf, meters: readonly MeterAt[], warnings: Problem[]): Tempo | null {
-  const all = smf.tracks
-    .flatMap(({ tempos }) => tempos)
-    .filter(({ microseconds }) => microseconds > 0);
-  all.sort((a, b) => a.at - b.at);
-  const [first] = all;
-  if (!first) return null;
-  const others = all.filter(({ microseconds }) => microseconds !== first.microseconds).length;
-  if (others > 0) {
-    const message = `The tempo changes ${String(others)} ${others === 1 ? 'time' : 'times'}; only the first is kept.`;
-    warnings.push({ code: 'info-tempo-changes', message });
-  }
-  const beat = meters[0] ? feltBeat(meters[0].meter) : QUARTER;
-  const exact = (60_000_000 / first.microseconds) * (QUARTER / beat);
-  return { beat, perMinute: Math.round(exact * 100) / 100 };
 }
 
 /** How the time line of a file becomes that of the song: `from` is where the song begins. */

@@ -1,7 +1,9 @@
 import { of as countIn } from '../../score/count-in.ts';
 import { passesOf, unfold } from '../../score/form.ts';
-import { QUARTER, type Meter, type Score, type Tempo, type Ticks } from '../../score/score.ts';
-import { barLength, countedBeat, endOf, inForce } from '../../score/time.ts';
+import { inForceOver } from '../../score/cuts.ts';
+import { QUARTER, type Meter, type Score, type Ticks } from '../../score/score.ts';
+import { changingTempos, temposOf, type TempoFrom } from '../../score/tempos.ts';
+import { barLength, countedBeat, endOf, inForce, tempoAt } from '../../score/time.ts';
 
 /** A stretch of the score in the file: where it begins there, and which verse is sung. */
 export interface Played {
@@ -28,14 +30,15 @@ export interface Plan {
   readonly bars: readonly PlayedBar[];
   /** Moments of the numbers that are spoken before the song. */
   readonly counts: readonly Ticks[];
-  readonly tempo: Tempo | null;
+  /** Each where it begins, the first at 0: what is counted before the song is counted in it. */
+  readonly tempos: readonly TempoFrom[];
   readonly end: Ticks;
 }
 
-export function planOf(score: Score, form: boolean, counted: boolean, tempo: Tempo | null): Plan {
+export function planOf(score: Score, form: boolean, counted: boolean): Plan {
   const stretches = form ? ofForm(score) : [onceThrough(score)];
   const first = stretches[0];
-  const lead = counted && first ? leadOf(score, first.from, tempo) : { length: 0, counts: [] };
+  const lead = counted && first ? leadOf(score, first.from) : { length: 0, counts: [] };
   const played = stretches.map((stretch): Played => ({
     ...stretch,
     at: stretch.at + lead.length,
@@ -43,7 +46,15 @@ export function planOf(score: Score, form: boolean, counted: boolean, tempo: Tem
   }));
   const last = played.at(-1);
   const end = last ? last.at + last.to - last.from : 0;
-  return { played, bars: barsOf(score, played, lead.length), counts: lead.counts, tempo, end };
+  const bars = barsOf(score, played, lead.length);
+  return { played, bars, counts: lead.counts, tempos: temposIn(score, played), end };
+}
+
+/** The tempo of every stretch, which is that of its place in the song, also where it is played again. */
+function temposIn(score: Score, played: readonly Played[]): TempoFrom[] {
+  const tempos = temposOf(score);
+  const all = played.flatMap(({ from, to, at }) => inForceOver(tempos, { from, to }, at - from));
+  return changingTempos(all.map((each, i) => (i === 0 ? { ...each, at: 0 } : each)));
 }
 
 function onceThrough(score: Score): Played {
@@ -72,11 +83,7 @@ function ofForm(score: Score): Played[] {
 }
 
 /** How long is counted before the song, and when: one full bar and what a pickup leaves of the next (see `count-in.ts`). */
-function leadOf(
-  score: Score,
-  from: Ticks,
-  tempo: Tempo | null,
-): { length: Ticks; counts: Ticks[] } {
+function leadOf(score: Score, from: Ticks): { length: Ticks; counts: Ticks[] } {
   const bar = inForce(score.bars, from);
   const { meter } = inForce(score.meters, bar.at);
   const full = barLength(meter);
@@ -84,7 +91,7 @@ function leadOf(
   const into = from - bar.at;
   const missing = bar.number === 0 ? Math.max(0, full - bar.length) : 0;
   const length = full + missing + into;
-  const { counts, beat, enterAt } = countIn(score, tempo);
+  const { counts, beat, enterAt } = countIn(score, tempoAt(score, from));
   const spoken = from === 0 && enterAt < length + full ? counts.length : Math.ceil(length / beat);
   return { length, counts: Array.from({ length: spoken }, (_, i) => i * beat) };
 }
@@ -126,15 +133,12 @@ function whole(pieces: readonly PlayedBar[]): PlayedBar[] {
   return bars;
 }
 
-/** Moments of the felt beats; `first`: of a bar. A short first bar is a pickup and is counted to its end. */
-export function beatsOf(
-  bars: readonly PlayedBar[],
-  tempo: Tempo | null,
-): { at: Ticks; first: boolean }[] {
+/** Moments of the counted beats; `first`: of a bar. A short first bar is a pickup and is counted to its end. */
+export function beatsOf({ bars, tempos }: Plan): { at: Ticks; first: boolean }[] {
   return bars.flatMap(({ at, length, meter }, i) => {
     const full = barLength(meter);
     if (full === null) return [];
-    const beat = countedBeat(meter, tempo);
+    const beat = countedBeat(meter, inForce(tempos, at).tempo);
     const isPickup = i === 0 && length < full;
     const into = isPickup ? (full - length) % beat : 0;
     const beats: { at: Ticks; first: boolean }[] = [];

@@ -11,6 +11,7 @@ import {
   type Ticks,
   type Voice,
 } from '../../score/score.ts';
+import { inTempo, quartersPerMinute, withTempos } from '../../score/tempos.ts';
 import { inForce, soundingNotes } from '../../score/time.ts';
 import { NO_CHORD } from './named-chords.ts';
 import { DRUMS } from './parts.ts';
@@ -34,7 +35,10 @@ export interface MidiWriteOptions {
   readonly countIn?: boolean;
   /** A stroke on every felt beat, on wood blocks, the higher one on beat one. */
   readonly click?: boolean;
-  /** Missing: the song's own; where that is not known none is written, and programs take 120. */
+  /**
+   * Of the start; the song's changes keep their ratio to it. Missing: the song's own; where that is not known none is
+   * written, and programs take 120. null: none is written.
+   */
   readonly tempo?: Tempo | null;
   /** Ids of the voices to write; missing: all. */
   readonly parts?: readonly string[];
@@ -49,9 +53,10 @@ const LOUD = { melody: 96, voice: 76, chords: 64, first: 110, beat: 84 } as cons
 /** Ticks to a quarter, the usual ones first; the last is that of scores, which holds everything. */
 const DIVISIONS = [480, 960, 1440, 3360, 6720, 10080, QUARTER];
 
-export function writeSong(score: Score, options: MidiWriteOptions): Uint8Array {
-  const tempo = options.tempo === undefined ? score.tempo : options.tempo;
-  const plan = planOf(score, options.passes === 'form', options.countIn ?? false, tempo);
+export function writeSong(written: Score, options: MidiWriteOptions): Uint8Array {
+  const isSilent = options.tempo === null;
+  const score = isSilent ? withTempos(written, []) : inTempo(written, options.tempo ?? null);
+  const plan = planOf(score, options.passes === 'form', options.countIn ?? false);
   const voices = score.voices.filter(({ id }) => !options.parts || options.parts.includes(id));
   const lines = voices.map((voice) => ({ voice, notes: lineOf(voice, plan.played) }));
   const chords = chordsOf(score.chords, plan.played);
@@ -75,7 +80,7 @@ export function writeSong(score: Score, options: MidiWriteOptions): Uint8Array {
   }
   if (options.click) {
     const lead = plan.played[0]?.at ?? 0;
-    const strokes = beatsOf(plan.bars, tempo)
+    const strokes = beatsOf(plan)
       .filter(({ at }) => !options.countIn || at >= lead)
       .map(({ at, first }) => ({
         at,
@@ -147,7 +152,8 @@ function divisionOf(
   const moments = new Set<Ticks>(plan.counts);
   for (const { at, length } of [...lines.flat(), ...chords, ...plan.bars])
     moments.add(at).add(at + length);
-  for (const { at } of beatsOf(plan.bars, plan.tempo)) moments.add(at);
+  for (const { at } of beatsOf(plan)) moments.add(at);
+  for (const { at } of plan.tempos) moments.add(at);
   for (const { at } of plan.played.flatMap(({ marks }) => marks)) moments.add(at);
   const fits = (division: number): boolean => {
     const step = QUARTER / division;
@@ -164,10 +170,10 @@ function headTrack(score: Score, plan: Plan, ticks: ToTicks): Event[] {
   const events: Event[] = [];
   if (title !== '') events.push(textEvent(0, 'name', title));
   if (rights !== null) events.push(textEvent(0, 'copyright', rights));
-  if (plan.tempo) {
-    const perMinute = (plan.tempo.perMinute * plan.tempo.beat) / QUARTER;
-    const microseconds = Math.round(60_000_000 / perMinute);
-    events.push(tempoEvent(0, Math.min(0xffffff, Math.max(1, microseconds))));
+  for (const { at, tempo } of plan.tempos) {
+    if (!tempo) continue;
+    const microseconds = Math.round(60_000_000 / quartersPerMinute(tempo));
+    events.push(tempoEvent(ticks(at), Math.min(0xffffff, Math.max(1, microseconds))));
   }
   events.push(...meterEvents(plan, ticks));
   let key = '';
