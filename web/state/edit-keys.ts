@@ -6,7 +6,8 @@ export type Panel = 'notes' | 'words' | 'chords' | 'sections' | 'bars' | 'form';
 
 /** One thing that a person asks for, by a key of the computer, a drawn key or a button. */
 export type EditCommand =
-  | { readonly to: 'move'; readonly by: 'note' | 'bar'; readonly direction: -1 | 1 }
+  /** `half beat`: where chords are written. */
+  | { readonly to: 'move'; readonly by: 'note' | 'half beat' | 'bar'; readonly direction: -1 | 1 }
   | { readonly to: 'go'; readonly end: 'start' | 'end' }
   | {
       readonly to: 'pitch';
@@ -21,7 +22,9 @@ export type EditCommand =
   | { readonly to: 'dot' | 'triplet' | 'relength' | 'rest' | 'erase' | 'erase here' }
   | { readonly to: 'tie' | 'slur' | 'fermata' }
   | { readonly to: 'voice'; readonly direction: -1 | 1 }
-  | { readonly to: 'undo' | 'redo' | 'help' | 'chord' }
+  | { readonly to: 'undo' | 'redo' | 'help' | 'listen' }
+  /** `begun`: with which letter. */
+  | { readonly to: 'chord'; readonly begun?: Letter }
   | { readonly to: 'show'; readonly panel: Panel };
 
 /** A key as the browser tells it (UI Events, KeyboardEvent). */
@@ -63,6 +66,7 @@ const PLAIN: Readonly<Record<string, EditCommand>> = {
   m: { to: 'show', panel: 'bars' },
   p: { to: 'show', panel: 'form' },
   '?': { to: 'help' },
+  ' ': { to: 'listen' },
 };
 
 /** The keys as the help sheet lists them. */
@@ -82,9 +86,18 @@ export const KEY_LIST: readonly (readonly [keys: string, does: string])[] = [
   ['U', 'fermata'],
   ['Backspace', 'erases the note, or the one before'],
   ['V', 'the next voice'],
-  ['H', 'a chord here; Enter writes it, Tab writes it and goes on'],
+  ['H', 'a chord here; Enter writes it, Tab goes on to the next beat, Shift+Tab back'],
+  ['Space', 'the music sounds from here on; again: it stops'],
   ['W S M P', 'words, sections, bars, passes; Escape leads back to the music'],
   ['Ctrl+Z, Ctrl+Shift+Z', 'undo, redo'],
+];
+
+/** What the same keys do while chords are written. */
+export const CHORD_KEY_LIST: readonly (readonly [keys: string, does: string])[] = [
+  ['← →', 'to the beat before, to the next one, also under a note that is held'],
+  ['Shift+← →', 'half a beat (in 6/8 an eighth), and wherever a note begins'],
+  ['A – G', 'begin a chord there; Enter or H opens what stands there'],
+  ['Backspace', 'takes the chord there away'],
 ];
 
 function withControl(key: string, shift: boolean): EditCommand | null {
@@ -113,4 +126,15 @@ export function commandOf(press: KeyPress): EditCommand | null {
   const base = LENGTHS[key];
   if (base) return { to: 'length', base };
   return PLAIN[key] ?? PLAIN[low] ?? null;
+}
+
+/** The same while chords are written: letters begin a chord, arrows go by beats. */
+export function chordCommandOf(press: KeyPress): EditCommand | null {
+  const { key, altKey = false, shiftKey = false } = press;
+  const isPlain = !altKey && !press.ctrlKey && !press.metaKey;
+  if (isPlain && key === 'Enter') return { to: 'chord' };
+  if (isPlain && shiftKey && key === 'ArrowLeft') return { to: 'move', by: 'half beat', direction: -1 }; // prettier-ignore
+  if (isPlain && shiftKey && key === 'ArrowRight') return { to: 'move', by: 'half beat', direction: 1 }; // prettier-ignore
+  const command = commandOf(press);
+  return command?.to === 'letter' ? { to: 'chord', begun: command.letter } : command;
 }

@@ -15,7 +15,7 @@ import { beginsNear } from './edit-pitches.ts';
 export interface Hand {
   /** Id of the voice. */
   readonly voice: string;
-  /** The start of a note of it, a place in a rest, or the end of the score. */
+  /** The start of a note of it, a place in a rest, or the end of the score; for a chord any moment of the score. */
   readonly at: Ticks;
   readonly length: EntryLength;
 }
@@ -24,7 +24,13 @@ export function voiceOf(score: Score, id: string): Voice {
   return score.voices.find((voice) => voice.id === id) ?? Time.melodyOf(score);
 }
 
-/** The hand where it can be: in a voice that there is, at the start of a note or anywhere in a rest. */
+/** The hand in a voice that there is, at a moment that the score has. */
+export function within(score: Score, hand: Hand): Hand {
+  const { id } = voiceOf(score, hand.voice);
+  return { ...hand, voice: id, at: Math.min(Math.max(0, hand.at), Time.endOf(score)) };
+}
+
+/** The hand where a note can be: in a voice that there is, at the start of a note or anywhere in a rest. */
 export function settled(score: Score, hand: Hand): Hand {
   const voice = voiceOf(score, hand.voice);
   const end = Time.endOf(score);
@@ -105,8 +111,10 @@ export function sayHand(score: Score, hand: Hand, verse: number): string {
   const note = noteHere(score, hand);
   const place = sayPlace(score, hand.at);
   if (!note) return place;
-  const said = [saySound(note), sayLength(note.length)];
-  if (note.tie) said.push('tied');
+  const sounds = saySound(note);
+  const isHeld = note.at < hand.at && note.pitches.length > 0;
+  const said = isHeld ? [`under ${sounds}`] : [sounds, sayLength(note.length)];
+  if (note.tie && !isHeld) said.push('tied');
   const melody = Time.noteAt(Time.melodyOf(score), hand.at);
   const index = score.verses.findIndex(({ number }) => number === verse);
   const syllable = melody?.at === hand.at ? melody.syllables?.[index] : null;

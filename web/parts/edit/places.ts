@@ -1,4 +1,4 @@
-import type { ChordAt, Engraved, Score, Section, Ticks } from '#music';
+import type { Bar, ChordAt, Engraved, Score, Section, Ticks } from '#music';
 
 /** A place in a drawing, CSS px from the top left of the music. */
 export interface Caret {
@@ -56,31 +56,70 @@ function leadOf(place: Element, left: number): number {
   return Math.max(left, ...signs.map((sign) => rectOf(sign).right)) + 10;
 }
 
+/** How wide the cursor is where no head stands, CSS px. */
+const THIN = 12;
+
+const measureAt = (root: Element, bar: number): SVGGElement | null =>
+  root.querySelector<SVGGElement>(`.measure[data-bar="${bar}"]`);
+
+/** Moments of a bar and how far right they are drawn, in order. */
+type Anchors = readonly (readonly [at: Ticks, x: number])[];
+
+/** A rest that fills its bar is drawn in the middle of it, and begins at its start all the same. */
+function fills(bar: Bar, place: SVGGElement, measure: Element): boolean {
+  const voice = placesOf(measure, voiceIn(place));
+  return voice.length === 1 && headsOf(place).left > leadOf(place, 0) + THIN && atOf(place) === bar.at; // prettier-ignore
+}
+
+/** Where the notes, the chords between them and the end of a bar are drawn. */
+function anchorsOf(measure: SVGGElement, score: Score): Anchors {
+  const index = Number(measure.dataset['bar']);
+  const bar = score.bars[index];
+  const places = [...measure.querySelectorAll<SVGGElement>('.place')];
+  if (!bar || !places[0]) return [];
+  const staff = staffLines(places[0]);
+  const x = new Map<Ticks, number>([[bar.at + bar.length, staff.right]]);
+  for (const place of places) {
+    const left = fills(bar, place, measure) ? leadOf(place, staff.left) : headsOf(place).left;
+    x.set(atOf(place), Math.min(x.get(atOf(place)) ?? Infinity, left));
+  }
+  const symbols = [...measure.querySelectorAll('.harm')].map(rectOf);
+  chordsOf(score, index).forEach(({ at }, i) => {
+    const symbol = symbols[i];
+    if (symbol && !x.has(at)) x.set(at, symbol.left);
+  });
+  if (!x.has(bar.at)) x.set(bar.at, leadOf(places[0], staff.left));
+  return [...x].sort(([a], [b]) => a - b);
+}
+
+/** A moment between two that are drawn stands between them in proportion. */
+function across(anchors: Anchors, at: Ticks): number {
+  const next = anchors.findIndex(([moment]) => moment > at);
+  const [from, to] = [anchors[next < 0 ? anchors.length - 1 : next - 1], anchors[next]];
+  if (!from) return to?.[1] ?? 0;
+  if (!to) return from[1];
+  return from[1] + ((to[1] - from[1]) * (at - from[0])) / (to[0] - from[0]);
+}
+
 /**
- * Where the cursor stands in a drawing; null where the place is not drawn.
+ * Where the cursor stands in a drawing: on a note, or thin on a beat under one that is held or in a rest; null where the
+ * place is not drawn.
  * @param root holds the drawn lines; places are from its top left
  */
 export function caretAt(root: Element, score: Score, { voice, at }: Place): Caret | null {
-  const notes = score.voices[voice]?.notes ?? [];
-  const note = notes.findLast((each) => each.at <= at);
-  const places = placesOf(root, voice);
-  const place = places.find((each) => atOf(each) === note?.at) ?? places.at(-1);
+  const note = score.voices[voice]?.notes.findLast((each) => each.at <= at);
+  const index = score.bars.findIndex((each) => at < each.at + each.length);
+  const [bar, measure] = [score.bars[index], measureAt(root, index)];
+  const places = placesOf(measure ?? root, voice);
+  const place = places.findLast((each) => atOf(each) <= at) ?? places.at(-1);
   if (!note || !place) return null;
   const origin = rectOf(root);
   const staff = staffLines(place);
   const own = headsOf(place);
-  const isAfter = at >= note.at + note.length;
-  const isWhole = note.pitches.length === 0 && own.left > leadOf(place, staff.left) + 12;
   let [left, width] = [own.left - SIDE, own.right - own.left + 2 * SIDE];
-  if (isAfter) [left, width] = [staff.right + 2, 10];
-  else if (isWhole && note.pitches.length === 0) {
-    const bar = score.bars.find((each) => at >= each.at && at < each.at + each.length);
-    const fills = bar?.at === note.at && bar.length === note.length;
-    const from = fills ? leadOf(place, staff.left) : own.left - SIDE;
-    const to = fills ? staff.right : own.right;
-    left = from + ((to - from) * (at - note.at)) / note.length;
-    width = 12;
-  }
+  if (!bar || !measure) [left, width] = [staff.right + 2, 10];
+  else if (at > atOf(place) || fills(bar, place, measure))
+    [left, width] = [across(anchorsOf(measure, score), at) - SIDE, THIN];
   return {
     left: left - origin.left,
     width,
@@ -89,12 +128,43 @@ export function caretAt(root: Element, score: Score, { voice, at }: Place): Care
   };
 }
 
-/** The note or rest of a voice that is nearest to a finger; another voice's where the finger is right on it. */
-export function placeNear(
+/** A point on the screen, CSS px. */
+interface Point {
+  readonly x: number;
+  readonly y: number;
+}
+
+/**
+ * The moment that is nearest to a finger, of those that are asked for in the bar there; a note that the finger is right
+ * on is meant itself. Null outside the lines.
+ */
+export function momentNear(
   target: Element,
-  point: { readonly x: number; readonly y: number },
-  voice: number,
-): Place | null {
+  point: Point,
+  score: Score,
+  asked: (bar: number) => readonly Ticks[],
+): Ticks | null {
+  const touched = target.closest<SVGGElement>('.place');
+  if (touched) return atOf(touched);
+  const bars = [
+    ...(target.closest('.system')?.querySelectorAll<SVGGElement>('.measure[data-bar]') ?? []),
+  ];
+  const away = (bar: SVGGElement): number => {
+    const lines = staffLines(bar.querySelector('.place') ?? bar);
+    return Math.max(lines.left - point.x, point.x - lines.right, 0);
+  };
+  const bar = bars.reduce<SVGGElement | null>(
+    (best, each) => (best && away(best) <= away(each) ? best : each),
+    null,
+  );
+  if (!bar) return null;
+  const anchors = anchorsOf(bar, score);
+  const off = (at: Ticks): number => Math.abs(across(anchors, at) - SIDE + THIN / 2 - point.x);
+  return [...asked(Number(bar.dataset['bar']))].sort((a, b) => off(a) - off(b))[0] ?? null;
+}
+
+/** The note or rest of a voice that is nearest to a finger; another voice's where the finger is right on it. */
+export function placeNear(target: Element, point: Point, voice: number): Place | null {
   const touched = target.closest<SVGGElement>('.place');
   if (touched) return { voice: voiceIn(touched), at: atOf(touched) };
   const line = target.closest('.system');
