@@ -14,6 +14,18 @@ export interface EditDraft {
   readonly hand: Hand;
   /** What is typed and could not be laid into the song yet, by field. */
   readonly typed: Readonly<Record<string, string>>;
+  /** The last state that the server has and what is written here goes on from; missing: it has this one, or none is known. */
+  readonly base?: Score;
+  /** As which the server knows a new song that has no id yet. */
+  readonly name?: string;
+  /** When it was written last, ms since 1970; missing: an earlier version of the program kept it. */
+  readonly written?: number;
+}
+
+/** 128 bits of chance (RFC 9562, 5.4 has 122): no two drafts of a team meet. Also where the page is not secure. */
+export function newDraftName(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  return [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
 /** Tabs that edit one song at a time on one device; more share the last place. */

@@ -103,7 +103,8 @@ export function kept({ done, undone }: History, now: Score): KeptHistory {
   };
 }
 
-function after(score: Score, { by }: Step): Score | null {
+/** The song after a step was done on it; null: it cannot be. */
+export function after(score: Score, { by }: Step): Score | null {
   if ('score' in by) return by.score;
   let now = score;
   for (const edit of by.edits) {
@@ -136,4 +137,18 @@ export function revived({ base, done, undone }: KeptHistory, now: Score): Histor
     score = next;
   }
   return { done: past, undone: future };
+}
+
+/**
+ * The steps from a state on to now. Null: there is no way from it, as where it was taken back or typed over.
+ * @param isIt whether a song is that state
+ */
+export function stepsSince(
+  { done }: History,
+  now: Score,
+  isIt: (score: Score) => boolean,
+): readonly Step[] | null {
+  if (isIt(now)) return [];
+  const from = done.findLastIndex(({ before }) => isIt(before));
+  return from < 0 ? null : done.slice(from).map(({ before: _, ...step }) => step);
 }

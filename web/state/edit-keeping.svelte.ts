@@ -2,8 +2,8 @@ import type { Score } from '#music';
 import type { Song } from '#server/contract/songs.ts';
 import type { Answer, Trouble } from '#web/api/http.ts';
 import { createSong, findSong, putScore } from '#web/api/songs.ts';
-import { alike } from './edit-differences.ts';
-import { DraftSlot, type EditDraft } from './edit-draft.ts';
+import { alike, sameMusic, withAnswers } from './edit-differences.ts';
+import { DraftSlot, newDraftName, type EditDraft } from './edit-draft.ts';
 import { kept, type History } from './edit-history.ts';
 import type { Hand } from './edit-place.ts';
 import { named } from './edit-words.ts';
@@ -25,8 +25,10 @@ export interface KeepingOptions {
   readonly onopened: (score: Score | null) => void;
   /** What this device kept is taken up. */
   readonly ontaken: (draft: EditDraft) => void;
-  /** Someone else saved another song meanwhile; null: and it could not be fetched. */
-  readonly onconflict: (saved: Song | null) => void;
+  /** The same music was saved meanwhile, with what was asked about its chords and keys answered. */
+  readonly onanswered: (saved: Score) => void;
+  /** Someone else saved other music meanwhile. @param base what both began from; null: not known */
+  readonly onconflict: (saved: Song, base: Score | null) => void;
   /** A new song has its place on the server now. */
   readonly oncreated: (id: string) => void;
 }
@@ -44,6 +46,12 @@ export class Keeping {
   #slot: DraftSlot | null = null;
   #isSaved = true;
   #left = false;
+  /** The last state that is known to be on the server and in what is written here. */
+  #base: Score | null = null;
+  /** What someone else saved, until one is chosen. */
+  #other: Song | null = null;
+  /** As which the server knows a new song until it is told its id: sent twice, it is one song. */
+  #draftName = newDraftName();
 
   constructor(id: string | null, options: KeepingOptions) {
     this.id = id;
@@ -59,8 +67,8 @@ export class Keeping {
     if (this.#left) return slot.release();
     [this.#slot, this.keeps] = [slot, slot.keeps];
     const stored = answer?.ok ? answer.value : null;
-    // It was saved with the last breath of the page before.
-    if (draft && stored && !draft.saved && alike(stored.score, named(draft.score)))
+    // Saved with the last breath of the page before, or told apart since by nothing that is music.
+    if (draft && stored && alike(stored.score, named(draft.score)))
       this.#takeUp({ ...draft, saved: true, version: stored.version });
     else if (draft && (!draft.saved || draft.version === stored?.version)) this.#takeUp(draft);
     else if (answer && !answer.ok) this.trouble = answer.trouble;
@@ -80,12 +88,21 @@ export class Keeping {
     const slot = this.#slot;
     if (!now || version === undefined || !slot) return;
     this.#isSaved = saved;
-    const draft = { ...now, version, saved, history: kept(now.history, now.score) };
+    const draft: EditDraft = {
+      ...now,
+      version,
+      saved,
+      history: kept(now.history, now.score),
+      written: Date.now(),
+      ...(!saved && this.#base && { base: this.#base }),
+      ...(this.id === null && { name: this.#draftName }),
+    };
     void slot.write(draft).then(() => (this.keeps = slot.keeps));
   }
 
-  /** One of two states was chosen; the next saving builds on this version. */
-  rebase(version: number): void {
+  /** One of two states was chosen; the next saving builds on this one. */
+  rebase({ version, score }: Song): void {
+    [this.#base, this.#other] = [score, null];
     this.saving?.rebase(version);
   }
 
@@ -97,12 +114,15 @@ export class Keeping {
   }
 
   #begin(stored: Song | null): void {
+    this.#base = stored?.score ?? null;
     this.#saveFrom(stored?.version ?? 0);
     this.#options.onopened(stored?.score ?? null);
   }
 
   #takeUp(draft: EditDraft): void {
     this.#isSaved = draft.saved;
+    this.#base = draft.saved ? named(draft.score) : (draft.base ?? null);
+    if (draft.name !== undefined) this.#draftName = draft.name;
     this.#saveFrom(draft.version);
     this.#options.ontaken(draft);
     if (!draft.saved) this.saving?.soon(draft.score);
@@ -110,35 +130,53 @@ export class Keeping {
 
   #saveFrom(version: number): void {
     this.saving = new EditSaving(version, {
-      send: (on, score) =>
-        this.id === null ? this.#create(score) : putScore(this.id, on, named(score)),
+      send: (on, score) => this.#send(on, named(score)),
       onsaved: () => this.keep(true),
-      onstale: () => this.#compare(),
+      onstale: () => {
+        if (this.#other) this.#options.onconflict(this.#other, this.#base);
+      },
     });
   }
 
-  async #create(score: Score): Promise<Answer<Song>> {
-    const answer = await createSong({ format: 'written', score: named(score) });
-    if (!answer.ok) return answer;
-    const before = this.#slot;
-    this.id = answer.value.id;
-    this.#slot = (await DraftSlot.open(answer.value.id)).slot;
-    // What was written while it was on its way has the new place before the old one is given up.
-    this.keep(false, answer.value.version);
-    await before?.clear();
-    before?.release();
-    if (this.#left) this.#slot.release();
-    else this.#options.oncreated(answer.value.id);
+  async #send(on: number, score: Score): Promise<Answer<Song>> {
+    const answer =
+      this.id === null ? await this.#create(score) : await this.#put(this.id, on, score);
+    if (answer.ok) this.#base = answer.value.score;
     return answer;
   }
 
-  /** Someone else saved meanwhile: both are shown, unless they are the same song. */
-  async #compare(): Promise<void> {
-    const answer = await findSong(this.id ?? '');
-    const now = this.#options.now();
-    if (!answer.ok || !now) return this.#options.onconflict(null);
-    if (!alike(answer.value.score, named(now.score))) return this.#options.onconflict(answer.value);
-    this.rebase(answer.value.version);
-    this.keep(true);
+  /** Puts it on the version that is known here, or on a later one of the same music. */
+  async #put(id: string, on: number, score: Score): Promise<Answer<Song>> {
+    const answer = await putScore(id, on, score);
+    if (answer.ok || answer.trouble.status !== 412) return answer;
+    const found = await findSong(id);
+    if (!found.ok) return found;
+    const { version, score: stored } = found.value;
+    if (alike(stored, score)) return found;
+    if (version !== on && this.#base && sameMusic(stored, this.#base)) {
+      if (!alike(stored, this.#base)) this.#options.onanswered(stored);
+      this.#base = stored;
+      return this.#put(id, version, withAnswers(score, stored));
+    }
+    this.#other = found.value;
+    return answer;
+  }
+
+  async #create(score: Score): Promise<Answer<Song>> {
+    const answer = await createSong({ format: 'written', score, draft: this.#draftName });
+    if (!answer.ok) return answer;
+    const { id, version, score: stored } = answer.value;
+    const before = this.#slot;
+    this.id = id;
+    this.#base = version === 1 ? stored : null;
+    this.#slot = (await DraftSlot.open(id)).slot;
+    // What was written while it was on its way has the new place before the old one is given up.
+    this.keep(false, version);
+    await before?.clear();
+    before?.release();
+    if (this.#left) this.#slot.release();
+    else this.#options.oncreated(id);
+    // It was sent before and the answer never came: the server has it as it was then.
+    return alike(stored, score) ? answer : this.#put(id, 1, score);
   }
 }

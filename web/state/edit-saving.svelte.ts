@@ -6,6 +6,9 @@ import { Saver } from './saver.svelte.ts';
 /** Pause after the last edit before it is sent, ms (ours): a phrase is one saving, and nobody waits for it. */
 const PAUSE = 1200;
 
+/** Pause before it is sent again where the server did not answer, ms (ours): twice as long each time, up to the second. */
+const AGAIN = [5_000, 60_000] as const;
+
 interface Stored {
   readonly version: number;
 }
@@ -31,6 +34,10 @@ export class EditSaving {
   #saver: Saver<Stored, { readonly score: Score }>;
   #latest: Score | null = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
+  /** What was sent last, to be sent once more where it was refused. */
+  #sent: Score | null = null;
+  #pause: number = AGAIN[0];
+  #left = false;
   readonly #again = (): void => void this.now();
 
   constructor(version: number, options: SavingOptions) {
@@ -75,12 +82,24 @@ export class EditSaving {
   /** Sends what waits. */
   async now(): Promise<void> {
     clearTimeout(this.#timer);
-    const score = this.#latest;
+    const score = this.#latest ?? (this.refusal && this.#sent);
     this.#latest = null;
     if (score) {
+      this.#sent = score;
       this.refusal = null;
       await this.#saver.change({ score });
     } else await this.#saver.retry();
+    this.#goOn();
+  }
+
+  /** No event tells that a server is back. One that asks for the passphrase is not asked again: signing in does that. */
+  #goOn(): void {
+    const { state, trouble } = this.#saver;
+    if (state !== 'kept') this.#pause = AGAIN[0];
+    if (state !== 'kept' || trouble?.status === 401 || this.#latest || this.#left) return;
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(this.#again, this.#pause);
+    this.#pause = Math.min(this.#pause * 2, AGAIN[1]);
   }
 
   /** From now on on another version; what waited is dropped. */
@@ -93,6 +112,7 @@ export class EditSaving {
 
   /** Sends what waits and stops listening. */
   leave(): void {
+    this.#left = true;
     removeEventListener('online', this.#again);
     void this.now();
   }

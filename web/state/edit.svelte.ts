@@ -1,7 +1,6 @@
-import { Editing, type Edit, type PitchName, type Score, type Section } from '#music';
-import type { Song } from '#server/contract/songs.ts';
-import { differences, type Differences } from './edit-differences.ts';
-import { atChord, doingChords } from './edit-chord-doing.ts';
+import { Editing, Time, type Edit, type PitchName, type Score, type Section } from '#music';
+import { chosen, conflictOf, type Choice, type Conflict } from './edit-conflict.ts';
+import { withAnswers } from './edit-differences.ts';
 import { doing } from './edit-doing.ts';
 import type { EditDraft } from './edit-draft.ts';
 import {
@@ -16,14 +15,9 @@ import {
 import { Keeping } from './edit-keeping.svelte.ts';
 import type { EditCommand, Panel } from './edit-keys.ts';
 import { QUARTER_NOTE } from './edit-length.ts';
-import { settled, within, type Hand } from './edit-place.ts';
+import { settled, type Hand } from './edit-place.ts';
 import type { Take } from './edit-take.svelte.ts';
 import { blankSong, wordsIn } from './edit-words.ts';
-
-/** Two states of one song, of which one must be chosen. */
-export interface Conflict extends Differences {
-  readonly saved: Song;
-}
 
 export interface EditorOptions {
   /** Lets notes sound. */
@@ -49,9 +43,8 @@ const fieldOf = ({ id }: Section, verse: number): string => `words ${id} ${verse
 /** A song while it is written: every edit is on the screen at once, kept on this device, and saved by itself. */
 export class SongEditor {
   readonly keeping: Keeping;
-  /** Where the hand was put last: a chord may stand there, a note only where one can begin. */
-  #place = $state.raw<Hand>(BEGINNING);
   score = $state.raw<Score | null>(null);
+  hand = $state.raw<Hand>(BEGINNING);
   history = $state.raw<History>(NOTHING_DONE);
   /** Number of the verse that stands under the notes. */
   verse = $state(1);
@@ -64,8 +57,6 @@ export class SongEditor {
   typed = $state.raw<Readonly<Record<string, string>>>({});
   /** A chord is written where the cursor stands. */
   chordOpen = $state(false);
-  /** The letter with which it was begun. */
-  chordBegun = $state('');
   /** What was done last, or why it could not be. */
   said = $state('');
   refused = $state(false);
@@ -76,11 +67,6 @@ export class SongEditor {
   #typedAt = -Infinity;
   #bursts = 0;
 
-  /** Chords are written: the cursor goes from beat to beat. */
-  readonly atChords: boolean = $derived(this.panel === 'chords' || this.chordOpen);
-  readonly hand: Hand = $derived(
-    this.score ? (this.atChords ? atChord : settled)(this.score, this.#place) : this.#place,
-  );
   readonly section = $derived(
     this.score?.sections.findLast(({ from }) => from <= this.hand.at) ?? null,
   );
@@ -100,7 +86,11 @@ export class SongEditor {
       },
       onopened: (score) => this.#open(score ?? blankSong()),
       ontaken: (draft) => this.#takeUp(draft),
-      onconflict: (saved) => this.#part(saved),
+      onanswered: (saved) => this.#answer(saved),
+      onconflict: (saved, base) => {
+        const { score, history } = this;
+        if (score) this.conflict = conflictOf({ score, history }, saved, base);
+      },
       oncreated: (created) => this.#options.oncreated?.(created),
     });
   }
@@ -119,12 +109,11 @@ export class SongEditor {
     if (command.to === 'undo') return this.undo();
     if (command.to === 'redo') return this.redo();
     if (command.to === 'show') return void (this.panel = command.panel);
-    const does = this.atChords ? doingChords : doing;
-    const { edits, hand, words, sounds } = does(this.score, this.hand, command);
+    const { edits, hand, words, sounds } = doing(this.score, this.hand, command);
     if (edits.length > 0) {
       if (!this.edit(edits, { hand })) return;
     } else {
-      this.#place = within(this.score, hand);
+      this.hand = settled(this.score, hand);
       this.#say(words);
     }
     if (sounds.length > 0) this.#options.sound?.(sounds);
@@ -193,14 +182,8 @@ export class SongEditor {
   }
 
   moveTo(hand: Hand): void {
-    if (this.score) this.#place = within(this.score, hand);
+    if (this.score) this.hand = settled(this.score, hand);
     this.#say('');
-  }
-
-  /** Opens the field of the chord here, or of one that stands somewhere else. */
-  openChord(begun = '', at = this.hand.at): void {
-    this.moveTo({ ...this.hand, at });
-    [this.chordBegun, this.chordOpen] = [begun, true];
   }
 
   /** What stands in the way of something, said. */
@@ -209,48 +192,37 @@ export class SongEditor {
     this.refused = true;
   }
 
-  /** Mine is saved over the other one, which stays in the undo. */
-  keepMine(): void {
-    const [saved, mine] = [this.conflict?.saved, this.score];
-    if (!saved || !mine) return;
+  /** One of two states is taken, or both laid together; what is not taken stays in the undo. */
+  choose(which: Choice): void {
+    const { conflict, score } = this;
+    if (!conflict || !score) return;
     this.conflict = null;
-    this.keeping.rebase(saved.version);
-    const theirs: Step = {
-      words: 'the song as it was saved meanwhile',
-      by: { score: saved.score },
-    };
-    this.#put(saved.score, theirs, this.hand);
-    this.#step(mine, { words: 'my own kept', by: { score: mine } }, this.hand);
-  }
-
-  /** The other one stands; mine stays in the undo. */
-  takeTheirs(): void {
-    const saved = this.conflict?.saved;
-    if (!saved) return;
-    this.conflict = null;
-    this.keeping.rebase(saved.version);
-    this.#put(saved.score, { words: 'the saved one taken', by: { score: saved.score } }, this.hand);
-    this.keeping.keep(true);
+    this.keeping.rebase(conflict.saved);
+    for (const { score: next, step } of chosen(conflict, score, which)) this.#put(next, step, this.hand); // prettier-ignore
+    if (which === 'theirs') this.keeping.keep(true);
+    else this.keeping.changed();
   }
 
   #open(score: Score): void {
     this.score = score;
-    this.#place = { ...BEGINNING, voice: score.melody };
+    this.hand = settled(score, { ...BEGINNING, voice: score.melody });
     this.verse = score.verses[0]?.number ?? 1;
   }
 
   #takeUp(draft: EditDraft): void {
     this.#open(draft.score);
-    this.#place = within(draft.score, draft.hand);
+    this.hand = settled(draft.score, draft.hand);
     this.history = revived(draft.history, draft.score);
     this.typed = draft.typed;
     if (!draft.saved) this.#say('Taken up where you left it; not saved yet.');
   }
 
-  #part(saved: Song | null): void {
+  #answer(saved: Score): void {
     if (!this.score) return;
-    if (saved) this.conflict = { saved, ...differences(this.score, saved.score) };
-    else this.refuse('Someone else saved this song meanwhile, and it could not be fetched. Yours is kept here.'); // prettier-ignore
+    const [said, refused] = [this.said, this.refused];
+    const answered = withAnswers(this.score, saved);
+    this.#put(answered, { words: 'answers from the page of the song', by: { score: answered } }, this.hand); // prettier-ignore
+    [this.said, this.refused] = [said, refused];
   }
 
   /** Typing is one step until there is a pause. */
@@ -276,7 +248,7 @@ export class SongEditor {
     if (!this.score) return;
     this.history = extended(this.history, this.score, step);
     this.score = next;
-    this.#place = within(next, hand);
+    this.hand = settled(next, hand);
     this.#say(step.words);
   }
 
@@ -285,7 +257,8 @@ export class SongEditor {
     const to = way(this.history, this.score);
     if (!to) return this.#say(nothing);
     [this.history, this.score, this.typed] = [to.history, to.score, {}];
-    this.#place = within(to.score, this.hand);
+    const at = Math.min(this.hand.at, Time.endOf(to.score));
+    this.hand = settled(to.score, { ...this.hand, at });
     this.#say(`${done}: ${to.words}.`);
     this.keeping.changed();
   }

@@ -1,51 +1,20 @@
 import type { Score } from '#music';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { FakeSongServer } from '#test/support/fake-song-server.ts';
 import { SongEditor } from './edit.svelte.ts';
-import { blankSong } from './edit-words.ts';
 
-/** A server with one song, as the routes answer: versions, 412 for a stale one, and what one tells it to refuse. */
-class FakeServer {
-  version = 1;
-  score: Score = { ...blankSong(), facts: { ...blankSong().facts, title: 'Lamp' } };
-  down = false;
-  refuses: string | null = null;
-  readonly asked: string[] = [];
-
-  answer = (path: string, init: RequestInit = {}): Promise<Response> => {
-    const method = init.method ?? 'GET';
-    this.asked.push(`${method} ${path}`);
-    if (this.down) return Promise.reject(new TypeError('no network'));
-    if (method === 'GET') return Promise.resolve(this.#song());
-    const { score } = JSON.parse(String(init.body)) as { score: Score };
-    if (this.refuses) return Promise.resolve(this.#problem(422, this.refuses));
-    const on = new Headers(init.headers).get('if-match');
-    if (method === 'PUT' && on !== `"v${this.version}"`)
-      return Promise.resolve(this.#problem(412, 'Someone else changed it.'));
-    [this.score, this.version] = [score, method === 'POST' ? 1 : this.version + 1];
-    return Promise.resolve(this.#song(method === 'POST' ? 201 : 200));
-  };
-
-  #song(status = 200): Response {
-    const body = { id: 'lamp', version: this.version, score: this.score };
-    return Response.json(body, { status, headers: { etag: `"v${this.version}"` } });
-  }
-
-  #problem(status: number, detail: string): Response {
-    return Response.json({ code: 'x', detail, status }, { status });
-  }
-}
-
-let server: FakeServer;
+let server: FakeSongServer;
 let opened: SongEditor[] = [];
 
 beforeEach(() => {
   vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout', 'performance'] });
-  server = new FakeServer();
+  server = new FakeSongServer();
   vi.stubGlobal('fetch', server.answer);
 });
 
-afterEach(() => {
+afterEach(async () => {
   for (const editor of opened) editor.leave();
+  await vi.advanceTimersByTimeAsync(0);
   opened = [];
   vi.useRealTimers();
   vi.unstubAllGlobals();
@@ -115,6 +84,22 @@ describe('A song that is written', () => {
 });
 
 describe('A song that cannot be saved', () => {
+  it('is sent again by itself where the server was away, without anything that tells', async () => {
+    const editor = await open();
+    server.down = true;
+    type(editor, 'C');
+    await settle();
+    expect(editor.keeping.saving?.isStuck).toBe(true);
+    const asked = server.asked.length;
+    await vi.advanceTimersByTimeAsync(120_000);
+    // 5, 10, 20, 40 s: not all the time.
+    expect(server.asked.length - asked).toBeLessThanOrEqual(5);
+    server.down = false;
+    await vi.advanceTimersByTimeAsync(60_000);
+    expect(tune(server.score)).toBe('C4');
+    expect(editor.keeping.saving?.words).toBe('Saved');
+  });
+
   it('waits where the server does not answer, and goes when it does', async () => {
     const editor = await open();
     server.down = true;
@@ -138,6 +123,8 @@ describe('A song that cannot be saved', () => {
     expect(editor.keeping.saving?.words).toContain('That music does not hold together.');
     expect(tune(editor.score)).toBe('C4');
     server.refuses = null;
+    await editor.keeping.saving?.now();
+    expect(tune(server.score)).toBe('C4');
     type(editor, 'D');
     await settle();
     expect(tune(server.score)).toBe('C4 D4');
@@ -159,6 +146,25 @@ describe('A song that cannot be saved', () => {
     expect(server.asked.map((each) => each.split(' ')[0])).toEqual(['POST', 'PUT']);
   });
 
+  it('is one song where the answer to the first sending was lost, with what was written since', async () => {
+    const editor = await open(null);
+    server.silent = true;
+    type(editor, 'C');
+    await settle();
+    expect(server.version).toBe(1);
+    server.silent = false;
+    type(editor, 'D');
+    await settle();
+    expect(server.asked).toEqual([
+      'POST /api/songs',
+      'POST /api/songs',
+      'PUT /api/songs/lamp/score',
+    ]);
+    expect(tune(server.score)).toBe('C4 D4');
+    expect(editor.conflict).toBeNull();
+    expect(editor.keeping.saving?.words).toBe('Saved');
+  });
+
   it('that is not there says so, and can be asked for again', async () => {
     server.down = true;
     const editor = await open();
@@ -167,58 +173,5 @@ describe('A song that cannot be saved', () => {
     await editor.load();
     expect(editor.keeping.trouble).toBeNull();
     expect(editor.score?.facts.title).toBe('Lamp');
-  });
-});
-
-describe('Two who write at one song', () => {
-  async function parted(): Promise<SongEditor> {
-    const editor = await open();
-    const other = await open();
-    type(other, 'A');
-    await settle();
-    type(editor, 'CD');
-    await settle();
-    return editor;
-  }
-
-  it('are both kept until one is chosen; nothing was written over', async () => {
-    const editor = await parted();
-    expect(editor.conflict?.mine).toEqual([0]);
-    expect(tune(editor.conflict?.saved.score ?? null)).toBe('A4');
-    expect(tune(editor.score)).toBe('C4 D4');
-    expect(tune(server.score)).toBe('A4');
-    type(editor, 'E');
-    expect(tune(editor.score)).toBe('C4 D4');
-  });
-
-  it('can keep their own, the other one step of undo away', async () => {
-    const editor = await parted();
-    editor.keepMine();
-    await settle();
-    expect(tune(server.score)).toBe('C4 D4');
-    editor.undo();
-    await settle();
-    expect(tune(server.score)).toBe('A4');
-  });
-
-  it('can take the saved one, their own one step of undo away', async () => {
-    const editor = await parted();
-    editor.takeTheirs();
-    expect(tune(editor.score)).toBe('A4');
-    expect(editor.keeping.saving?.words).toBe('Saved');
-    editor.undo();
-    await settle();
-    expect(tune(server.score)).toBe('C4 D4');
-  });
-
-  it('are not asked where both wrote the same', async () => {
-    const editor = await open();
-    const other = await open();
-    type(other, 'C');
-    await settle();
-    type(editor, 'C');
-    await settle();
-    expect(editor.conflict).toBeNull();
-    expect(editor.keeping.saving?.words).toBe('Saved');
   });
 });
