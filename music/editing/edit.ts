@@ -90,6 +90,8 @@ export type WordsEdit =
       readonly section: string;
       readonly verse: number;
       readonly text: string;
+      /** The note they begin with, those before it are sung to nothing; missing: the first of the section. */
+      readonly from?: Ticks;
     }
   | { readonly do: 'remove verse'; readonly verse: number };
 

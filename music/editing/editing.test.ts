@@ -10,7 +10,7 @@ import { check } from '../score/check-score.ts';
 import type { Score } from '../score/score.ts';
 import { changingKeys } from '../score/cuts.ts';
 import { endOf, keyAt, melodyOf, soundingNotes } from '../score/time.ts';
-import { apply, say, wordsOf, type Edit } from './editing.ts';
+import { apply, say, wordsBegin, wordsOf, type Edit } from './editing.ts';
 
 const LENGTHENS: readonly Edit['do'][] = ['insert bars', 'remove bars', 'pickup', 'meter', 'give time']; // prettier-ignore
 const draw = fc.gen();
@@ -150,7 +150,9 @@ describe('the 24 hymns', () => {
       for (const { number } of score.verses) {
         const text = wordsOf(score, id, number);
         if (text === '') continue;
-        expect(edited(score, { do: 'words', section: id, verse: number, text })).toEqual(score);
+        const from = wordsBegin(score, id, number) ?? undefined;
+        const again = { do: 'words', section: id, verse: number, text } as const;
+        expect(edited(score, from === undefined ? again : { ...again, from })).toEqual(score);
       }
     }
   });

@@ -19,8 +19,8 @@ import { WORDS } from './words.ts';
 export type * from './edit.ts';
 export { blank, type BlankSong } from './blank.ts';
 export { after, before, stepped, type Cursor } from './step-entry.ts';
-export { textOf } from './syllables.ts';
-export { wordsOf } from './words.ts';
+export { stepsOf, textOf } from './syllables.ts';
+export { wordsBegin, wordsOf } from './words.ts';
 
 type Deeds = {
   readonly [K in OneEdit['do']]: (

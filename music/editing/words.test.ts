@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { buildScore } from '#test/support/score-builder.ts';
 import { check } from '../score/check-score.ts';
 import { QUARTER, type Score } from '../score/score.ts';
-import { apply, wordsOf, type Edit } from './editing.ts';
+import { apply, wordsBegin, wordsOf, type Edit } from './editing.ts';
 import { stepsOf, textOf } from './syllables.ts';
 
 const tune = buildScore({
@@ -70,6 +70,35 @@ describe('words under a tune', () => {
     expect(laid.verses).toEqual([{ number: 1, label: '' }]);
     expect(laid.form).toEqual([{ section: 'verse', verse: 1 }]);
     expect(wordsOf(laid, 'verse', 1)).toBe('A-ma-zing grace!\nHow sweet the sound');
+  });
+
+  it('begin with a later note where they are told to, and those before are sung to nothing', () => {
+    const from = 2 * QUARTER;
+    const laid = edited(tune, {
+      do: 'words',
+      section: 'verse',
+      verse: 1,
+      text: 'grace how',
+      from,
+    });
+    expect(sung(laid)).toBe('. . grace how . . . . . .');
+    expect([wordsBegin(laid, 'verse', 1), wordsOf(laid, 'verse', 1)]).toEqual([from, 'grace how']);
+    const back = edited(laid, lay('grace how'));
+    expect(sung(back)).toBe('grace how . . . . . . . .');
+    expect(wordsBegin(edited(back, lay('')), 'verse', 1)).toBe(null);
+    const late: Edit = { do: 'words', section: 'verse', verse: 1, text: 'one', from: 15 * QUARTER };
+    expect(refusal(tune, late)).toBe('Bar 4, beat 4: no note of Verse follows that words could stand under.'); // prettier-ignore
+    expect(refusal(tune, { ...late, from: 99 * QUARTER })).toBe('That place lies outside the song.'); // prettier-ignore
+  });
+
+  it('end with the notes that “_” holds the last syllable over, and come back so', () => {
+    const laid = edited(tune, lay('A-ma-zing _ grace _ _'));
+    const syllables = laid.voices[0]?.notes.flatMap((note) => note.syllables?.[0] ?? []);
+    expect(syllables?.map(({ held }) => held)).toEqual([undefined, undefined, undefined, 2]);
+    expect(wordsOf(laid, 'verse', 1)).toBe('A-ma-zing_ grace__');
+    expect(wordsOf(edited(laid, lay('A-ma-zing _ grace _')), 'verse', 1)).toBe('A-ma-zing_ grace_');
+    expect(refusal(tune, lay('one _ _ _ _ _ _ _'))).toBe('done');
+    expect(refusal(tune, lay('one _ _ _ _ _ _ _ _'))).toMatch(/more than notes\.$/);
   });
 
   it('too many are refused with how many, too few are said', () => {

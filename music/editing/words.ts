@@ -1,7 +1,7 @@
 import { success, type Problem, type Result } from '../result.ts';
 import { SCORE_LIMITS } from '../score/limits.ts';
 import { counted } from '../score/number-words.ts';
-import type { Note, Score, Section, Syllable } from '../score/score.ts';
+import type { Note, Score, Section, Syllable, Ticks } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
 import { lineStarts } from '../score/verse-text.ts';
 import type { WordsEdit } from './edit.ts';
@@ -52,17 +52,32 @@ export function notesForWords(score: Score, { from, to }: Section): number[] {
   });
 }
 
-/** The words of a verse as they stand under the notes of a section, as `words` takes them; a line for each of the poem. */
+/** Where the words of a verse begin in a section; null: it has none there. */
+export function wordsBegin(score: Score, sectionId: string, verse: number): Ticks | null {
+  const section = score.sections.find(({ id }) => id === sectionId);
+  const index = score.verses.findIndex(({ number }) => number === verse);
+  const { notes } = melodyOf(score);
+  const first = section && notesForWords(score, section).find((i) => notes[i]?.syllables?.[index]);
+  return notes[first ?? -1]?.at ?? null;
+}
+
+/**
+ * The words of a verse as they stand under the notes of a section from where they begin, as `words` takes them; a line
+ * for each of the poem.
+ */
 export function wordsOf(score: Score, sectionId: string, verse: number): string {
   const section = score.sections.find(({ id }) => id === sectionId);
   const index = score.verses.findIndex(({ number }) => number === verse);
   if (!section || index < 0) return '';
   const { notes } = melodyOf(score);
   const starts = lineStarts(score);
-  const places = notesForWords(score, section);
-  const last = places.findLastIndex((place) => notes[place]?.syllables?.[index]);
+  const all = notesForWords(score, section);
+  const isSung = (place: number): boolean => Boolean(notes[place]?.syllables?.[index]);
+  const last = all.findLastIndex(isSung);
+  const end = last + 1 + (notes[all[last] ?? -1]?.syllables?.[index]?.held ?? 0);
+  const places = all.slice(Math.max(0, all.findIndex(isSung)), last < 0 ? 0 : end);
   const lines: Step[][] = [];
-  for (const place of places.slice(0, last + 1)) {
+  for (const place of places) {
     const note = notes[place] as Note;
     const before = lines.at(-1)?.at(-1);
     const goesOn = before !== undefined && before !== 'hold' && before.hyphen === true;
@@ -105,9 +120,16 @@ function words(score: Score, edit: Of<'words'>): Result<Score> {
   const steps = stepsOf(tidiedLines(edit.text));
   const long = steps.find((step) => step !== 'hold' && step.text.length > SCORE_LIMITS.name);
   if (long) return refused('One word is too long to stand under a note.');
-  const places = notesForWords(score, section);
-  if (steps.length > 0 && places.length === 0) {
+  const all = notesForWords(score, section);
+  if (steps.length > 0 && all.length === 0) {
     return refused(`${section.name} has no notes yet that words could stand under.`);
+  }
+  const from = edit.from ?? section.from;
+  const nowhere = missingPlace(score, from);
+  if (nowhere) return nowhere;
+  const places = all.filter((i) => (melodyOf(score).notes[i]?.at ?? 0) >= from);
+  if (steps.length > 0 && places.length === 0) {
+    return refusedAt(score, from, `no note of ${section.name} follows that words could stand under.`); // prettier-ignore
   }
   if (steps.length > places.length) return refused(misfit(score, edit, places, steps.length));
   const warnings: Problem[] = [];
@@ -134,9 +156,13 @@ function lay(
 ): Score {
   const voice = melodyOf(score);
   const set = new Map<number, Syllable>();
+  const last = steps.findLastIndex((step) => step !== 'hold');
   steps.forEach((step, i) => {
     const place = places[i];
-    if (step !== 'hold' && place !== undefined) set.set(place, step);
+    if (step === 'hold' || place === undefined) return;
+    // Between two syllables a note without one says it itself.
+    const held = i === last ? steps.length - 1 - i : 0;
+    set.set(place, held > 0 ? { ...step, held } : step);
   });
   const notes = voice.notes.map((note, i) => {
     const isInside = note.at >= from && note.at < to;

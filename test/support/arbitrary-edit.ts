@@ -46,7 +46,7 @@ export function anyEdit(score: Score): fc.Arbitrary<Edit> {
     fc.record({ do: is('add voice'), id: some(['alto', 'V1'], ''), name: text, clef: fc.constantFrom('treble', 'bass') }), // prettier-ignore
     fc.record({ do: is('remove voice'), voice }),
     fc.record({ do: is('syllable'), at, verse, syllable: fc.option(fc.record({ text }, { requiredKeys: ['text'] })) }), // prettier-ignore
-    fc.record({ do: is('words'), section, verse, text }),
+    fc.record({ do: is('words'), section, verse, text, from: at }, { requiredKeys: ['do', 'section', 'verse', 'text'] }), // prettier-ignore
     fc.record({ do: is('remove verse'), verse }),
     fc.record({ do: is('chord'), at, symbol: fc.constantFrom('C', 'Am7/G', 'F#dim', null, 'N.C.', 'H7', ''), until: at }, { requiredKeys: ['do', 'at', 'symbol'] }), // prettier-ignore
     fc.record({ do: is('remove chord'), at }),

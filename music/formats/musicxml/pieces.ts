@@ -1,6 +1,7 @@
 import { requirePitch, type PitchName } from '../../pitch/pitch.ts';
+import { heldNotes } from '../../score/held-words.ts';
 import { barLength, unitTicks } from '../../score/time.ts';
-import type { Bar, Meter, Note, Syllable, Ticks, Voice } from '../../score/score.ts';
+import type { Bar, Meter, Note, Section, Syllable, Ticks, Voice } from '../../score/score.ts';
 import { flagsOf, noteValues, type NoteValue } from './note-value.ts';
 
 /** A written note: a note of the score, or what is left of it after bar lines and note values have cut it. */
@@ -33,11 +34,12 @@ export interface Word {
 
 type Draft = { -readonly [K in keyof Piece]: Piece[K] } & { bar: number; joins: boolean };
 
-/** A voice cut into written notes, bar by bar. */
+/** A voice cut into written notes, bar by bar; words are told to end where a section of the score does. */
 export function piecesOf(
   voice: Voice,
   bars: readonly Bar[],
   meterOf: (bar: Bar) => Meter,
+  sections: readonly Section[] = [],
 ): Piece[][] {
   const drafts: Draft[] = [];
   let index = 0;
@@ -63,7 +65,7 @@ export function piecesOf(
   joinTies(drafts);
   markBeams(drafts);
   markTuplets(drafts);
-  setWords(drafts);
+  setWords(drafts, voice.notes, sections);
   const perBar: Piece[][] = bars.map(() => []);
   for (const draft of drafts) perBar[draft.bar]?.push(draft);
   return perBar;
@@ -177,32 +179,34 @@ function markTuplets(drafts: readonly Draft[]): void {
   });
 }
 
-function setWords(drafts: readonly Draft[]): void {
+function setWords(
+  drafts: readonly Draft[],
+  notes: readonly Note[],
+  sections: readonly Section[],
+): void {
   const starts = drafts.filter((draft) => draft.first && draft.note.pitches.length > 0);
   const verses = Math.max(0, ...starts.map((draft) => draft.note.syllables?.length ?? 0));
   for (let verse = 0; verse < verses; verse++) {
     let inWord = false;
+    const held = heldNotes(notes, verse, sections);
     starts.forEach((draft, k) => {
+      const next = starts[k + 1]?.note;
       const syllable: Syllable | null = draft.note.syllables?.[verse] ?? null;
       const words = [...draft.words];
       words[verse] = null;
       if (syllable) {
         const goesOn = syllable.hyphen === true;
         const syllabic = inWord ? (goesOn ? 'middle' : 'end') : goesOn ? 'begin' : 'single';
-        words[verse] = { text: syllable.text, syllabic, extend: !goesOn && held(starts, k, verse) };
+        words[verse] = {
+          text: syllable.text,
+          syllabic,
+          extend: !goesOn && next !== undefined && held.has(next),
+        };
         inWord = goesOn;
       }
       draft.words = words;
     });
   }
-}
-
-/** Whether the note after this one, with nothing between, is sung on the same vowel. */
-function held(starts: readonly Draft[], index: number, verse: number): boolean {
-  const here = starts[index];
-  const next = starts[index + 1];
-  if (!here || !next || next.note.at !== here.note.at + here.note.length) return false;
-  return !next.note.syllables?.[verse];
 }
 
 const ACCIDENTAL: Readonly<Record<number, string>> = {

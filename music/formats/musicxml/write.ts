@@ -90,7 +90,9 @@ export function writeScore(score: Score, options: WriteOptions): string {
     throw new RangeError('a score without voices or bars cannot be written');
   }
   const meterOf = (bar: Bar) => inForce(score.meters, bar.at).meter;
-  const pieces = new Map(voices.map((voice) => [voice.id, piecesOf(voice, score.bars, meterOf)]));
+  const pieces = new Map(
+    voices.map((voice) => [voice.id, piecesOf(voice, score.bars, meterOf, score.sections)]),
+  );
   const division = perDivision(score, [...pieces.values()]);
   const plans = partsOf(voices);
   const leading =
