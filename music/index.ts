@@ -39,6 +39,8 @@ export type * from './parts/part.ts';
 export * as MusicXml from './formats/musicxml.ts';
 export type { MusicXmlOptions } from './formats/musicxml.ts';
 export * as Parts from './parts/parts.ts';
+export * as Rungs from './parts/rungs.ts';
+export type { OwnRungs } from './parts/rungs.ts';
 export { TEXTURES } from './parts/arrangement.ts';
 export type * from './parts/arrangement.ts';
 
@@ -140,5 +142,8 @@ export type { LibraryEntry } from './library/entry.ts';
 export * as RangeFit from './library/range-fit.ts';
 export type { AskedRange } from './library/range-fit.ts';
 export * as SearchWords from './library/search-words.ts';
+export * as Credits from './score/credits.ts';
+export * as NotedDetails from './library/noted-details.ts';
+export type { NotedIn } from './library/noted-details.ts';
 export { NO_DETAILS } from './library/details.ts';
 export type { Author, Layer, Rights, SongDetails } from './library/details.ts';

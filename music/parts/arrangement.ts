@@ -3,6 +3,7 @@ import type { Density } from '../score/reduction.ts';
 import type { Pass, Tempo } from '../score/score.ts';
 import type { Range } from '../voice/range.ts';
 import type { Level, Role } from './part.ts';
+import type { OwnRungs } from './rungs.ts';
 
 /**
  * How a pass is played, from quiet to full: `held`; `answered`, the whole chord on one and one soft repeated note after;
@@ -61,6 +62,8 @@ export interface Player {
   /** The widest shape one hand takes, in semitones. */
   readonly reach: number;
   readonly instruments?: Instruments;
+  /** At the keys: the steps they play where they are not those of the level. */
+  readonly rungs?: OwnRungs;
   /** For singers: this week's comfortable range, as it sounds; missing or null: not known. */
   readonly voice?: Range | null;
 }

@@ -5,6 +5,7 @@ import {
   type Key,
   type Level,
   type Levels,
+  type OwnRungs as Own,
   type Role,
   type Score,
 } from '#music';
@@ -107,6 +108,37 @@ export const LevelsByHand = z
     voice: LevelName.exactOptional(),
   })
   .meta({ id: 'Levels' }) satisfies z.ZodType<Levels>;
+
+const steps = {
+  right: z.literal([1, 2, 3, 4]).exactOptional().meta({
+    description:
+      'Right hand: 1 nearest shapes, held; 2 in the texture of the pass; 3 the tune on top where it can be; 4 fuller and open, with fills',
+  }),
+  left: z.literal([1, 2, 3, 4]).exactOptional().meta({
+    description:
+      'Left hand: 1 roots, held; 2 octaves together; 3 octaves in turn; 4 root, fifth and octave, with steps into the next chord',
+  }),
+  pedal: z
+    .literal([0, 1])
+    .exactOptional()
+    .meta({ description: '1: one pedal a chord, changed just after it sounds' }),
+  texture: z
+    .literal([1, 2, 3, 4, 5, 6])
+    .exactOptional()
+    .meta({ description: 'The fullest texture, by its place from held (1) to broken (6)' }),
+};
+
+/** Steps of the ladders at the keys, where somebody plays others than their levels say. */
+export const OwnRungs = z
+  .object({
+    ...steps,
+    sections: z
+      .record(z.string().min(1).max(80), z.object(steps))
+      .exactOptional()
+      .meta({ description: 'By section of the song, where it is played otherwise still' }),
+  })
+  .meta({ id: 'OwnRungs' }) satisfies z.ZodType<Own>;
+export type OwnRungs = z.infer<typeof OwnRungs>;
 
 export const InstrumentsOfMember = z
   .object({

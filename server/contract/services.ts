@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { VoiceRange } from './members.ts';
-import { ArrangedForm, DeletedAt, Id, KeyName, RoleName, Version } from './music.ts';
+import { ArrangedForm, DeletedAt, Id, KeyName, OwnRungs, RoleName, Version } from './music.ts';
 
 const Title = z.string().trim().max(120);
 const Zone = z
@@ -38,6 +38,9 @@ export const ServiceItem = z
         description:
           'By member: the tonic that the page is written in where it is not the sounding one, by transpose button or capo',
       }),
+    rungs: z.record(Id, OwnRungs).default({}).meta({
+      description: 'By member: what they play at the keys where it is not as their levels say',
+    }),
   })
   .meta({ id: 'ServiceItem' });
 export type ServiceItem = z.output<typeof ServiceItem>;

@@ -35,9 +35,15 @@ const KnownVersion = z.coerce.number().int().exactOptional().meta({
   description: 'The version that is asked about; makes the address of each version its own',
 });
 
+const step = (last: number) => z.coerce.number().int().min(1).max(last).exactOptional();
+
 export const SheetQuery = z.object({
   role: RoleName.default('keys'),
   level: LevelName.exactOptional().meta({ description: 'Missing: the level of the player' }),
+  right: step(4).meta({ description: 'At the keys: the step of the right hand’s ladder' }),
+  left: step(4).meta({ description: 'At the keys: the step of the left hand’s ladder' }),
+  pedal: z.coerce.number().int().min(0).max(1).exactOptional(),
+  texture: step(6).meta({ description: 'At the keys: the fullest texture, by its place' }),
   key: KeyText.exactOptional().meta({ description: 'Missing: the key of the arrangement' }),
   density: Density.exactOptional(),
   player: Id.exactOptional().meta({

@@ -87,7 +87,7 @@ function lineOf(brought: Brought, item: SeedItem) {
   const { team, members, songs } = brought;
   const id = team.surroundings.newId();
   if ('kind' in item) {
-    return { id, ...item, song: null, key: null, lead: null, form: null, playedIn: {} };
+    return { id, ...item, song: null, key: null, lead: null, form: null, playedIn: {}, rungs: {} };
   }
   const { key: tonic, lead, form, note } = item;
   const song = required(songs, item.song);
@@ -106,6 +106,7 @@ function lineOf(brought: Brought, item: SeedItem) {
     lead: lead === undefined ? null : required(members, lead),
     form: form === undefined ? null : formOf(brought, form),
     playedIn: Object.fromEntries(playedIn),
+    rungs: {},
   };
 }
 

@@ -86,6 +86,7 @@ const SENT: Readonly<Record<string, FieldWords>> = {
   'items.*.key.mode': MODE,
   'items.*.lead': ['Who leads a line', 'a member or nobody'],
   'items.*.playedIn': ['The keys that people play in', 'a key note for each member'],
+  'items.*.rungs': ['What people play at the keys', 'steps of the ladders for each member'],
   ...passes('items.*.form'),
   people: ['The people of the service', 'a list of at most 60'],
   'people.*': ['Somebody of the service', 'a member with their roles'],

@@ -39,11 +39,18 @@ function checkKind(item: StoredItem, at: number): void {
     }
     return;
   }
-  const { song, key, form, playedIn } = item;
-  const own = { song, key, form, playedIn: Object.keys(playedIn).length > 0 || null };
+  const { song, key, form, playedIn, rungs } = item;
+  const own = {
+    song,
+    key,
+    form,
+    playedIn: Object.keys(playedIn).length > 0 || null,
+    rungs: Object.keys(rungs).length > 0 || null,
+  };
   const extra = Object.entries(own).find(([, value]) => value !== null)?.[0];
   if (extra === undefined) return;
-  const what = { song: 'a song', key: 'a key', form: 'a form' }[extra] ?? 'a key to play in';
+  const names = { song: 'a song', key: 'a key', form: 'a form', rungs: 'what somebody plays' };
+  const what = names[extra as keyof typeof names] ?? 'a key to play in';
   throw invalidInput(`items.${at}.${extra}`, `${line} is no song, and ${what} is named there.`);
 }
 
@@ -85,13 +92,14 @@ interface Named {
 }
 
 function namedIn({ items = [], people = [] }: Partial<ServiceFacts>): Named[] {
-  const inItems = items.flatMap(({ lead, form, playedIn }, at) => [
+  const inItems = items.flatMap(({ lead, form, playedIn, rungs }, at) => [
     ...(lead === null ? [] : [{ member: lead, field: `items.${at}.lead` }]),
     ...leadsIn(`items.${at}.form`, form),
     ...Object.keys(playedIn).map((member) => ({
       member,
       field: `items.${at}.playedIn.${member}`,
     })),
+    ...Object.keys(rungs).map((member) => ({ member, field: `items.${at}.rungs.${member}` })),
   ]);
   const inPeople = people.map(({ member }, at) => ({ member, field: `people.${at}.member` }));
   return [...inItems, ...inPeople];

@@ -26,6 +26,7 @@ function serviceOf(stored: StoredService): Service {
       ...item,
       form: item.form && [...item.form],
       playedIn: { ...item.playedIn },
+      rungs: { ...item.rungs },
     })),
     people: people.map((person) => ({ ...person, roles: [...person.roles] })),
   };

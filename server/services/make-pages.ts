@@ -76,7 +76,7 @@ async function pagesOfItem(
       score: song.score,
       arrangement: withNamedLeads(arrangement, ofServing(nameOf, service.people)),
       players: rolesWithPages(person.roles, leads)
-        .map((role) => playerOf(member, person, role, name))
+        .map((role) => playerOf(member, person, role, name, item.rungs[member.id]))
         .map((player) => (voiceIsPrivate ? { ...player, voice: null } : player)),
       voiceIsPrivate,
       team: {

@@ -1,4 +1,12 @@
-import { Parts, Sheets, type Arrangement, type PageRequest, type Player, type Sheet } from '#music';
+import {
+  Parts,
+  Rungs,
+  Sheets,
+  type Arrangement,
+  type PageRequest,
+  type Player,
+  type Sheet,
+} from '#music';
 import type { SheetQuery } from '../contract/sheets.ts';
 import type { Renderer } from '../render/renderer.ts';
 import type { TeamStore } from '../store/store.ts';
@@ -13,7 +21,16 @@ function playerOf({ members, arrangement }: ArrangedSong, query: SheetQuery): Pl
   const player = query.player ?? arrangement.player;
   if (query.player !== undefined && !members.some(({ id }) => id === player)) throw noSuchMember();
   const person = Parts.playerFor(members, { player });
-  return { ...person, role: query.role, level: query.level ?? person.level };
+  const level = query.level ?? person.level;
+  const levels = members.find(({ id }) => id === player)?.levels;
+  const { right, left, pedal, texture } = query;
+  const asked = Object.entries({ right, left, pedal, texture }).filter(([, step]) => step);
+  return {
+    ...person,
+    role: query.role,
+    level,
+    rungs: { ...Rungs.rungsFor(level, query.level ? {} : levels), ...Object.fromEntries(asked) },
+  };
 }
 
 function arrangementOf({ arrangement, song }: ArrangedSong, query: SheetQuery): Arrangement {

@@ -1,4 +1,4 @@
-import type { Level, Player, Role } from '#music';
+import { Rungs, type Level, type OwnRungs, type Player, type Role } from '#music';
 import type { StoredMember } from '../store/members.store.ts';
 import type { StoredPerson } from '../store/services.store.ts';
 
@@ -22,12 +22,16 @@ export function levelFor({ level, levels }: StoredMember, role: Role): Level {
   }
 }
 
-/** Somebody with a part of this week: with this week's voice where they have one. */
+/**
+ * Somebody with a part of this week: with this week's voice where they have one.
+ * @param own what they play of this song at the keys where it is not as their levels say
+ */
 export function playerOf(
   member: StoredMember,
   { voice }: Pick<StoredPerson, 'voice'>,
   role: Role,
   name: string,
+  own: OwnRungs = {},
 ): Player {
   return {
     id: member.id,
@@ -36,6 +40,9 @@ export function playerOf(
     level: levelFor(member, role),
     reach: member.reach,
     instruments: member.instruments,
+    ...(role === 'keys'
+      ? { rungs: { ...Rungs.rungsFor(member.level, member.levels), ...own } }
+      : {}),
     voice: voice ?? member.comfortable,
   };
 }

@@ -22,14 +22,17 @@ async function beginningFrom(rooms: TeamRooms, id: string): Promise<Omit<StoredS
   if (!from) throw noSuchService();
   const named = [
     ...from.people.map(({ member }) => member),
-    ...from.items.flatMap(({ lead, form, playedIn }) => [
+    ...from.items.flatMap(({ lead, form, playedIn, rungs }) => [
       ...(lead === null ? [] : [lead]),
       ...leadsIn('form', form).map(({ member }) => member),
       ...Object.keys(playedIn),
+      ...Object.keys(rungs),
     ]),
   ];
   const there = new Set((await rooms.members.findAll([...new Set(named)])).map((each) => each.id));
   const ifThere = (id: string | null): string | null => (id !== null && there.has(id) ? id : null);
+  const ofThose = <T>(by: Readonly<Record<string, T>>): Record<string, T> =>
+    Object.fromEntries(Object.entries(by).filter(([member]) => there.has(member)));
   return {
     ...from,
     items: from.items.map((item) => ({
@@ -37,9 +40,8 @@ async function beginningFrom(rooms: TeamRooms, id: string): Promise<Omit<StoredS
       id: rooms.surroundings.newId(),
       lead: ifThere(item.lead),
       form: item.form && withLeads(item.form, ifThere),
-      playedIn: Object.fromEntries(
-        Object.entries(item.playedIn).filter(([member]) => there.has(member)),
-      ),
+      playedIn: ofThose(item.playedIn),
+      rungs: ofThose(item.rungs),
     })),
     people: from.people
       .filter(({ member }) => there.has(member))

@@ -1,4 +1,4 @@
-import type { ArrangedPass, Key, PitchName, Role } from '#music';
+import type { ArrangedPass, Key, OwnRungs, PitchName, Role } from '#music';
 import { fromJson, fromJsonOrNull, presence, type Presence, type Scope } from './scope.ts';
 
 export type ItemKind = 'song' | 'reading' | 'prayer' | 'talk' | 'other';
@@ -18,6 +18,8 @@ export interface StoredItem {
   readonly form: readonly ArrangedPass[] | null;
   /** By member: the tonic it is read in. */
   readonly playedIn: Readonly<Record<string, string>>;
+  /** By member. */
+  readonly rungs: Readonly<Record<string, OwnRungs>>;
 }
 
 export interface StoredPerson {
@@ -75,6 +77,7 @@ const ITEM = {
   leadId: true,
   form: true,
   playedIn: true,
+  rungs: true,
 } as const;
 const PERSON = { memberId: true, roles: true, voiceLow: true, voiceHigh: true } as const;
 
@@ -85,6 +88,7 @@ interface ItemRow extends Pick<StoredItem, 'id' | 'title' | 'minutes' | 'note'> 
   readonly leadId: string | null;
   readonly form: string | null;
   readonly playedIn: string;
+  readonly rungs: string;
 }
 
 function itemOf({ songId, leadId, ...row }: ItemRow): StoredItem {
@@ -96,6 +100,7 @@ function itemOf({ songId, leadId, ...row }: ItemRow): StoredItem {
     lead: leadId,
     form: fromJsonOrNull<ArrangedPass[]>(row.form),
     playedIn: fromJson<Record<string, string>>(row.playedIn),
+    rungs: fromJson<Record<string, OwnRungs>>(row.rungs),
   };
 }
 
@@ -108,6 +113,7 @@ function itemRow({ song, lead, ...item }: StoredItem, position: number) {
     leadId: lead,
     form: item.form && JSON.stringify(item.form),
     playedIn: JSON.stringify(item.playedIn),
+    rungs: JSON.stringify(item.rungs),
   };
 }
 

@@ -62,6 +62,7 @@ describe('POST /api/services', () => {
           { section: 'verse', verse: 3, texture: 'every beat' },
         ],
         playedIn: { [joel.id]: 'C' },
+        rungs: { [joel.id]: { left: 2, sections: { refrain: { right: 2, texture: 3 } } } },
       },
       {
         id: 'second',
@@ -74,6 +75,7 @@ describe('POST /api/services', () => {
         lead: joel.id,
         form: null,
         playedIn: {},
+        rungs: {},
       },
     ]);
     expect(service.people).toEqual([

@@ -44,6 +44,7 @@ export async function planService(api: Api): Promise<PlannedService> {
           { section: 'verse', verse: 3, texture: 'every beat' },
         ],
         playedIn: { [joel.id]: 'C' },
+        rungs: { [joel.id]: { left: 2, sections: { refrain: { right: 2, texture: 3 } } } },
         note: 'quietly',
       },
       { id: 'second', kind: 'reading', title: 'Psalm 23', minutes: 3, lead: joel.id },

@@ -34,6 +34,7 @@ export function newItem(kind: ItemKind, song: string | null = null): ServiceItem
     lead: null,
     form: null,
     playedIn: {},
+    rungs: {},
   };
 }
 

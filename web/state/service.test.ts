@@ -43,6 +43,7 @@ const item = (id: string, more: object) => ({
   lead: null,
   form: null,
   playedIn: {},
+  rungs: {},
   ...more,
 });
 

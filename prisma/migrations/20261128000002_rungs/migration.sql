@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "ServiceItem" ADD COLUMN "rungs" TEXT NOT NULL DEFAULT '{}';
