@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import type { Key } from '#music';
 import { fromJson, type Scope } from './scope.ts';
 
@@ -18,22 +19,40 @@ export interface SungDay {
   readonly zone: string;
 }
 
+/** So many rows are read in some ten milliseconds. */
+const PAGE = 500;
+
 export type LibraryStore = ReturnType<typeof libraryStore>;
 
 /** What the whole book is asked for; few statements and small rows however many songs. */
 export function libraryStore({ db, teamId }: Scope) {
   return {
-    /** Of every song that is there. One statement. */
+    /** Of every song that is there. Two statements for each `PAGE` of songs, and others have their turn between them. */
     async versions(): Promise<SongVersions[]> {
-      const rows = await db.arrangement.findMany({
-        where: { teamId, song: { deletedAt: null } },
-        select: { version: true, key: true, song: { select: { id: true, version: true } } },
-      });
-      return rows.map(({ version, key, song }) => ({
-        ...song,
-        key: fromJson<Key>(key),
-        arrangement: version,
-      }));
+      const versions: SongVersions[] = [];
+      for (let after = ''; ;) {
+        const songs = await db.song.findMany({
+          where: { teamId, deletedAt: null, id: { gt: after } },
+          orderBy: { id: 'asc' },
+          take: PAGE,
+          select: { id: true, version: true },
+        });
+        const last = songs.at(-1)?.id;
+        if (last === undefined) return versions;
+        const arrangements = await db.arrangement.findMany({
+          where: { teamId, songId: { gt: after, lte: last } },
+          select: { songId: true, version: true, key: true },
+        });
+        const bySong = new Map(arrangements.map((each) => [each.songId, each]));
+        for (const song of songs) {
+          const found = bySong.get(song.id);
+          if (!found) continue;
+          versions.push({ ...song, key: fromJson<Key>(found.key), arrangement: found.version });
+        }
+        if (songs.length < PAGE) return versions;
+        after = last;
+        await setImmediate();
+      }
     },
 
     /** Each song once for each service, in no order. One statement. */

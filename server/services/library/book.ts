@@ -36,7 +36,9 @@ export function byFiling(a: FiledSong, b: FiledSong): number {
 }
 
 /** So many songs are read and drawn from before others get their turn: a hymn takes some milliseconds. */
-const AT_ONCE = 8;
+const AT_ONCE = 4;
+const isSameKey = (one: Key, other: Key): boolean =>
+  one.tonic === other.tonic && one.mode === other.mode;
 const turn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
 /**
@@ -101,11 +103,13 @@ export class Book {
     }
     for (const { id, key } of versions) {
       const song = this.#songs.get(id);
-      if (song) this.#songs.set(id, { ...song, key });
+      if (song && !isSameKey(song.key, key)) this.#songs.set(id, { ...song, key });
     }
     const sung = new Map<string, SungDay[]>();
     for (const day of await store.library.sung()) {
-      sung.set(day.song, [...(sung.get(day.song) ?? []), day]);
+      const days = sung.get(day.song);
+      if (days) days.push(day);
+      else sung.set(day.song, [day]);
     }
     this.#sung = sung;
     // What was written since the stamp was read moved it on, and is caught up with by whoever asks next.

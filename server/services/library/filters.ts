@@ -3,6 +3,7 @@ import type { SearchQueryRead } from '../../contract/library.ts';
 import { Refusal } from '../refusal.ts';
 import type { BookSong } from './book.ts';
 import type { Sung } from './library-song.ts';
+import { onceEach } from './once-each.ts';
 
 /** What a song must be, beside having the words. */
 export type Filter = (song: BookSong, sungOf: (song: BookSong) => Sung) => boolean;
@@ -25,8 +26,8 @@ function booksOf(text: string): string[] {
 const folded = (text: string): string => SearchWords.wordsOf(text).join(' ');
 const language = (tag: string | null): string => tag?.toLowerCase().split('-')[0] ?? '';
 
-/** Everything that is asked must hold; what is not asked is no filter. */
-export function filtersOf(query: SearchQueryRead): Filter[] {
+/** Everything that is asked must hold; what is not asked is no filter. @param fitOf `fittingFor` the same query */
+export function filtersOf(query: SearchQueryRead, fitOf: Fitting): Filter[] {
   const filters: Filter[] = [];
   const ask = <T>(value: T | undefined, make: (value: T) => Filter): void => {
     if (value !== undefined && value !== '') filters.push(make(value));
@@ -44,8 +45,10 @@ export function filtersOf(query: SearchQueryRead): Filter[] {
   ask(query.hymnMeter, (meter) => {
     // Irregular ones fit no other, and may be looked for all the same.
     const asked = folded(meter);
-    return ({ entry: { hymnMeter } }) =>
-      HymnMeter.same(hymnMeter, meter) || folded(hymnMeter ?? '') === asked;
+    const isAsked = (own: string | null): boolean =>
+      HymnMeter.same(own, meter) || folded(own ?? '') === asked;
+    const holds = onceEach(isAsked);
+    return ({ entry: { hymnMeter } }) => holds(hymnMeter);
   });
   ask(query.theme, (theme) => {
     const asked = folded(theme);
@@ -78,7 +81,7 @@ export function filtersOf(query: SearchQueryRead): Filter[] {
     return weeks === null || weeks >= least;
   });
   if (query.low !== undefined || query.high !== undefined) {
-    filters.push((song) => fitOf(song, query) !== null);
+    filters.push((song) => fitOf(song) !== null);
   } else {
     ask(
       query.accidentals,
@@ -90,9 +93,16 @@ export function filtersOf(query: SearchQueryRead): Filter[] {
   return filters;
 }
 
-/** The nearest key in which it sits in the range that was asked; null: none was asked, or in none. */
-export function fitOf({ entry, key }: BookSong, query: SearchQueryRead): Key | null {
-  const { low, high, accidentals } = query;
-  if (low === undefined && high === undefined) return null;
-  return RangeFit.nearest(entry, key, { low, high, accidentals });
+/** The nearest key in which a song sits in the range that was asked; null: none was asked, or in none. */
+export type Fitting = (song: BookSong) => Key | null;
+
+export function fittingFor({ low, high, accidentals }: SearchQueryRead): Fitting {
+  if (low === undefined && high === undefined) return () => null;
+  return onceEach(
+    ({ entry, key }: BookSong) => RangeFit.nearest(entry, key, { low, high, accidentals }),
+    ({ entry, key }) => {
+      const own = entry.key;
+      return [own.tonic, own.mode, key.tonic, key.mode, entry.range?.low, entry.range?.high].join();
+    },
+  );
 }

@@ -1,7 +1,7 @@
 import type { SearchAnswer, SearchQueryRead } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
 import { byFiling, type Book, type BookSong, type FiledSong } from './book.ts';
-import { filtersOf, fitOf } from './filters.ts';
+import { filtersOf, fittingFor } from './filters.ts';
 import { firstOf } from './first-of.ts';
 import { librarySong, sungUntil, type Sung } from './library-song.ts';
 import { nearnessTo, RUNGS } from './nearness.ts';
@@ -58,7 +58,8 @@ function byRest(sungOf: (song: FiledSong) => Sung): Compare {
 
 /** Of a book that is up to date. */
 export function searchBook(book: Book, query: SearchQueryRead, now: Date): SearchAnswer {
-  const filters = filtersOf(query);
+  const fitOf = fittingFor(query);
+  const filters = filtersOf(query, fitOf);
   const words = book.words.find(query.q);
   const known = new Map<string, Sung>();
   const sungOf = ({ id }: BookSong): Sung => {
@@ -82,7 +83,7 @@ export function searchBook(book: Book, query: SearchQueryRead, now: Date): Searc
   return {
     songs: page.map(({ song, match }) => {
       const found = words && match ? words.placesIn(match.song, song.entry) : [];
-      return librarySong(song, sungOf(song), found, fitOf(song, query));
+      return librarySong(song, sungOf(song), found, fitOf(song));
     }),
     count: candidates.length,
     all: book.songs.size,
