@@ -254,4 +254,32 @@ export const LibraryQuery = z.object({
   doubles: z.enum(['leave', 'bring']).default('leave').meta({
     description: 'What happens to a song that is in the book already',
   }),
+  from: Count.min(0).max(50_000).default(0).meta({
+    description: 'Songs of the archive that are passed over, from its first',
+  }),
+  most: Count.min(1).max(50_000).default(50_000).meta({ description: 'Songs that are brought' }),
 });
+export type LibraryQuery = z.input<typeof LibraryQuery>;
+export type LibraryQueryRead = z.output<typeof LibraryQuery>;
+
+/** What is being brought, to be stopped by its name. */
+export const UnderwayQuery = z.object({ import: z.string().min(1).max(40) });
+
+/** The type of an answer that comes line by line, each a JSON text of its own. */
+export const ROWS = 'application/x-ndjson';
+
+/**
+ * A row of what is said while an archive is brought in: first how many songs there are, then a line for each, at last how it
+ * ended. Without that last row the connection broke, and nothing is known of what came after.
+ */
+export const ImportRow = z
+  .union([
+    z.object({
+      import: z.string().meta({ description: 'Its name, as long as it is under way' }),
+      of: z.int().min(0).meta({ description: 'Songs that are brought' }),
+    }),
+    z.object({ line: ImportLine }),
+    z.object({ end: z.enum(['done', 'stopped', 'failed']) }),
+  ])
+  .meta({ id: 'ImportRow' });
+export type ImportRow = z.infer<typeof ImportRow>;

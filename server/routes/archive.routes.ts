@@ -1,11 +1,19 @@
+import { PassThrough, Readable } from 'node:stream';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { ImportReport, LibraryQuery } from '../contract/library.ts';
+import {
+  ImportReport,
+  ImportRow,
+  LibraryQuery,
+  ROWS,
+  UnderwayQuery,
+  type ImportLine,
+} from '../contract/library.ts';
 import type { Book } from '../services/library/book.ts';
-import { importArchive } from '../services/library/import-archive.ts';
+import { ArchiveImports, type ArchiveUnderway } from '../services/library/archive-imports.ts';
 import { archiveStream } from '../services/library/write-archive.ts';
 import type { Reader } from '../services/read-songs.ts';
-import { bodyProblems, problems } from './answers.ts';
+import { bodyProblems, Nothing, problems } from './answers.ts';
 import { asFile } from './as-file.ts';
 
 const tags = ['library'];
@@ -18,6 +26,28 @@ export interface ArchiveRoutesOptions {
   readonly reader: Reader;
 }
 
+/**
+ * What is said while an archive is brought in. Rows are small and no more than its songs, so they wait here for a slow
+ * network, and the next import does not wait for it.
+ */
+function rowsOf(underway: ArchiveUnderway, onerror: (error: unknown) => void): PassThrough {
+  const rows = new PassThrough();
+  const say = (row: ImportRow): unknown => rows.write(`${JSON.stringify(row)}\n`);
+  const told = underway.run({
+    onbegin: (of) => say({ import: underway.id, of }),
+    online: (line) => say({ line }),
+  });
+  const ended = told.then(
+    () => say({ end: underway.isStopped() ? 'stopped' : 'done' }),
+    (error: unknown) => {
+      onerror(error);
+      say({ end: 'failed' });
+    },
+  );
+  void ended.finally(() => rows.end());
+  return rows;
+}
+
 /** The whole library out, and in again. */
 export const archiveRoutes: FastifyPluginAsyncZod<ArchiveRoutesOptions> = async (
   app,
@@ -25,9 +55,12 @@ export const archiveRoutes: FastifyPluginAsyncZod<ArchiveRoutesOptions> = async 
 ) => {
   // Bytes as they are: in JSON they would take three times their room.
   app.removeContentTypeParser('application/json');
-  app.addContentTypeParser(ZIP, { parseAs: 'buffer' }, (_request, body, done) => {
-    done(null, body);
+  app.addContentTypeParser(ZIP, ({ headers }, body, done) => {
+    const isLarge = Number(headers['content-length']) > ARCHIVE_LIMIT;
+    if (isLarge) done(Object.assign(new Error('too large'), { statusCode: 413 }));
+    else done(null, body);
   });
+  const imports = new ArchiveImports(reader, book);
 
   app.get(
     '/api/library',
@@ -65,13 +98,54 @@ export const archiveRoutes: FastifyPluginAsyncZod<ArchiveRoutesOptions> = async 
       bodyLimit: ARCHIVE_LIMIT,
       schema: {
         tags,
-        summary: 'Brings a library back that was taken out; its zip, up to 256 MiB, is the body',
+        summary:
+          'Brings a library back that was taken out; its zip, up to 256 MiB, is the body. Each song comes whole or not at all',
+        description: `Whoever accepts ${ROWS} hears of each song as it comes, and can stop it (\`DELETE /api/library/import\`).`,
         consumes: [ZIP],
         querystring: LibraryQuery,
-        body: z.instanceof(Uint8Array).meta({ format: 'binary' }),
-        response: { 200: ImportReport, ...bodyProblems('unreadable-archive', 'reader-busy') },
+        body: z.instanceof(Readable).meta({ format: 'binary' }),
+        response: {
+          200: {
+            description: 'What became of each song',
+            content: {
+              'application/json': { schema: ImportReport },
+              [ROWS]: { schema: z.union([ImportRow, z.custom<PassThrough>()]) },
+            },
+          },
+          ...bodyProblems('unreadable-archive', 'reader-busy'),
+        },
       },
     },
-    ({ team, body, query }) => importArchive(team, reader, book, body, query.doubles),
+    async (request, reply) => {
+      const { team, body, query, headers } = request;
+      const underway = await imports.take(team, body, ARCHIVE_LIMIT, query);
+      // Nobody is left to hear of it.
+      reply.raw.once('close', underway.stop);
+      if (headers.accept?.includes(ROWS)) {
+        return reply
+          .type(ROWS)
+          .header('cache-control', 'no-store')
+          .send(rowsOf(underway, (error) => request.log.error(error)));
+      }
+      const lines: ImportLine[] = [];
+      await underway.run({ online: (line) => lines.push(line) });
+      return { lines };
+    },
+  );
+
+  app.delete(
+    '/api/library/import',
+    {
+      schema: {
+        tags,
+        summary: 'Stops an archive that is being brought in, after the song it is at',
+        querystring: UnderwayQuery,
+        response: { 204: Nothing, ...problems('cross-site') },
+      },
+    },
+    async ({ query }, reply) => {
+      imports.stop(query.import);
+      return reply.code(204).send();
+    },
   );
 };

@@ -43,6 +43,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'get /api/songs/{id}/file': [200, 304, 404, 422],
   'get /api/library': [200, 422],
   'post /api/library': [200, 413, 415, 422, 503],
+  'delete /api/library/import': [204],
   'post /api/imports': [200, 413, 415, 503],
   'get /api/songs/{id}': [200, 404],
   'get /api/songs/{id}/source': [200, 404],

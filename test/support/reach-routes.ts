@@ -80,6 +80,7 @@ const BODIES: Readonly<Record<string, (named: Named) => object>> = {
 /** Questions that name things too. */
 const QUERIES: Readonly<Record<string, (things: Things) => string>> = {
   'get /api/songs/{id}/key-fit': ({ member }) => `?singers=${member}`,
+  'delete /api/library/import': () => '?import=none',
   'get /api/songs/by-notes': () => '?notes=C4,D4,E4,F4',
   'get /api/songs/{id}/file': () => '?as=musicxml',
   'get /api/songs/{id}/sheet': ({ member }) => `?player=${member}`,

@@ -1,7 +1,7 @@
 import { promisify } from 'node:util';
 import { inflateRaw } from 'node:zlib';
 import { Refusal } from '../refusal.ts';
-import { directoryOf, packedBytes, type ZipEntry } from './zip-directory.ts';
+import { directoryOf, packedBytes, type Bytes, type ZipEntry } from './zip-directory.ts';
 
 /**
  * Bytes that all files of an archive may unpack to: what its own bytes come to at forty to one, and as much as a small
@@ -28,24 +28,24 @@ const leadsOut = (name: string): boolean =>
  * than they say they are.
  */
 export class ArchiveFiles {
-  readonly #bytes: Uint8Array;
+  readonly #zip: Bytes;
   readonly #entries = new Map<string, ZipEntry>();
   #left: number;
 
+  private constructor(zip: Bytes, entries: readonly ZipEntry[]) {
+    this.#zip = zip;
+    this.#left = ALWAYS_ALLOWED + MOST_TO_ONE * zip.size;
+    for (const entry of entries) this.#entries.set(entry.name, entry);
+  }
+
   /** Refuses what is no zip, or none that anybody should unpack. */
-  constructor(bytes: Uint8Array) {
-    this.#bytes = bytes;
-    this.#left = ALWAYS_ALLOWED + MOST_TO_ONE * bytes.length;
-    const entries = directoryOf(bytes);
+  static async open(zip: Bytes): Promise<ArchiveFiles> {
+    const entries = await directoryOf(zip);
     if (!entries) throw unreadable('This is no archive of a library, or it is cut off.');
-    for (const entry of entries) {
-      if (leadsOut(entry.name)) {
-        throw unreadable(
-          'The archive has a file whose name leads out of it, which no library has.',
-        );
-      }
-      this.#entries.set(entry.name, entry);
+    if (entries.some(({ name }) => leadsOut(name))) {
+      throw unreadable('The archive has a file whose name leads out of it, which no library has.');
     }
+    return new ArchiveFiles(zip, entries);
   }
 
   has(name: string): boolean {
@@ -63,8 +63,10 @@ export class ArchiveFiles {
    */
   async take(name: string, most: number): Promise<Uint8Array | null> {
     const entry = this.#entries.get(name);
-    const packed = entry && packedBytes(this.#bytes, entry);
-    if (!packed || entry.size > most) return null;
+    // What is packed is hardly more than what it unpacks to: one that says so would be read in vain.
+    if (!entry || entry.size > most || entry.packed > most + CHUNK) return null;
+    const packed = await packedBytes(this.#zip, entry);
+    if (!packed) return null;
     // What is unpacked in vain has cost as much.
     this.#left -= entry.size;
     if (this.isSpent) return null;

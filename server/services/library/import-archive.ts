@@ -1,5 +1,5 @@
 import { ChordSymbol, LibraryEntries, Scores, type Problem, type Score } from '#music';
-import type { ImportLine, ImportReport, NewSongsRead } from '../../contract/library.ts';
+import type { ImportLine, NewSongsRead } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
 import { answeredScore } from '../answered-score.ts';
 import { addSong } from '../import-song.ts';
@@ -11,6 +11,7 @@ import type { Book } from './book.ts';
 import { Doubles, sayDouble } from './doubles.ts';
 import { inTurn } from './in-turn.ts';
 import { nameOf, readArchived, readManifest, type FoundSong } from './read-archive.ts';
+import type { Bytes } from './zip-directory.ts';
 
 const MOST_SAID = 20;
 
@@ -33,6 +34,7 @@ async function keep(store: TeamStore, { song, score, source }: FoundSong): Promi
       score,
       warnings: song.warnings,
       answeredKey: song.answeredKey,
+      details: song.details,
       source:
         song.source && source
           ? { format: song.source.format, bytes: source, tuneIndex: song.source.tune }
@@ -98,27 +100,70 @@ async function bringSong(
     : { ...line, outcome: 'in', song: id, why: '' };
 }
 
-/** Brings a library back that was taken out; each song comes whole or not at all. */
-export async function importArchive(
+/** An archive that was opened: what it says it holds, each song still as it stands there. */
+export interface OpenArchive {
+  readonly files: ArchiveFiles;
+  readonly entries: readonly unknown[];
+}
+
+/** Refuses what is no archive of a library, before anything of it is kept. */
+export async function openArchive(zip: Bytes): Promise<OpenArchive> {
+  const files = await ArchiveFiles.open(zip);
+  return { files, entries: await readManifest(files) };
+}
+
+/** What of an archive is brought, and who hears of it. */
+export interface ArchiveImport {
+  readonly bring: Bring;
+  /** Songs of the archive that are passed over, from its first. */
+  readonly from: number;
+  /** Songs that are brought at most. */
+  readonly most: number;
+  /** Told before the first song. */
+  readonly onbegin: (count: number) => void;
+  /** Told of each song, once it is in or it is known that it will not be. */
+  readonly online: (line: ImportLine) => void;
+  /** Asked before each song: whether no more are wanted. */
+  readonly isStopped: () => boolean;
+}
+
+/** What is said of a song that nobody had time to read; the others still come. */
+async function readOrSay(
+  entry: unknown,
+  files: ArchiveFiles,
+  reader: Reader,
+): Promise<FoundSong | readonly Problem[]> {
+  try {
+    return await readArchived(entry, files, reader);
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return [{ code: error.code, message: error.message }];
+  }
+}
+
+/**
+ * Brings a library back that was taken out; each song comes whole or not at all. Whoever waits for it hears of every song
+ * that is in, also where it is stopped.
+ */
+export function importArchive(
   store: TeamStore,
   reader: Reader,
   book: Book,
-  bytes: Uint8Array,
-  bring: Bring,
-): Promise<ImportReport> {
-  const files = new ArchiveFiles(bytes);
-  const entries = await readManifest(files);
+  { files, entries }: OpenArchive,
+  { bring, from, most, onbegin, online, isStopped }: ArchiveImport,
+): Promise<void> {
   return inTurn(book, async () => {
     await book.update(store);
     const doubles = new Doubles(book);
-    const lines: ImportLine[] = [];
-    for (const [index, entry] of entries.entries()) {
-      const file = nameOf(entry, index);
-      const found = await readArchived(entry, files, reader);
-      lines.push(
+    const asked = entries.slice(from, from + most);
+    onbegin(asked.length);
+    for (const [index, entry] of asked.entries()) {
+      if (isStopped()) return;
+      const file = nameOf(entry, from + index);
+      const found = await readOrSay(entry, files, reader);
+      online(
         'song' in found ? await bringSong(store, doubles, bring, file, found) : failed(file, found),
       );
     }
-    return { lines };
   });
 }
