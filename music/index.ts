@@ -39,6 +39,7 @@ export type * from './parts/part.ts';
 export * as MusicXml from './formats/musicxml.ts';
 export type { MusicXmlOptions } from './formats/musicxml.ts';
 export * as Parts from './parts/parts.ts';
+export * as Builds from './parts/builds.ts';
 export * as Rungs from './parts/rungs.ts';
 export type { OwnRungs } from './parts/rungs.ts';
 export { TEXTURES } from './parts/arrangement.ts';

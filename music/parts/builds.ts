@@ -1,0 +1,53 @@
+import { passesOf, type NamedPass } from '../score/form.ts';
+import type { Score } from '../score/score.ts';
+import { TEXTURES, type Texture } from './arrangement.ts';
+
+/** The fullest that a proposal goes for verses: room is left for what comes after them. By place in `TEXTURES`, from 0. */
+const FULLEST_VERSE = TEXTURES.indexOf('every beat');
+
+const atStep = (step: number): Texture =>
+  TEXTURES[Math.max(0, Math.min(TEXTURES.length - 1, Math.round(step)))] ?? 'held';
+
+/**
+ * How a song may build, pass by pass, as a proposal that a leader takes or changes. Common practice, the steps are ours: it
+ * begins held; the verses grow evenly to every beat in the last one; what is sung after a verse (a refrain, chorus, bridge
+ * or tag) is a step fuller than that verse; what opens or closes the song, and a loop under prayer or speech, is held. A
+ * song of one verse and nothing else stays held.
+ * @returns one texture a pass, in the order of the form
+ */
+export function propose(score: Score): Texture[] {
+  const passes = passesOf(score);
+  const verses = passes.filter(isVerse).length;
+  let verse = 0;
+  let step = 0;
+  return passes.map((each): Texture => {
+    if (isVerse(each)) {
+      step = verses > 1 ? (FULLEST_VERSE * verse) / (verses - 1) : 0;
+      verse += 1;
+      return atStep(step);
+    }
+    switch (each.section.kind) {
+      case 'intro':
+      case 'ending':
+      case 'vamp':
+        return 'held';
+      default:
+        return atStep(Math.round(step) + 1);
+    }
+  });
+}
+
+/** Without a section that is called a verse, what is sung to different words counts as one. */
+const isVerse = ({ section, pass }: NamedPass): boolean =>
+  section.kind === 'verse' || (section.kind === 'other' && pass.verse !== null);
+
+/**
+ * A hairpin: from one texture to another, as evenly as steps allow, over some passes in a row. Both ends are as they are
+ * said; a single pass takes the second.
+ */
+export function hairpin(from: Texture, to: Texture, passes: number): Texture[] {
+  const [first, last] = [TEXTURES.indexOf(from), TEXTURES.indexOf(to)];
+  return Array.from({ length: passes }, (_, i) =>
+    atStep(passes > 1 ? first + ((last - first) * i) / (passes - 1) : last),
+  );
+}
