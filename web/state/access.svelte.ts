@@ -1,6 +1,7 @@
 import type { Access } from '#server/contract/access.ts';
 import { changePassphrase, findAccess, signIn, signOut } from '#web/api/access.ts';
 import { onShutOut, type Trouble } from '#web/api/http.ts';
+import { forgetSaved } from './edit-draft.ts';
 import { notices } from './notice.svelte.ts';
 import { retryKept } from './saver.svelte.ts';
 
@@ -47,7 +48,8 @@ class AccessState {
 
   async signOut(): Promise<void> {
     const answer = await signOut();
-    if (!answer.ok) notices.say(answer.trouble.message);
+    if (answer.ok) await forgetSaved();
+    else notices.say(answer.trouble.message);
     await this.load();
     if (this.stands && !this.stands.may) {
       const message = 'Signed out. The passphrase opens the leader’s side again.';

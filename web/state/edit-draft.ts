@@ -1,5 +1,5 @@
 import type { Score } from '#music';
-import { createStore, del, get, set, type UseStore } from 'idb-keyval';
+import { createStore, del, entries, get, set, type UseStore } from 'idb-keyval';
 import type { KeptHistory } from './edit-history.ts';
 import type { Hand } from './edit-place.ts';
 
@@ -32,6 +32,21 @@ export function newDraftName(): string {
 const SLOTS = 8;
 
 let store: UseStore | null = null;
+const drafts = (): UseStore => (store ??= createStore('partbook-edits', 'drafts'));
+
+const watching = new Set<() => void>();
+const tell = (): void => watching.forEach((each) => each());
+
+/** Is told when what this tab keeps has changed. Returns how to stop. */
+export function watchDrafts(look: () => void): () => void {
+  watching.add(look);
+  return () => void watching.delete(look);
+}
+
+/** Whether anything in it would be lost with it. */
+export function isUnsaved({ saved, typed }: EditDraft): boolean {
+  return !saved || Object.keys(typed).length > 0;
+}
 
 /** Holds a name until the tab is closed or killed (Web Locks); where the browser has none, everybody gets it. */
 function hold(name: string): Promise<{ release: () => void } | null> {
@@ -65,29 +80,44 @@ export class DraftSlot {
     this.#release = release;
   }
 
-  /** @param song its id, or `new` */
+  /**
+   * Of the places that are free one with a draft that is not saved, else one with a draft, else an empty one.
+   * @param song its id, or `new`
+   */
   static async open(song: string): Promise<{ slot: DraftSlot; draft: EditDraft | null }> {
-    let empty: DraftSlot | null = null;
+    let best: { slot: DraftSlot; draft: EditDraft | null } | null = null;
+    const worth = (draft: EditDraft | null): number => (!draft ? 0 : isUnsaved(draft) ? 2 : 1);
     for (let number = 1; number <= SLOTS; number += 1) {
       const key = `${song}/${number}`;
       const held = await hold(`partbook.edit.${key}`);
       if (!held) continue;
       const slot = new DraftSlot(key, held.release);
       const draft = await slot.#read();
-      if (draft) {
-        empty?.release();
-        return { slot, draft };
+      if (best && worth(draft) <= worth(best.draft)) slot.release();
+      else {
+        best?.slot.release();
+        best = { slot, draft };
       }
-      if (empty) slot.release();
-      else empty = slot;
     }
-    return { slot: empty ?? new DraftSlot(`${song}/${SLOTS}`, () => undefined), draft: null };
+    return best ?? { slot: new DraftSlot(`${song}/${SLOTS}`, () => undefined), draft: null };
+  }
+
+  /** A free place without a draft; where there is none, the last. */
+  static async free(song: string): Promise<DraftSlot> {
+    for (let number = 1; number <= SLOTS; number += 1) {
+      const key = `${song}/${number}`;
+      const held = await hold(`partbook.edit.${key}`);
+      if (!held) continue;
+      const slot = new DraftSlot(key, held.release);
+      if (!(await slot.#read())) return slot;
+      slot.release();
+    }
+    return new DraftSlot(`${song}/${SLOTS}`, () => undefined);
   }
 
   async #read(): Promise<EditDraft | null> {
     try {
-      store ??= createStore('partbook-edits', 'drafts');
-      return (await get<EditDraft>(this.#key, store)) ?? null;
+      return (await get<EditDraft>(this.#key, drafts())) ?? null;
     } catch {
       this.keeps = false;
       return null;
@@ -96,8 +126,8 @@ export class DraftSlot {
 
   async write(draft: EditDraft): Promise<void> {
     try {
-      store ??= createStore('partbook-edits', 'drafts');
-      await set(this.#key, draft, store);
+      await set(this.#key, draft, drafts());
+      tell();
     } catch {
       this.keeps = false;
     }
@@ -105,7 +135,8 @@ export class DraftSlot {
 
   async clear(): Promise<void> {
     try {
-      if (store) await del(this.#key, store);
+      await del(this.#key, drafts());
+      tell();
     } catch {
       this.keeps = false;
     }
@@ -114,4 +145,58 @@ export class DraftSlot {
   release(): void {
     this.#release();
   }
+}
+
+/** A draft that no tab has open. */
+export interface LeftDraft {
+  /** Its place on this device. */
+  readonly key: string;
+  /** Id of the song; null: a new one that the server does not have yet. */
+  readonly song: string | null;
+  readonly draft: EditDraft;
+}
+
+async function all(): Promise<LeftDraft[]> {
+  try {
+    const kept = await entries<string, EditDraft>(drafts());
+    return kept.map(([key, draft]) => {
+      const song = key.slice(0, key.lastIndexOf('/'));
+      return { key, song: song === 'new' ? null : song, draft };
+    });
+  } catch {
+    return [];
+  }
+}
+
+/** What was written on this device and is neither saved nor open, the latest first. */
+export async function unsavedDrafts(): Promise<LeftDraft[]> {
+  const left: LeftDraft[] = [];
+  for (const each of await all()) {
+    if (!isUnsaved(each.draft)) continue;
+    const held = await hold(`partbook.edit.${each.key}`);
+    held?.release();
+    if (held) left.push(each);
+  }
+  return left.sort((a, b) => (b.draft.written ?? 0) - (a.draft.written ?? 0));
+}
+
+/** Throws a draft away. Returns whether it is gone. */
+export function throwAway({ key }: LeftDraft): Promise<boolean> {
+  return del(key, drafts()).then(
+    () => true,
+    () => false,
+  );
+}
+
+/** Puts back what was thrown away, in a free place of its song. */
+export async function putBack({ song, draft }: LeftDraft): Promise<void> {
+  const slot = await DraftSlot.free(song ?? 'new');
+  await slot.write(draft);
+  slot.release();
+}
+
+/** Takes from this device whatever the server has too: nothing is lost with it. */
+export async function forgetSaved(): Promise<void> {
+  const saved = (await all()).filter(({ draft }) => !isUnsaved(draft));
+  await Promise.all(saved.map((each) => throwAway(each)));
 }

@@ -1,0 +1,59 @@
+import { sayInstant } from './dates.ts';
+import { putBack, throwAway, unsavedDrafts, watchDrafts, type LeftDraft } from './edit-draft.ts';
+import { named } from './edit-words.ts';
+import { notices } from './notice.svelte.ts';
+
+/** What was written within this time may be on its way to the server, ms (ours). */
+const ON_ITS_WAY = 3000;
+
+/** The title of a draft, as the song would have it in the book. */
+export function titleOf({ draft }: LeftDraft): string {
+  return named(draft.score).facts.title;
+}
+
+/** `An unsaved draft of “Lamp” from Saturday, 28 November 2026, 17:30 is kept on this device.` */
+export function sayDraft(left: LeftDraft): string {
+  const { song, draft } = left;
+  const of = song === null ? `a new song, “${titleOf(left)}”,` : `“${titleOf(left)}”`;
+  const from =
+    draft.written === undefined ? '' : ` from ${sayInstant(new Date(draft.written).toISOString())}`;
+  return `An unsaved draft of ${of}${from} is kept on this device.`;
+}
+
+/** Where a draft is taken up again. */
+export function addressOf({ song }: LeftDraft): string {
+  return song === null ? '/songs/write' : `/songs/${song}/edit`;
+}
+
+/** What was written on this device and nobody saved: whoever sits here next is told. */
+export class DraftsLeft {
+  list = $state.raw<readonly LeftDraft[]>([]);
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #left = false;
+  readonly #unwatch = watchDrafts(() => void this.load());
+
+  async load(): Promise<void> {
+    clearTimeout(this.#timer);
+    const found = await unsavedDrafts();
+    if (this.#left) return;
+    const since = Date.now() - ON_ITS_WAY;
+    const settled = found.filter(({ draft }) => (draft.written ?? 0) <= since);
+    this.list = settled;
+    if (settled.length < found.length) this.#timer = setTimeout(() => void this.load(), ON_ITS_WAY);
+  }
+
+  async throwAway(left: LeftDraft): Promise<void> {
+    if (!(await throwAway(left))) return;
+    await this.load();
+    notices.say(`The draft of “${titleOf(left)}” is thrown away.`, async () => {
+      await putBack(left);
+      await this.load();
+    });
+  }
+
+  leave(): void {
+    this.#left = true;
+    clearTimeout(this.#timer);
+    this.#unwatch();
+  }
+}
