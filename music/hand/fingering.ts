@@ -3,6 +3,9 @@ import { fingersOfDoubledTriad, fingersOfTriad, type Inversion } from './publish
 import type { Hand } from './shape.ts';
 import { holdingCost, spanOf } from './spans.ts';
 
+export { ofLine, pointsOf } from './line-fingering.ts';
+export type { LineFingering, LineOptions } from './line-fingering.ts';
+
 /**
  * The fingers of notes held together, low to high (1 thumb … 5 little finger), for one to five
  * different keys; throws where there are none, more than five, or one twice.
