@@ -1,6 +1,7 @@
-import { Editing, Time, type Edit, type PitchName, type Score, type Section } from '#music';
+import { Editing, type Edit, type PitchName, type Score, type Section } from '#music';
 import { chosen, conflictOf, type Choice, type Conflict } from './edit-conflict.ts';
 import { withAnswers } from './edit-differences.ts';
+import { atChord, doingChords } from './edit-chord-doing.ts';
 import { doing } from './edit-doing.ts';
 import type { EditDraft } from './edit-draft.ts';
 import {
@@ -15,7 +16,7 @@ import {
 import { Keeping } from './edit-keeping.svelte.ts';
 import type { EditCommand, Panel } from './edit-keys.ts';
 import { QUARTER_NOTE } from './edit-length.ts';
-import { settled, type Hand } from './edit-place.ts';
+import { settled, within, type Hand } from './edit-place.ts';
 import type { Take } from './edit-take.svelte.ts';
 import { blankSong, wordsIn } from './edit-words.ts';
 
@@ -43,8 +44,9 @@ const fieldOf = ({ id }: Section, verse: number): string => `words ${id} ${verse
 /** A song while it is written: every edit is on the screen at once, kept on this device, and saved by itself. */
 export class SongEditor {
   readonly keeping: Keeping;
+  /** Where the hand was put last: a chord may stand there, a note only where one can begin. */
+  #place = $state.raw<Hand>(BEGINNING);
   score = $state.raw<Score | null>(null);
-  hand = $state.raw<Hand>(BEGINNING);
   history = $state.raw<History>(NOTHING_DONE);
   /** Number of the verse that stands under the notes. */
   verse = $state(1);
@@ -57,6 +59,8 @@ export class SongEditor {
   typed = $state.raw<Readonly<Record<string, string>>>({});
   /** A chord is written where the cursor stands. */
   chordOpen = $state(false);
+  /** The letter with which it was begun. */
+  chordBegun = $state('');
   /** What was done last, or why it could not be. */
   said = $state('');
   refused = $state(false);
@@ -67,6 +71,11 @@ export class SongEditor {
   #typedAt = -Infinity;
   #bursts = 0;
 
+  /** Chords are written: the cursor goes from beat to beat. */
+  readonly atChords: boolean = $derived(this.panel === 'chords' || this.chordOpen);
+  readonly hand: Hand = $derived(
+    this.score ? (this.atChords ? atChord : settled)(this.score, this.#place) : this.#place,
+  );
   readonly section = $derived(
     this.score?.sections.findLast(({ from }) => from <= this.hand.at) ?? null,
   );
@@ -109,11 +118,12 @@ export class SongEditor {
     if (command.to === 'undo') return this.undo();
     if (command.to === 'redo') return this.redo();
     if (command.to === 'show') return void (this.panel = command.panel);
-    const { edits, hand, words, sounds } = doing(this.score, this.hand, command);
+    const does = this.atChords ? doingChords : doing;
+    const { edits, hand, words, sounds } = does(this.score, this.hand, command);
     if (edits.length > 0) {
       if (!this.edit(edits, { hand })) return;
     } else {
-      this.hand = settled(this.score, hand);
+      this.#place = within(this.score, hand);
       this.#say(words);
     }
     if (sounds.length > 0) this.#options.sound?.(sounds);
@@ -182,8 +192,14 @@ export class SongEditor {
   }
 
   moveTo(hand: Hand): void {
-    if (this.score) this.hand = settled(this.score, hand);
+    if (this.score) this.#place = within(this.score, hand);
     this.#say('');
+  }
+
+  /** Opens the field of the chord here, or of one that stands somewhere else. */
+  openChord(begun = '', at = this.hand.at): void {
+    this.moveTo({ ...this.hand, at });
+    [this.chordBegun, this.chordOpen] = [begun, true];
   }
 
   /** What stands in the way of something, said. */
@@ -205,13 +221,13 @@ export class SongEditor {
 
   #open(score: Score): void {
     this.score = score;
-    this.hand = settled(score, { ...BEGINNING, voice: score.melody });
+    this.#place = { ...BEGINNING, voice: score.melody };
     this.verse = score.verses[0]?.number ?? 1;
   }
 
   #takeUp(draft: EditDraft): void {
     this.#open(draft.score);
-    this.hand = settled(draft.score, draft.hand);
+    this.#place = within(draft.score, draft.hand);
     this.history = revived(draft.history, draft.score);
     this.typed = draft.typed;
     if (!draft.saved) this.#say('Taken up where you left it; not saved yet.');
@@ -248,7 +264,7 @@ export class SongEditor {
     if (!this.score) return;
     this.history = extended(this.history, this.score, step);
     this.score = next;
-    this.hand = settled(next, hand);
+    this.#place = within(next, hand);
     this.#say(step.words);
   }
 
@@ -257,8 +273,7 @@ export class SongEditor {
     const to = way(this.history, this.score);
     if (!to) return this.#say(nothing);
     [this.history, this.score, this.typed] = [to.history, to.score, {}];
-    const at = Math.min(this.hand.at, Time.endOf(to.score));
-    this.hand = settled(to.score, { ...this.hand, at });
+    this.#place = within(to.score, this.hand);
     this.#say(`${done}: ${to.words}.`);
     this.keeping.changed();
   }
