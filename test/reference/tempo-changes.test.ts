@@ -1,8 +1,11 @@
 import { parseMidi } from 'midi-file';
 import { describe, expect, it } from 'vitest';
-import { Abc, Midi, QUARTER, Scores, type Score } from '#music';
+import { Abc, Midi, MusicXml, QUARTER, Scores, type Score } from '#music';
+import { schemaErrors } from '#test/support/musicxml-schema.ts';
 import { played, smf, type Timed } from '#test/support/midi-file-writer.ts';
 import { songOf } from '#test/support/small-abc.ts';
+import { attributes, FOUR, note, readWith, smallXml } from '#test/support/small-xml.ts';
+import { makeEngraver } from '#test/support/verovio.ts';
 
 /** [quarters from the start, length of the counted note in quarters, how many a minute], the start first. */
 function tempos({ tempo, tempoChanges = [] }: Score): (readonly [number, number, number])[] {
@@ -144,5 +147,128 @@ describe('Changes of tempo in MIDI', () => {
     const twice = Midi.write(score, { tempo: { beat: QUARTER, perMinute: 200 } });
     expect(heard(twice)).toEqual([[0, 300_000], [4, 500_000]]); // prettier-ignore
     expect(heard(Midi.write(score, { tempo: null }))).toEqual([]);
+  });
+});
+
+const metronome = (perMinute: string, unit = '<beat-unit>quarter</beat-unit>', more = '') =>
+  `<direction><direction-type><metronome>${unit}<per-minute>${perMinute}</per-minute></metronome></direction-type>${more}</direction>`;
+
+// MusicXML 4.0, pages `metronome` and `sound`: `tempo` is in quarters a minute.
+describe('Changes of tempo in MusicXML', () => {
+  const read = (...measures: string[]) => {
+    const { score, codes } = readWith(smallXml([{ measures: [attributes() + (measures[0] ?? ''), ...measures.slice(1)] }])); // prettier-ignore
+    return { tempos: tempos(sound(score)), codes };
+  };
+
+  it.each<[string, string[], (readonly [number, number, number])[]]>([
+    [
+      'printed',
+      [metronome('100') + FOUR, metronome('60') + FOUR],
+      [
+        [0, 1, 100],
+        [4, 1, 60],
+      ],
+    ],
+    [
+      'sounding only',
+      ['<sound tempo="100"/>' + FOUR, '<sound tempo="60"/>' + FOUR],
+      [
+        [0, 1, 100],
+        [4, 1, 60],
+      ],
+    ],
+    [
+      'printed before sounding',
+      [FOUR, '<sound tempo="61"/>' + metronome('60') + FOUR],
+      [[4, 1, 60]],
+    ],
+    [
+      'dotted',
+      [metronome('60', '<beat-unit>quarter</beat-unit><beat-unit-dot/>') + FOUR, FOUR],
+      [[0, 1.5, 60]],
+    ],
+    [
+      'inside a bar',
+      [metronome('100') + note('C4:2') + metronome('60') + note('D4:2')],
+      [
+        [0, 1, 100],
+        [2, 1, 60],
+      ],
+    ],
+    [
+      'by an offset',
+      [metronome('100') + metronome('60', undefined, '<offset>2</offset>') + FOUR],
+      [
+        [0, 1, 100],
+        [2, 1, 60],
+      ],
+    ],
+    ['that change nothing', [metronome('100') + FOUR, metronome('100') + FOUR], [[0, 1, 100]]],
+  ])('%s are read', (_, measures, expected) => {
+    expect(read(...measures)).toEqual({
+      tempos: expected,
+      codes: expect.not.arrayContaining(['tempo-changes']) as string[],
+    });
+  });
+
+  it('hidden steps of a ritardando are thinned, what is printed stays', () => {
+    const steps = Array.from({ length: 30 }, (_, i) => `<sound tempo="${100 - i}"/>${FOUR}`);
+    const { tempos: kept, codes } = read(...steps, metronome('80') + FOUR);
+    expect(kept).toEqual([[0, 1, 100], [120, 1, 80]]); // prettier-ignore
+    expect(codes).toContain('info-tempo-changes');
+  });
+
+  const changing = (): Score =>
+    sound(songOf('CDEF|[Q:1/4=60]GA[Q:3/8=60]Bc|[Q:1/2=50.5]c4|', [], HEAD));
+
+  it('are written as marks and for the ear, and read again', () => {
+    const score = changing();
+    const again = readWith(MusicXml.write(score)).score;
+    expect(tempos(again)).toEqual(tempos(score));
+  });
+
+  it('are valid against the schema of the W3C', async () => {
+    expect(await schemaErrors({ 'changing.xml': MusicXml.write(changing()) })).toEqual([]);
+  });
+
+  // Its MIDI has one tempo a bar; what it reads stands in its MEI: beats of the meter from 1, quarters a minute.
+  it('are read by Verovio where they stand', async () => {
+    const engraver = await makeEngraver();
+    expect(engraver.loadData(MusicXml.write(changing()))).toBeTruthy();
+    let bar = '';
+    const found: string[] = [];
+    for (const [, n, beat, perMinute] of engraver
+      .getMEI({})
+      .matchAll(
+        /<measure [^>]*?n="(\d+)"|<tempo [^>]*?tstamp="([\d.]+)"[^>]*?midi\.bpm="([\d.]+)"/g,
+      )) {
+      if (n !== undefined) bar = n;
+      else found.push(`bar ${bar}, beat ${String(beat)}: ${String(perMinute)}`);
+    }
+    expect(found.sort()).toEqual([
+      'bar 1, beat 1: 100',
+      'bar 2, beat 1: 60',
+      'bar 2, beat 3: 90',
+      'bar 3, beat 1: 101',
+    ]);
+  }, 30_000);
+});
+
+// MusicXML 4.0, page `barline`: its fermata stands over the line, after the last note.
+describe('A fermata on a bar line', () => {
+  const line = '<barline location="right"><bar-style>light-light</bar-style><fermata/></barline>';
+
+  it('holds the last note of each voice before it, and is told', () => {
+    const bar = `${note('C4:2', '<voice>1</voice>')}${note('D4:2', '<voice>1</voice>')}<backup><duration>4</duration></backup>${note('C3:4', '<voice>2</voice>')}`;
+    const { score, codes } = readWith(smallXml([{ measures: [attributes() + bar + line, FOUR] }]));
+    const held = score.voices.map(({ notes }) => notes.flatMap(({ at, fermata }) => (fermata ? [at / QUARTER] : []))); // prettier-ignore
+    expect(held).toEqual([[2], [0]]);
+    expect(codes).toContain('info-fermata-on-bar-line');
+  });
+
+  it('is told where no note stands before it', () => {
+    const { score, codes } = readWith(smallXml([{ measures: [attributes() + note('r:4') + line, FOUR] }])); // prettier-ignore
+    expect(score.voices[0]?.notes.some(({ fermata }) => fermata)).toBe(false);
+    expect(codes).toContain('fermata-on-bar-line');
   });
 });

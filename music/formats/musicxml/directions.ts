@@ -1,6 +1,8 @@
-import type { Note } from '../../score/score.ts';
+import type { Note, Tempo } from '../../score/score.ts';
+import { quartersPerMinute } from '../../score/tempos.ts';
 import { jumpOfSign, type Jump } from './jumps.ts';
 import type { VoiceContext } from './note.ts';
+import { beatUnit } from './note-value.ts';
 import { el, text, type Xml } from './xml.ts';
 
 /** Where a direction belongs: its voice only where a file is read again, so that it finds its note. */
@@ -53,6 +55,25 @@ export function directionsOf(note: Note, context: VoiceContext, file: boolean): 
     );
   }
   return found;
+}
+
+/**
+ * A tempo as a metronome's mark, where a note value says its beat, and for programs that play.
+ * @param exact a page shows whole beats a minute
+ */
+export function tempoXml(tempo: Tempo, printed: boolean, exact: boolean): Xml {
+  const perMinute = Math.round(quartersPerMinute(tempo) * 1000) / 1000;
+  const sound = el('sound', { tempo: perMinute });
+  const unit = beatUnit(tempo.beat);
+  if (!printed || !unit) return sound;
+  const metronome = el(
+    'metronome',
+    {},
+    text('beat-unit', unit.type),
+    Array.from({ length: unit.dots }, () => el('beat-unit-dot')),
+    text('per-minute', exact ? tempo.perMinute : Math.round(tempo.perMinute)),
+  );
+  return el('direction', { placement: 'above' }, el('direction-type', {}, metronome), sound);
 }
 
 /** The name of a section where it begins, with how many divisions into its bar. */

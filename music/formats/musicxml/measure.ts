@@ -1,10 +1,10 @@
-import type { Bar, ChordAt, KeyAt, Meter, Score, Tempo, Ticks, Voice } from '../../score/score.ts';
+import type { Bar, ChordAt, KeyAt, Meter, Score, Ticks, Voice } from '../../score/score.ts';
 import type { SectionStart } from '../../score/sections.ts';
+import { temposOf } from '../../score/tempos.ts';
 import { inForce } from '../../score/time.ts';
-import { directionsOf, sectionXml } from './directions.ts';
+import { directionsOf, sectionXml, tempoXml } from './directions.ts';
 import { harmony } from './harmony.ts';
 import { noteXml, type VoiceContext } from './note.ts';
-import { beatUnit } from './note-value.ts';
 import { saysKey } from './says-key.ts';
 import { accidentals, type Piece } from './pieces.ts';
 import { el, text, type Xml } from './xml.ts';
@@ -21,6 +21,7 @@ export interface PartContext {
   readonly chords: false | 'apart' | 'printed';
   /** Staff (in this part) over which chords stand; null where the part has one staff. */
   readonly chordStaff: number | null;
+  /** The one at the start: also as a mark, or for the ear only. Changes are printed in any case. */
   readonly tempo: 'printed' | 'sounding';
   readonly breaks: ReadonlySet<number>;
   /** Names of sections to print where they begin. */
@@ -111,20 +112,10 @@ function attributesAt(part: PartContext, at: Ticks, first: boolean): Xml | null 
   );
 }
 
-function tempoXml(tempo: Tempo, printed: boolean): Xml {
-  const sound = el('sound', {
-    tempo: Math.round((tempo.perMinute * tempo.beat * 1000) / 20160) / 1000,
-  });
-  const unit = beatUnit(tempo.beat);
-  if (!printed || !unit) return sound;
-  const metronome = el(
-    'metronome',
-    {},
-    text('beat-unit', unit.type),
-    Array.from({ length: unit.dots }, () => el('beat-unit-dot')),
-    text('per-minute', tempo.perMinute),
-  );
-  return el('direction', { placement: 'above' }, el('direction-type', {}, metronome), sound);
+/** The tempo that begins at a moment. A page says the one at the start in its heading. */
+function tempoAt(part: PartContext, at: Ticks): Xml | null {
+  const tempo = part.leads ? temposOf(part.score).find((each) => each.at === at)?.tempo : null;
+  return tempo ? tempoXml(tempo, at > 0 || part.tempo === 'printed', part.file) : null;
 }
 
 /** Chord symbols of a bar by the written note of the first voice that they stand at or in. */
@@ -140,16 +131,22 @@ function sectionsXml(part: PartContext, { at, length }: Bar): Xml[] {
     .map((mark) => sectionXml(mark.name, (mark.at - at) / part.perDivision, part.chordStaff));
 }
 
-/** Attributes that change inside a bar stand in a lane of their own before the notes. */
+/**
+ * Attributes and tempos that change inside a bar stand in a lane of their own before the notes: not every reader follows
+ * the offset of a tempo.
+ */
 function changesInside(part: PartContext, bar: Bar): Xml[] {
   const end = bar.at + bar.length;
-  const times = [...part.score.keys, ...part.score.meters]
+  const { keys, meters, tempoChanges = [] } = part.score;
+  const times = [...keys, ...meters, ...tempoChanges]
     .map(({ at }) => at)
     .filter((at) => at > bar.at && at < end);
   return [...new Set(times)].flatMap((at) => {
     const duration = text('duration', (at - bar.at) / part.perDivision);
-    const changed = attributesAt(part, at, false);
-    return changed ? [el('forward', {}, duration), changed, el('backup', {}, duration)] : [];
+    const changed = [attributesAt(part, at, false), tempoAt(part, at)].filter((each) => each !== null); // prettier-ignore
+    return changed.length > 0
+      ? [el('forward', {}, duration), ...changed, el('backup', {}, duration)]
+      : [];
   });
 }
 
@@ -200,7 +197,7 @@ export function measureXml(part: PartContext, index: number): Xml {
     changesInside(part, bar),
     leftLine(bar, before),
     sectionsXml(part, bar),
-    index === 0 && part.leads && score.tempo && tempoXml(score.tempo, part.tempo === 'printed'),
+    tempoAt(part, bar.at),
     content,
     rightLine(bar, score.bars[index + 1]),
   );

@@ -24,7 +24,8 @@ function perDivision(score: Score, pieces: readonly (readonly Piece[])[][]): num
   for (const voice of pieces) {
     for (const bar of voice) for (const { at, value } of bar) lengths.push(at, value.length);
   }
-  for (const { at } of [...score.chords, ...score.keys, ...score.meters]) lengths.push(at);
+  const { chords, keys, meters, tempoChanges = [] } = score;
+  for (const { at } of [...chords, ...keys, ...meters, ...tempoChanges]) lengths.push(at);
   return lengths.reduce(gcd);
 }
 

@@ -1,16 +1,7 @@
 import { keyOfSignature } from '../../../pitch/key.ts';
 import { SCORE_LIMITS } from '../../../score/limits.ts';
 import { find, named } from '../../../score/key-finding.ts';
-import type {
-  ChordAt,
-  KeyAt,
-  Note,
-  Score,
-  Section,
-  Tempo,
-  Ticks,
-  Voice,
-} from '../../../score/score.ts';
+import type { ChordAt, KeyAt, Note, Score, Section, Ticks, Voice } from '../../../score/score.ts';
 import {
   foundSections,
   sayRefrain,
@@ -26,6 +17,7 @@ import type { HeaderReader } from './header-reader.ts';
 import type { ReadNote } from './read-note.ts';
 import type { ReadPart } from './read-part.ts';
 import { setSaid } from './said.ts';
+import { temposOf } from './tempos.ts';
 import { MOST_VERSES, takeLabels, verseNames, versesOf } from './verses.ts';
 import { place, voicesIn, type ReadVoice } from './voices.ts';
 
@@ -71,7 +63,7 @@ export function assemble(
   const sections = sectionsOf(parts, frame, melody, labels.length, own, lines, report);
   return {
     facts: header.facts(),
-    tempo: tempoOf(parts, frame, report),
+    ...temposOf(parts, frame, bars, report),
     keys: keysOf(parts, frame, voices, own, report),
     meters: frame.meters,
     bars,
@@ -152,26 +144,6 @@ function clefOf({ part, staff }: ReadVoice, notes: readonly Note[]): Voice['clef
   const lower = part.transpose.steps === -7 && part.transpose.semitones === -12;
   if (lower && (clef === 'treble' || clef === 'bass')) return `${clef}-8`;
   return clef;
-}
-
-function tempoOf(parts: readonly ReadPart[], frame: Frame, report: Report): Tempo | null {
-  const tempos = merged(parts, frame.starts, (part) =>
-    part.said.flatMap(({ said, ...moment }) =>
-      said.kind === 'tempo' ? [{ ...moment, value: said }] : [],
-    ),
-  );
-  const [first] = tempos;
-  const printed = tempos.find(({ at, value }) => at === first?.at && value.printed);
-  const { tempo } = printed?.value ?? first?.value ?? { tempo: null };
-  const later = tempos.find(
-    ({ value }) =>
-      tempo && value.tempo.beat * value.tempo.perMinute !== tempo.beat * tempo.perMinute,
-  );
-  if (later) {
-    const words = 'The tempo changes here; a song has one, and its first is kept.';
-    report.warn('tempo-changes', words, { line: later.line });
-  }
-  return tempo;
 }
 
 function keysOf(

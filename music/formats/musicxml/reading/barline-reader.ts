@@ -1,6 +1,7 @@
 import type { Report } from '../../report.ts';
 import type { Where } from './note-reader.ts';
-import type { ReadMeasure } from './read-part.ts';
+import type { ReadNote } from './read-note.ts';
+import type { ReadMeasure, ReadPart } from './read-part.ts';
 import { child, numberIn, textOf, type XmlNode } from './tree.ts';
 
 /** `1`, `1, 2`, `1.-3.`: the passes that an ending is for. */
@@ -18,8 +19,38 @@ export function endingNumbers(text: string): number[] {
   return numbers.sort((a, b) => a - b);
 }
 
-/** `<barline>` into its measure. */
-export function readBarline(node: XmlNode, into: ReadMeasure, where: Where, report: Report): void {
+/**
+ * A fermata on a bar line holds what has sounded up to it: the last note of each voice before it has the sign.
+ * @param part with the measure that is being read as its last
+ */
+function readFermata(node: XmlNode, part: ReadPart, where: Where, report: Report): void {
+  const isLeft = node.attributes['location'] === 'left';
+  const measure = part.measures.length - (isLeft ? 2 : 1);
+  const last = new Map<string, ReadNote>();
+  for (const note of part.notes) {
+    if (note.measure !== measure) continue;
+    const name = `${String(note.staff)} ${note.voice}`;
+    const before = last.get(name);
+    if (!before || before.at <= note.at) last.set(name, note);
+  }
+  const held = [...last.values()].filter(({ pitches }) => pitches.length > 0);
+  for (const note of held) note.fermata = true;
+  const [code, kept] =
+    held.length > 0
+      ? ['info-fermata-on-bar-line', 'it is kept on the last note before it']
+      : ['fermata-on-bar-line', 'no note stands before it, so it is left out'];
+  report.warn(code, `${where()} has a fermata on a bar line; ${kept}.`, { line: node.line });
+}
+
+/** `<barline>` into its measure, the last one of the part. */
+export function readBarline(
+  node: XmlNode,
+  into: ReadMeasure,
+  part: ReadPart,
+  where: Where,
+  report: Report,
+): void {
+  if (child(node, 'fermata')) readFermata(node, part, where, report);
   const location = node.attributes['location'] ?? 'right';
   const at = { line: node.line };
   if (location === 'middle') {

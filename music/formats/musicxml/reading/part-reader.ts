@@ -129,7 +129,7 @@ export class PartReader {
         this.#say(node, readSound(node), this.#offset(node));
         break;
       case 'barline':
-        readBarline(node, this.#measure, this.#where, this.#report);
+        readBarline(node, this.#measure, this.part, this.#where, this.#report);
         break;
       case 'figured-bass':
       case 'grouping':
