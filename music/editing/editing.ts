@@ -20,7 +20,7 @@ export type * from './edit.ts';
 export { blank, type BlankSong } from './blank.ts';
 export { after, before, stepped, type Cursor } from './step-entry.ts';
 export { stepsOf, textOf } from './syllables.ts';
-export { wordsBegin, wordsOf } from './words.ts';
+export { notesForWords, wordsBegin, wordsOf } from './words.ts';
 
 type Deeds = {
   readonly [K in OneEdit['do']]: (

@@ -1,22 +1,33 @@
 import { Editing, Time, type Score } from '#music';
 import { describe, expect, it } from 'vitest';
-import { blankSong, countSyllables, named, sayCount, sungNotes, wordsIn } from './edit-words.ts';
+import {
+  beginOf,
+  blankSong,
+  countSyllables,
+  named,
+  sayCount,
+  sungNotes,
+  wordsIn,
+} from './edit-words.ts';
 
 describe('Words that are typed under a tune', () => {
   it.each([
-    ['A-ma-zing grace!', 4],
-    ['A- ma- zing grace', 4],
-    ['Glo-_-ri-a _', 5],
-    ['  ', 0],
-    ['Oh — how', 2],
-  ])('“%s” are %i syllables', (text, count) => {
-    expect(countSyllables(text)).toBe(count);
+    ['A-ma-zing grace!', 4, 0],
+    ['A- ma- zing grace', 4, 0],
+    ['Glo-_-ri-a _', 3, 2],
+    ['_ _', 0, 2],
+    ['  ', 0, 0],
+    ['Oh — how', 2, 0],
+  ])('“%s” are %i syllables and %i held notes', (text, syllables, held) => {
+    expect(countSyllables(text)).toEqual({ syllables, held });
   });
 
   it('are counted against the notes', () => {
     expect(sayCount('A-ma-zing grace', 4)).toBe('4 syllables for 4 notes.');
     expect(sayCount('A-ma-zing grace', 6)).toContain('2 notes at the end are without words');
     expect(sayCount('A-ma-zing', 1)).toContain('2 syllables too many');
+    expect(sayCount('A-ma-zing _ grace _', 6)).toBe('4 syllables and 2 held notes for 6 notes.');
+    expect(sayCount('A _', 3)).toContain('1 syllable and 1 held note for 3 notes: 1 note at the end is without words yet.'); // prettier-ignore
   });
 
   it('come back as they were typed', () => {
@@ -33,7 +44,11 @@ describe('Words that are typed under a tune', () => {
     if (!section) throw new Error('no section');
     expect(sungNotes(laid.value, section)).toHaveLength(4);
     expect(wordsIn(laid.value, section, 1)).toBe('A-ma-_zing');
-    expect(countSyllables(wordsIn(laid.value, section, 1))).toBe(4);
+    expect(countSyllables(wordsIn(laid.value, section, 1))).toEqual({ syllables: 3, held: 1 });
+    // The cursor at the third note: words can begin there.
+    expect(beginOf(laid.value, section, 0, 2 * 20160)).toEqual({ now: 0, isFirst: true, here: 2 * 20160 }); // prettier-ignore
+    expect(beginOf(laid.value, section, 2 * 20160, 2 * 20160)).toEqual({ now: 2 * 20160, isFirst: false, here: null }); // prettier-ignore
+    expect(sungNotes(laid.value, section, 20160)).toHaveLength(3);
     expect(named(laid.value).facts.title).toBe('Amazing');
     expect(Time.melodyOf(laid.value).notes[3]?.syllables?.[0]?.text).toBe('zing');
   });

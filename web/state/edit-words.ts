@@ -1,4 +1,4 @@
-import { Editing, Time, VerseText, type Note, type Score, type Section } from '#music';
+import { Editing, Time, VerseText, type Note, type Score, type Section, type Ticks } from '#music';
 
 /** A new song: four bars of 4/4 in C, a verse with nothing in it. */
 export function blankSong(): Score {
@@ -18,13 +18,15 @@ export function named(score: Score): Score {
   return { ...score, facts: { ...score.facts, title } };
 }
 
-/** The notes of the tune in a section that can begin a syllable: those that sound and are not held over. */
-export function sungNotes(score: Score, section: Pick<Section, 'from' | 'to'>): Note[] {
+/** The notes of the tune in a section that can bear a syllable, from a place of it on. */
+export function sungNotes(score: Score, section: Section, from: Ticks = section.from): Note[] {
   const { notes } = Time.melodyOf(score);
-  return notes.filter(
-    ({ at, pitches }, index) =>
-      at >= section.from && at < section.to && pitches.length > 0 && !notes[index - 1]?.tie,
-  );
+  return Editing.notesForWords(score, section).flatMap((i) => notes[i] ?? []).filter(({ at }) => at >= from); // prettier-ignore
+}
+
+/** The note that the words of a verse begin with in a section; where it has none its start. */
+export function wordsBegin(score: Score, section: Section, verse: number): Ticks {
+  return Editing.wordsBegin(score, section.id, verse) ?? section.from;
 }
 
 /** The words of a verse in a section as they are typed; words that stand below the music as their lines. */
@@ -34,22 +36,44 @@ export function wordsIn(score: Score, section: Section, verse: number): string {
   return score.verses.find(({ number }) => number === verse)?.lines?.join('\n') ?? '';
 }
 
-/** Syllables of a typed text, with the notes that `_` holds. */
-export function countSyllables(text: string): number {
-  const words = text.replace(/_/g, ' _ ').trim().split(/\s+/).filter(Boolean);
-  return words.reduce((sum, word) => {
-    if (word === '_') return sum + 1;
-    return sum + word.split('-').filter((part) => /[\p{L}\p{N}]/u.test(part)).length;
-  }, 0);
+/** Syllables of a typed text, and the further notes that `_` holds one over. */
+export function countSyllables(text: string): { syllables: number; held: number } {
+  const steps = Editing.stepsOf(text);
+  const held = steps.filter((step) => step === 'hold').length;
+  return { syllables: steps.length - held, held };
 }
 
-/** `12 syllables for 14 notes: 2 notes are without words` */
+const count = (n: number, one: string): string => `${n} ${n === 1 ? one : `${one}s`}`;
+
+/** `12 syllables for 14 notes: 2 notes at the end are without words yet.` */
 export function sayCount(text: string, notes: number): string {
-  const syllables = countSyllables(text);
-  const count = (n: number, one: string): string => `${n} ${n === 1 ? one : `${one}s`}`;
-  const both = `${count(syllables, 'syllable')} for ${count(notes, 'note')}`;
-  if (syllables === notes) return `${both}.`;
-  if (syllables > notes)
-    return `${both}: ${count(syllables - notes, 'syllable')} too many. Part words with hyphens where a note falls, or write more notes.`;
-  return `${both}: ${count(notes - syllables, 'note')} at the end ${notes - syllables === 1 ? 'is' : 'are'} without words. _ holds a syllable over one more note.`;
+  const { syllables, held } = countSyllables(text);
+  const holds = held === 0 ? '' : ` and ${count(held, 'held note')}`;
+  const both = `${count(syllables, 'syllable')}${holds} for ${count(notes, 'note')}`;
+  const over = syllables + held - notes;
+  if (over === 0) return `${both}.`;
+  if (over > 0) {
+    const many = held > 0 ? `${over}` : count(over, 'syllable');
+    return `${both}: ${many} too many. Part words with hyphens only where a note falls, or write more notes.`; // prettier-ignore
+  }
+  return `${both}: ${count(-over, 'note')} at the end ${over === -1 ? 'is' : 'are'} without words yet. _ holds a syllable over one more note.`; // prettier-ignore
+}
+
+/** What is offered for the begin of words: the note at the cursor, where it is one of the section and another. */
+export interface Begin {
+  /** The words begin with this note now. */
+  readonly now: Ticks;
+  /** `now` is the first note that can bear words. */
+  readonly isFirst: boolean;
+  /** The note at the cursor, to begin with instead. */
+  readonly here: Ticks | null;
+}
+
+/** @param from where the words begin now; a rest before their first note counts as that note */
+export function beginOf(score: Score, section: Section, from: Ticks, at: Ticks): Begin {
+  const all = sungNotes(score, section);
+  const first = all[0]?.at ?? section.from;
+  const now = all.find((note) => note.at >= from)?.at ?? first;
+  const isHere = all.some((note) => note.at === at) && at !== now;
+  return { now, isFirst: now === first, here: isHere ? at : null };
 }

@@ -1,4 +1,4 @@
-import { Editing, type Edit, type PitchName, type Score, type Section } from '#music';
+import { Editing, type Edit, type PitchName, type Score } from '#music';
 import { chosen, conflictOf, type Choice, type Conflict } from './edit-conflict.ts';
 import { withAnswers } from './edit-differences.ts';
 import { atChord, doingChords } from './edit-chord-doing.ts';
@@ -18,7 +18,7 @@ import type { EditCommand, Panel } from './edit-keys.ts';
 import { QUARTER_NOTE } from './edit-length.ts';
 import { settled, within, type Hand } from './edit-place.ts';
 import type { Take } from './edit-take.svelte.ts';
-import { blankSong, wordsIn } from './edit-words.ts';
+import { blankSong } from './edit-words.ts';
 
 export interface EditorOptions {
   /** Lets notes sound. */
@@ -39,7 +39,6 @@ interface EditOptions {
 /** Pause in typing after which undo has another step, ms (ours). */
 const PAUSE = 1500;
 const BEGINNING: Hand = { voice: '', at: 0, length: QUARTER_NOTE };
-const fieldOf = ({ id }: Section, verse: number): string => `words ${id} ${verse}`;
 
 /** A song while it is written: every edit is on the screen at once, kept on this device, and saved by itself. */
 export class SongEditor {
@@ -66,8 +65,6 @@ export class SongEditor {
   refused = $state(false);
   conflict = $state.raw<Conflict | null>(null);
   readonly #options: EditorOptions;
-  /** What was typed last and laid, as it was typed. */
-  #laid = $state.raw<{ field: string; text: string; score: Score | null } | null>(null);
   #typedAt = -Infinity;
   #bursts = 0;
 
@@ -161,26 +158,6 @@ export class SongEditor {
     const { [field]: _, ...others } = this.typed;
     this.typed = text === null ? others : { ...others, [field]: text };
     this.keeping.keep();
-  }
-
-  /** The words of a verse as they stand in their field. */
-  wordsIn(section: Section, verse: number): string {
-    const field = fieldOf(section, verse);
-    const typed = this.typed[field];
-    if (typed !== undefined) return typed;
-    if (this.#laid?.field === field && this.#laid.score === this.score) return this.#laid.text;
-    return this.score ? wordsIn(this.score, section, verse) : '';
-  }
-
-  /** Words typed for the verse in hand: laid under the notes at once; what finds no note is kept in the field. */
-  writeWords(section: Section, text: string): void {
-    const { verse } = this;
-    const field = fieldOf(section, verse);
-    const edit: Edit = { do: 'words', section: section.id, verse, text };
-    const isDone = this.edit([edit], { merge: field });
-    // As typed, so that a hyphen at the end is not taken away under the hand.
-    if (isDone) this.#laid = { field, text, score: this.score };
-    this.type(field, isDone ? null : text);
   }
 
   undo(): void {

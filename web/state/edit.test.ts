@@ -67,20 +67,6 @@ describe('A song that is written', () => {
     expect(editor.refused).toBe(true);
     expect(editor.said).not.toBe('');
   });
-
-  it('keeps in their field words that find no note, until they do', async () => {
-    const editor = await open();
-    const [section] = editor.score?.sections ?? [];
-    if (!section) throw new Error('no section');
-    editor.writeWords(section, 'A-ma-zing');
-    expect(editor.refused).toBe(true);
-    expect(editor.wordsIn(section, 1)).toBe('A-ma-zing');
-    type(editor, 'CDE');
-    const [now] = editor.score?.sections ?? [];
-    editor.writeWords(now ?? section, 'A-ma-zing');
-    expect(editor.typed).toEqual({});
-    expect(editor.score?.voices[0]?.notes[1]?.syllables?.[0]?.text).toBe('ma');
-  });
 });
 
 describe('A song that cannot be saved', () => {

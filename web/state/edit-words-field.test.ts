@@ -1,0 +1,72 @@
+import { QUARTER } from '#music';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { FakeSongServer } from '#test/support/fake-song-server.ts';
+import { WordsField } from './edit-words-field.svelte.ts';
+import { SongEditor } from './edit.svelte.ts';
+
+let editor: SongEditor;
+
+beforeEach(async () => {
+  vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout', 'performance'] });
+  vi.stubGlobal('fetch', new FakeSongServer().answer);
+  editor = new SongEditor('lamp');
+  await editor.load();
+});
+
+afterEach(async () => {
+  editor.leave();
+  await vi.advanceTimersByTimeAsync(0);
+  vi.useRealTimers();
+  vi.unstubAllGlobals();
+});
+
+const type = (letters: string): void => {
+  for (const letter of letters) editor.do({ to: 'letter', letter: letter as 'C', add: false });
+};
+
+/** The first four notes' syllables of verse 1. */
+const sung = (): string =>
+  (editor.score?.voices[0]?.notes ?? [])
+    .slice(0, 4)
+    .map(({ syllables }) => syllables?.[0]?.text ?? '.')
+    .join(' ');
+
+function section() {
+  const [first] = editor.score?.sections ?? [];
+  if (!first) throw new Error('no section');
+  return first;
+}
+
+describe('Words that are typed', () => {
+  it('stay in their field where they find no note, until they do', () => {
+    const words = new WordsField(editor);
+    words.write(section(), 'A-ma-zing');
+    expect(editor.refused).toBe(true);
+    expect(words.textIn(section())).toBe('A-ma-zing');
+    type('CDE');
+    words.write(section(), 'A-ma-zing');
+    expect(editor.typed).toEqual({});
+    expect(sung()).toBe('A ma zing .');
+  });
+
+  it('stand under the notes from where they were begun, also before any are typed', () => {
+    type('CDEF');
+    const words = new WordsField(editor);
+    const steps = editor.history.done.length;
+    words.write(section(), '', 2 * QUARTER);
+    expect(editor.history.done.length).toBe(steps);
+    words.write(section(), 'one');
+    words.write(section(), 'one two');
+    expect(sung()).toBe('. . one two');
+    expect(words.beginIn(section())).toBe(2 * QUARTER);
+    words.write(section(), 'one two', section().from);
+    expect(sung()).toBe('one two . .');
+    editor.undo();
+    expect(sung()).toBe('. . one two');
+    expect(words.beginIn(section())).toBe(2 * QUARTER);
+    // Too many for what is left: nothing is laid, and they begin where they were begun.
+    words.write(section(), 'one two three');
+    expect([editor.refused, words.beginIn(section())]).toEqual([true, 2 * QUARTER]);
+    expect(sung()).toBe('. . one two');
+  });
+});
