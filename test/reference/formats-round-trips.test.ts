@@ -49,6 +49,7 @@ const HOLDS: Readonly<Record<SongFormat, Held>> = {
     rights: true,
     meters: isMetered,
     firstMeter: isMetered,
+    tempos: true,
     signatures: ({ keys }) => keys.some(({ signature }) => signature !== 0),
   },
   words: {

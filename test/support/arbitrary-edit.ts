@@ -66,7 +66,7 @@ export function anyEdit(score: Score): fc.Arbitrary<Edit> {
     fc.record({ do: is('form'), form: fc.array(pass, { maxLength: 4 }) }),
     fc.record({ do: is('facts'), facts: fc.record({ title: text, tune: fc.option(text) }, { requiredKeys: [] }) }), // prettier-ignore
     fc.record({ do: is('compass'), compass: fc.option(fc.record({ low: pitch, high: pitch, mostly: fc.option(range) })) }), // prettier-ignore
-    fc.record({ do: is('tempo'), tempo: fc.option(fc.record({ beat: length, perMinute: fc.constantFrom(60, 0, -1, 1e9, 72.5) })) }), // prettier-ignore
+    fc.record({ do: is('tempo'), tempo: fc.option(fc.record({ beat: length, perMinute: fc.constantFrom(60, 0, -1, 1e9, 72.5) })), bar }, { requiredKeys: ['do', 'tempo'] }), // prettier-ignore
   );
 }
 

@@ -35,6 +35,12 @@ const METERS: readonly Meter[] = [
 ];
 const CHORDS = ['C', 'Am7/G', 'F#dim', 'Bbmaj7', 'Gsus4', 'E7', 'Dm', 'Ab/C'];
 
+const TEMPOS: readonly Score['tempo'][] = [
+  null,
+  { beat: QUARTER, perMinute: 100 },
+  { beat: 1.5 * QUARTER, perMinute: 52.5 },
+];
+
 function scoreFrom(chance: Chance): Score {
   const { meters, bars } = frame(chance);
   const end = (bars.at(-1)?.at ?? 0) + (bars.at(-1)?.length ?? 0);
@@ -69,6 +75,11 @@ function scoreFrom(chance: Chance): Score {
           { section: sections[0]?.id ?? '', verse: null },
           { section: sections.at(-1)?.id ?? '', verse: 2 },
         ];
+  const tempo = pick(chance, TEMPOS);
+  // Without one at the start, what is said in a pickup would be the first.
+  const tempoChanges = momentsIn(chance, end, tempo ? 4 : 0)
+    .filter((at) => at > 0)
+    .map((at, i) => ({ at, tempo: { beat: QUARTER * (1 + (i % 2)), perMinute: 61 + i } }));
   return {
     facts: {
       title: 'A % song & more',
@@ -88,11 +99,8 @@ function scoreFrom(chance: Chance): Score {
             ]
           : [],
     },
-    tempo: pick(chance, [
-      null,
-      { beat: QUARTER, perMinute: 100 },
-      { beat: 1.5 * QUARTER, perMinute: 52.5 },
-    ]),
+    tempo,
+    ...(tempoChanges.length > 0 && { tempoChanges }),
     keys: keysFor(chance, bars, voices),
     meters,
     bars,

@@ -7,6 +7,7 @@ import {
   Pitches,
   SongFiles,
   SungLines,
+  Tempos,
   Time,
   WordsAndChords,
   type Score,
@@ -138,6 +139,9 @@ export const FACETS = {
   credits: (score) => score.facts.credits.map(plain),
   firstKey: (score) => score.keys[0] && Keys.writeKey(score.keys[0].key),
   firstMeter: (score) => score.meters[0]?.meter,
+  /** Quarters a minute wherever they change, to a quarter of one: MIDI has whole microseconds. */
+  tempos: (score) =>
+    Tempos.temposOf(score).map(({ at, tempo }) => [at, tempo && Math.round(Tempos.quartersPerMinute(tempo) * 4)]).filter(([, tempo], i, all) => i === 0 || tempo !== all[i - 1]?.[1]), // prettier-ignore
 } satisfies Readonly<Record<string, (score: Score) => unknown>>;
 
 export type Facet = keyof typeof FACETS;
