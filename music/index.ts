@@ -41,7 +41,7 @@ export type { MusicXmlOptions } from './formats/musicxml.ts';
 export * as Parts from './parts/parts.ts';
 export * as Builds from './parts/builds.ts';
 export * as Rungs from './parts/rungs.ts';
-export type { OwnRungs } from './parts/rungs.ts';
+export type { OwnRungs, Rungs as RungSteps } from './parts/rungs.ts';
 export { TEXTURES } from './parts/arrangement.ts';
 export type * from './parts/arrangement.ts';
 

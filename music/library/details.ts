@@ -1,3 +1,7 @@
+import type { Author, Layer } from '../score/credits.ts';
+
+export type { Author, Layer } from '../score/credits.ts';
+
 /** What a team knows of a song beside its music, to find it and to sing it rightly. Plain JSON. */
 export interface SongDetails {
   /** null: as the words begin. */
@@ -12,19 +16,6 @@ export interface SongDetails {
   readonly language: string | null;
   /** One entry for each layer of which something is known. */
   readonly rights: readonly Rights[];
-}
-
-/** The layers of a song, each with rights of its own (trade.md, 8.4: a hymn has layers). */
-export type Layer = 'words' | 'translation' | 'tune' | 'arrangement';
-
-export interface Author {
-  readonly layer: Layer;
-  readonly name: string;
-  /** Years; null: not known. */
-  readonly born: number | null;
-  readonly died: number | null;
-  /** When it was made or first printed. */
-  readonly year: number | null;
 }
 
 export interface Rights {

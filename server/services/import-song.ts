@@ -1,4 +1,4 @@
-import { success, type Problem, type Score, type Success } from '#music';
+import { NotedDetails, success, type Problem, type Score, type Success } from '#music';
 import type { NewSong, Song } from '../contract/songs.ts';
 import type { NewStoredSong } from '../store/songs.store.ts';
 import type { TeamRooms, TeamStore } from '../store/store.ts';
@@ -61,14 +61,21 @@ function choose(scores: readonly Score[], index: number | undefined): Score {
   return chosen;
 }
 
-/** A song with a usual arrangement beside it, as the song has it. Its id. Only inside a transaction. */
+/**
+ * A song with a usual arrangement beside it, as the song has it. Its id. Only inside a transaction.
+ * @param song where no details are given, they are what its file says of people, rights and the like
+ */
 export async function addSong(
   rooms: TeamRooms,
   song: Omit<NewStoredSong, 'title' | 'tune' | 'key'>,
 ): Promise<string> {
-  const { facts } = song.score;
-  const key = firstKey(withKey(song.score, song.answeredKey));
-  const id = await rooms.songs.add({ ...song, title: facts.title, tune: facts.tune, key });
+  const { facts, details } = song.details
+    ? { facts: song.score.facts, details: song.details }
+    : NotedDetails.taken(song.score.facts);
+  const score = { ...song.score, facts };
+  const key = firstKey(withKey(score, song.answeredKey));
+  const { title, tune } = facts;
+  const id = await rooms.songs.add({ ...song, score, details, title, tune, key });
   await rooms.arrangements.add(id, {
     key,
     tempo: null,

@@ -1,4 +1,4 @@
-import { MusicXml, Reduction } from '#music';
+import { MusicXml, NotedDetails, Reduction } from '#music';
 import type { TeamStore } from '../store/store.ts';
 import { findArrangedSong, inKey, requireKey } from './find-arranged-song.ts';
 import { requireRhythm } from './require-rhythm.ts';
@@ -8,7 +8,7 @@ export interface MusicXmlFile {
   readonly text: string;
 }
 
-/** The whole song, every voice, with its chords, in its own key or another. */
+/** The whole song, every voice, with its chords and what is known of it, in its own key or another. */
 export async function writeMusicXml(
   store: TeamStore,
   songId: string,
@@ -18,6 +18,8 @@ export async function writeMusicXml(
   requireRhythm(score, 'it cannot be written as a file of notes');
   const key = keyText === undefined ? song.key : requireKey(keyText, song.key.mode);
   const { density } = arrangement;
-  const text = MusicXml.write(Reduction.withChords(inKey(score, key), { density }));
+  const whole = Reduction.withChords(inKey(score, key), { density });
+  const facts = NotedDetails.noted(whole.facts, song.details, 'musicxml');
+  const text = MusicXml.write({ ...whole, facts });
   return { name: `${song.title}.musicxml`, text };
 }

@@ -43,6 +43,8 @@ export type NewStoredSong = Pick<
   'title' | 'tune' | 'key' | 'score' | 'warnings' | 'answeredKey'
 > & {
   readonly source: SongSource;
+  /** Missing: nothing is known of it. */
+  readonly details?: SongDetails;
   /** As which whoever wrote it knows it; missing: it was sent without one. */
   readonly draft?: string | undefined;
 };
@@ -189,6 +191,7 @@ export function songsStore({ db, teamId, now, newId }: Scope) {
           source: new Uint8Array(song.source.bytes),
           tuneIndex: song.source.tuneIndex,
           answeredKey: song.answeredKey && JSON.stringify(song.answeredKey),
+          ...(song.details && { details: JSON.stringify(song.details) }),
           draft: song.draft ?? null,
           createdAt: at,
           updatedAt: at,

@@ -328,7 +328,10 @@ describe('PUT /api/songs/:id/details', () => {
   it('keeps them whole; the earlier ones, sent again, undo it', async () => {
     const { api } = await ownApp();
     const song = await bringHymn(api);
-    expect(song).toMatchObject({ details: NO_DETAILS, privateNote: '' });
+    // As the credits of its file have it (fields C: and OHAUTHOR … of the Open Hymnal Project).
+    const { people } = song.details;
+    expect(song).toMatchObject({ details: { ...NO_DETAILS, people }, privateNote: '' });
+    expect(people[0]).toEqual({ layer: 'words', name: 'John Newton', born: 1725, died: 1807, year: 1779 }); // prettier-ignore
     const saved = await put(api, song, { details: DETAILS, privateNote: NOTE }).expect(200);
     expect(saved.body).toMatchObject({ version: 2, details: DETAILS, privateNote: NOTE });
     expect((saved.body as Song).score).toEqual(song.score);

@@ -41,6 +41,36 @@ describe('GET /api/songs/:id/file', () => {
     expect(back?.verses.length).toBeGreaterThan(0);
   });
 
+  it.each(['musicxml', 'mxl', 'abc', 'words'])(
+    'gives %s that brings what the team knows of the song with it, never its private note',
+    async (as) => {
+      const { api } = await ownApp();
+      const song = await bringHymn(api);
+      const person = { layer: 'words', name: 'John Newton', born: 1725, died: 1807, year: 1779 };
+      const rights = { layer: 'words', status: 'protected', holder: 'A & B', licence: '12', reason: '', where: '' }; // prettier-ignore
+      const details = {
+        firstLine: 'Amazing grace! How sweet the sound',
+        hymnMeter: 'CM',
+        people: [person],
+        themes: ['grace', 'trust'],
+        scripture: ['Psalm 23; 24', 'John 9:25'],
+        language: 'en',
+        rights: [rights],
+      };
+      await api
+        .put(`/api/songs/${song.id}/details`)
+        .set('if-match', '"v1"')
+        .send({ details, privateNote: 'Hannah-cries' })
+        .expect(200);
+      const { bytes } = await fileOf(api, song, as);
+      expect(bytes.toString('latin1')).not.toContain('Hannah');
+      const other = (await ownApp()).api;
+      const format = as === 'mxl' ? 'musicxml' : as;
+      const brought = await other.post('/api/songs').send({ format, bytes: bytes.toString('base64') }); // prettier-ignore
+      expect(brought.body).toMatchObject({ details, privateNote: '' });
+    },
+  );
+
   it('gives MIDI that another program reads', async () => {
     const { api } = await ownApp();
     const { bytes } = await fileOf(api, await bringHymn(api), 'midi');

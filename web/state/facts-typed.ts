@@ -1,4 +1,4 @@
-import { Scripture, type Author, type Layer, type Rights } from '#music';
+import { NotedDetails, Scripture, type Author, type Layer, type Rights } from '#music';
 
 export const LAYERS: readonly Layer[] = ['words', 'translation', 'tune', 'arrangement'];
 
@@ -14,10 +14,7 @@ export const MADE: Readonly<Record<Layer, string>> = {
 export const plain = (text: string): string => text.trim().replaceAll(/\s+/g, ' ');
 
 /** `evening, trust` as a list, each once. */
-export function themesIn(text: string): string[] {
-  const all = text.split(/[,;\n]/).map((each) => each.trim().replaceAll(/\s+/g, ' '));
-  return [...new Set(all.filter((each) => each !== '').map((each) => each.slice(0, 60)))];
-}
+export const themesIn = (text: string): string[] => NotedDetails.themesIn(text);
 
 export interface TypedPlaces {
   readonly places: readonly string[];
@@ -25,20 +22,9 @@ export interface TypedPlaces {
   readonly problem: string | null;
 }
 
-/**
- * `Psalm 23; John 10:11–16` as a list; a comma belongs to the verses of one place, and what has no letters to the book
- * before it: `Psalm 23; 24`.
- */
+/** `Psalm 23; John 10:11–16` as a list, and what is wrong with it. */
 export function placesIn(text: string): TypedPlaces {
-  const places: string[] = [];
-  for (const piece of text.split(/[;\n]/).map((each) => each.trim())) {
-    const last = places.at(-1);
-    if (last !== undefined && /^\d[^\p{L}]*[a-c]?$/u.test(piece)) {
-      places[places.length - 1] = `${last}; ${piece}`;
-    } else if (piece !== '') {
-      places.push(piece);
-    }
-  }
+  const places = NotedDetails.placesIn(text);
   const wrong = places.map((place) => Scripture.read(place)).find((read) => !read.ok);
   return { places, problem: wrong && !wrong.ok ? (wrong.problems[0]?.message ?? null) : null };
 }

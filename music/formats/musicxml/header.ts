@@ -1,3 +1,4 @@
+import { nameWithYears, personOf, type Layer } from '../../score/credits.ts';
 import type { Score, SongFacts } from '../../score/score.ts';
 import { OWN_FIELD } from './own-field.ts';
 import { el, text, type Xml } from './xml.ts';
@@ -9,8 +10,19 @@ const CREATORS: readonly (readonly [prefix: RegExp, type: string])[] = [
   [/^(setting|arrangement|arranged|harmony)\s*:/i, 'arranger'],
 ];
 
+/** `creator` types in common use (MusicXML 4.0, “The creator element”). */
+const TYPES: Readonly<Record<Layer, string>> = {
+  words: 'lyricist',
+  translation: 'translator',
+  tune: 'composer',
+  arrangement: 'arranger',
+};
+
+/** Whoever a credit names plainly stands there by name; any other credit whole. */
 function creators(facts: SongFacts): Xml[] {
   return facts.credits.map((credit) => {
+    const person = personOf(credit);
+    if (person) return text('creator', nameWithYears(person), { type: TYPES[person.layer] });
     const found = CREATORS.find(([prefix]) => prefix.test(credit));
     return text('creator', credit, { type: found?.[1] ?? 'credit' });
   });

@@ -30,12 +30,16 @@ const LABELS: readonly (readonly [RegExp, FactKind])[] = [
   [/^(tempo|speed|bpm)$/i, 'tempo'],
   [/^(tune|melody name)$/i, 'tune'],
   [
-    /^(words|text|lyrics|poem|music|melody|composer|author|by|words and music|setting|harmony|arranged by|arranger|arr\.?|translation|translated by|credits?|written by|musik|worte)$/i,
+    /^(words|text|lyrics|poem|music|melody|composer|author|by|words and music|setting|harmony|arrangement|arranged by|arranger|arr\.?|translation|translated by|words by|music by|translation by|arrangement by|credits?|written by|musik|worte)$/i,
     'credit',
   ],
   [/^(copyright|rights|licen[cs]e|©)$/i, 'rights'],
   [/^(chords|chord names|akkorde|acordes|accords|accordi)$/i, 'names'],
-  [/^(capo|note|notes|source|from|scripture|meter of the words|date)$/i, 'other'],
+  [
+    /^(capo|note|notes|source|from|scriptures?|themes?|topics|language|first line|hymn meter|meter of the words|credit line|date)$/i,
+    'other',
+  ],
+  [/^(words|translation|tune|arrangement) rights( (holder|licen[cs]e|reason|where))?$/i, 'other'],
 ];
 
 /** The same without a colon, where what stands behind can be nothing else: `Key of G`, `Capo 3`, `4/4`. */
@@ -55,7 +59,7 @@ export function factOf(line: string): Fact | null {
   }
   const sign = /^(©|\(c\)) *(.+)$/i.exec(trimmed);
   if (sign) return { kind: 'rights', label: 'Copyright', text: trimmed };
-  const match = /^([\p{L}© .]{1,24}?)\s*[:=]\s*(\S.*)$/u.exec(trimmed);
+  const match = /^([\p{L}© .]{1,28}?)\s*[:=]\s*(\S.*)$/u.exec(trimmed);
   if (!match) return null;
   const [, label = '', text = ''] = match;
   const kind = LABELS.find(([pattern]) => pattern.test(label.trim()))?.[1];

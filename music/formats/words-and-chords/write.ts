@@ -58,13 +58,20 @@ function head({ facts, keys, meters, tempo, untimed }: Score): string {
       return labelled ? ([labelled[1] ?? '', labelled[2]] as const) : (['Credits', text] as const);
     }),
     ['Copyright', facts.rights],
-    ...(untimed ? facts.other.map(([label, text]) => [capital(label), text] as const) : []),
+    // Beside a song with notes a source says much that no page of words needs.
+    ...facts.other
+      .filter(([label]) => untimed || NOTED.test(label))
+      .map(([label, text]) => [capital(label), text] as const),
   ];
   return lines
     .filter(([, text]) => text && oneLine(text) !== '')
     .map(([label, text]) => `${label}: ${oneLine(text ?? '')}`.slice(0, 400))
     .join('\n');
 }
+
+/** What the team knows of a song stands over its words, whatever it comes from. */
+const NOTED =
+  /^(scripture|themes|language|first line|hymn meter|credit line|(words|translation|tune|arrangement) rights( (holder|licence|reason|where))?)$/;
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 

@@ -1,3 +1,4 @@
+import { personOf } from '../../../score/credits.ts';
 import type { SongFacts } from '../../../score/score.ts';
 import { OWN_FIELD, readOwnField, type OwnField } from '../own-field.ts';
 import { child, childrenOf, numberIn, textOf, type XmlNode } from './tree.ts';
@@ -11,12 +12,20 @@ const BY_TYPE: Readonly<Record<string, string>> = {
   translator: 'Translation',
 };
 
-/** A creator as a credit line; one that says itself what it is stays as it is. */
-function creditLine(type: string, text: string): string {
+/** `Words: …`, `Music by …`, `Musik von …`: it says itself what it is. */
+const SAYS_ITSELF =
+  /^[\p{L} ]{3,40}:|\bby\b|^(?:musik|worte|text|satz|melodie|musique|paroles|m[uú]sica|letra) (?:von|par|de) /iu;
+
+/**
+ * A creator as a credit line; one that says itself what it is stays as it is.
+ * @param isOwn our own writer names whoever is plainly a person without saying what of
+ */
+function creditLine(type: string, text: string, isOwn = false): string {
   const before = BY_TYPE[type];
-  return before === undefined || /^[\p{L} ]{3,40}:|\b(by|von|par)\b/iu.test(text)
-    ? text
-    : `${before}: ${text}`;
+  if (before === undefined) return text;
+  const line = `${before}: ${text}`;
+  if (!isOwn || /^[\p{L} ]{3,40}:/u.test(text)) return SAYS_ITSELF.test(text) ? text : line;
+  return personOf(line) ? line : `${before} by: ${text}`;
 }
 
 interface Credit {
@@ -129,7 +138,7 @@ export class HeaderReader {
   }
 
   facts(): SongFacts {
-    const credits = this.#creators.map(({ type, text }) => creditLine(type, text));
+    const credits = this.#creators.map(({ type, text }) => creditLine(type, text, this.isOwn));
     const words = this.isOwn ? [] : this.#fromCredits(credits);
     const { title, subtitle } = this.#titles(words);
     const subtitles = [...this.#subtitles, ...(subtitle === '' ? [] : [subtitle])];
