@@ -22,7 +22,7 @@ export function sayPasses(passes: readonly NamedPass[]): string {
   const times = passes.length / period;
   const one = passes.slice(0, period);
   if (times > 1 && period > 1)
-    return `${one.map((each) => sayRun([{ ...each, pass: { ...each.pass, verse: null } }])).join(', ')} ×${times}`;
+    return `${one.map((each) => sayRun([{ ...each, verse: null }])).join(', ')} ×${times}`;
   return joinRuns(passes).join(', ');
 }
 
@@ -50,7 +50,7 @@ function sayRun(run: readonly NamedPass[]): string {
   const { section } = run[0] as NamedPass;
   if (section.kind === 'vamp') return sayLoopPass(section);
   const name = section.name.toLocaleLowerCase();
-  const verses = run.flatMap(({ pass }) => (pass.verse === null ? [] : [pass.verse]));
+  const verses = run.flatMap(({ verse }) => verse ?? []);
   const named = nameVerses({ name }, verses);
   if (verses.length === run.length && (run.length === 1 || named !== name)) return named;
   return run.length === 1 ? name : `${name} ×${run.length}`;

@@ -40,7 +40,7 @@ export function leadOfAll(
 /** `verses 1 and 3`, `refrain, second time`; all that goes through a section without verses of its own: `refrain`. */
 function nameLed(all: readonly NamedPass[], own: readonly NamedPass[], section: Section): string {
   const whole = own.length === all.filter((each) => each.section.id === section.id).length;
-  const numbered = section.kind === 'verse' && own.every(({ pass }) => pass.verse !== null);
+  const numbered = section.kind === 'verse' && own.every(({ verse }) => verse !== null);
   const name = whole && !numbered ? section.name : namePasses(own);
   return name.toLocaleLowerCase();
 }

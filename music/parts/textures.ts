@@ -53,7 +53,7 @@ export function namePasses(passes: readonly NamedPass[]): string {
   const [first] = passes;
   if (!first) return '';
   const { name } = first.section;
-  const verses = passes.flatMap(({ pass }) => (pass.verse === null ? [] : [pass.verse]));
+  const verses = passes.flatMap(({ verse }) => verse ?? []);
   const named = nameVerses(first.section, verses);
   if (verses.length < passes.length || (passes.length > 1 && named === name)) {
     const times = passes.map(({ time }) => TIMES[time - 1] ?? `${time}th`);

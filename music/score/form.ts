@@ -1,7 +1,7 @@
-import { namePass } from './pass-names.ts';
+import { namePass, verseSaid } from './pass-names.ts';
 import type { Bar, Pass, Score, Section, Span, Ticks } from './score.ts';
 
-export { namePass } from './pass-names.ts';
+export { namePass, verseSaid } from './pass-names.ts';
 
 /** A pass with its section, ready to be named on a screen. */
 export interface NamedPass {
@@ -9,6 +9,8 @@ export interface NamedPass {
   readonly section: Section;
   /** Which time through this section it is, from 1. */
   readonly time: number;
+  /** The verse as it is said; null: the pass has none, or its section's name says enough. */
+  readonly verse: number | null;
   /** `Verse 2`, `Refrain`; a section that is not a verse carries its verse only where that differs: `Refrain (2)`. */
   readonly name: string;
 }
@@ -37,8 +39,9 @@ export function passesOf(score: Score): NamedPass[] {
       throw new RangeError(`the form names a section ${pass.section} that the song has not`);
     const time = (times.get(section.id) ?? 0) + 1;
     times.set(section.id, time);
-    const name = section.kind === 'verse' ? namePass(section, pass.verse) : section.name;
-    return { pass, section, time, name };
+    const verse = verseSaid(score, pass);
+    const name = section.kind === 'verse' ? namePass(section, verse) : section.name;
+    return { pass, section, time, verse, name };
   });
 }
 

@@ -75,6 +75,19 @@ describe('A song whose sections are called by the numbers of their verses', () =
     expect(namePasses(passes.slice(1))).toBe('Strophe 1, verses 2 and 3');
   });
 
+  it('leaves out the number of the only verse that has words in it', () => {
+    const form = ['Strophe 1', 'Strophe 2'].map((section) => ({ section, verse: 1 }));
+    const sung = numbered.voices.map((voice) => ({
+      ...voice,
+      notes: voice.notes.map((note) => ({ ...note, syllables: [{ text: 'la' }] })),
+    }));
+    const one: Score = { ...numbered, form, voices: sung, verses: [{ number: 1, label: '' }] };
+    expect(passesOf(one).map(({ name }) => name)).toEqual(['Strophe 1', 'Strophe 2']);
+    expect(sayPasses(passesOf(one))).toBe('strophe 1, strophe 2');
+    const again = { ...one, form: [...form, { section: 'Strophe 2', verse: 2 }] };
+    expect(passesOf(again).map(({ name }) => name)).toEqual(['Strophe 1', 'Strophe 2, verse 1', 'Strophe 2']); // prettier-ignore
+  });
+
   it('counts the times of one that is passed again with the same verse', () => {
     const form = [1, 1].map((verse) => ({ section: 'Strophe 1', verse }));
     const passes = passesOf({ ...numbered, form });

@@ -1,5 +1,6 @@
 import { listed } from './number-words.ts';
-import type { Section } from './score.ts';
+import type { Pass, Score, Section } from './score.ts';
+import { wordedIn } from './sung-verses.ts';
 
 type Named = Pick<Section, 'name'>;
 
@@ -16,6 +17,20 @@ function numberOf({ name }: Named): number | null {
  */
 export function namePass(section: Named, verse: number | null): string {
   return verse === null ? section.name : nameVerses(section, [verse]);
+}
+
+/**
+ * The verse of a pass as it is said with its section; null: none. Where a section is called by another number and only
+ * one verse has words there, which one says nothing: `Strophe 2` with the words of verse 1 is the second strophe.
+ */
+export function verseSaid(score: Score, { section: id, verse }: Pass): number | null {
+  const section = score.sections.find((each) => each.id === id);
+  if (verse === null || !section) return verse;
+  const own = numberOf(section);
+  if (own === null || own === verse) return verse;
+  const worded = wordedIn(score, section).map((index) => score.verses[index]?.number);
+  const passed = new Set(score.form.flatMap((pass) => (pass.section === id ? [pass.verse] : [])));
+  return worded.every((number) => number === verse) && passed.size < 2 ? null : verse;
 }
 
 /** The same of several verses in order, at least one: `Verses 1 to 3`, `Strophe 1, verses 2 and 3`. */

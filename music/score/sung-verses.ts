@@ -5,7 +5,7 @@ const notesIn = (score: Score, { from, to }: Section): readonly Note[] =>
   melodyOf(score).notes.filter(({ at }) => at >= from && at < to);
 
 /** Indexes into `score.verses` of those that have syllables in a section, in order. */
-function wordedIn(score: Score, section: Section): number[] {
+export function wordedIn(score: Score, section: Section): number[] {
   const notes = notesIn(score, section);
   return [...score.verses.keys()].filter((i) => notes.some(({ syllables }) => syllables?.[i]));
 }

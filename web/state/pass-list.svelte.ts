@@ -119,8 +119,10 @@ export class PassList {
   }
 
   #nameOf({ section, verse }: ArrangedPass): string {
-    const found = this.#source.score?.sections.find(({ id }) => id === section);
-    if (!found) return 'a section that the song has no more';
-    return found.kind === 'verse' ? Form.namePass(found, verse) : found.name;
+    const { score } = this.#source;
+    const found = score?.sections.find(({ id }) => id === section);
+    if (!score || !found) return 'a section that the song has no more';
+    const said = Form.verseSaid(score, { section, verse });
+    return found.kind === 'verse' ? Form.namePass(found, said) : found.name;
   }
 }
