@@ -11,19 +11,22 @@ import type { Row } from './measure.ts';
 const SONGS = 10_000;
 const FEW = 100;
 const QUESTIONS = 400;
-/** What a person who types does not notice (Nielsen 1993, Usability Engineering, 5.5: a tenth of a second). */
-const AT_ONCE_MS = 100;
+/**
+ * Half of what a person who types does not notice (Nielsen 1993, Usability Engineering, 5.5: a tenth of a second): the
+ * other half is for the way there and back.
+ */
+const AT_ONCE_MS = 50;
 /** A hundred times the songs, and the words that are common are in all of them. */
-const LIMIT_BY_SIZE = 150;
-/** What forgiving typos, half words and accents may cost more than looking for the letters alone. */
-const LIMIT_BY_LIKE = 4;
+const LIMIT_BY_SIZE = 100;
+/** Forgiving typos, half words and accents, and putting what is found in order, takes no longer than looking for letters. */
+const LIMIT_BY_LIKE = 1;
 const NOW = new Date('2026-03-01T10:00:00Z');
 
 const idOf = (i: number): string => `song-${i}`;
 const textOf = (entry: LibraryEntry): string =>
   SearchWords.fold(Object.values(textsOf(entry)).flat().join('\n'));
 
-/** What people type: titles, words of songs, halves of words, slips, common words. */
+/** What people type: titles, words of songs, first letters, halves of words, slips, swaps, common words. */
 function questions(entries: readonly LibraryEntry[], chance: Chance): string[] {
   const wordOf = (entry: LibraryEntry): string =>
     pick(chance, SearchWords.wordsOf(entry.lines.join(' ')));
@@ -31,8 +34,11 @@ function questions(entries: readonly LibraryEntry[], chance: Chance): string[] {
     ({ title }) => title,
     (entry) => `${wordOf(entry)} ${wordOf(entry)}`,
     (entry) => wordOf(entry).slice(0, 3),
+    (entry) => wordOf(entry).slice(0, 1),
+    (entry) => wordOf(entry).slice(0, 2),
     (entry) => `${wordOf(entry)} ${wordOf(entry).slice(0, 2)}`,
     (entry) => wordOf(entry).replace(/.$/, 'x'),
+    (entry) => wordOf(entry).replace(/(.)(.)$/, '$2$1'),
     () => pick(chance, ['the', 'of the', 'and thy', 'in my', 'all']),
   ];
   return Array.from({ length: QUESTIONS }, (_, i) =>
@@ -58,6 +64,10 @@ function tableOf(entries: readonly LibraryEntry[]): (question: string) => unknow
   };
 }
 
+/** The least of so many: what else the machine does at the moment is not the search. */
+const TIMES = 3;
+const leastOf = (work: () => unknown): number =>
+  Math.min(...Array.from({ length: TIMES }, () => timed(work)));
 const timed = (work: () => unknown): number => {
   const began = performance.now();
   work();
@@ -82,7 +92,7 @@ export async function bench(): Promise<Row[]> {
   const works = [search(many), search(few), like];
   const times: number[][] = works.map(() => []);
   for (const question of [...asked.slice(0, 40), ...asked]) {
-    for (const [i, work] of works.entries()) times[i]?.push(timed(() => work(question)));
+    for (const [i, work] of works.entries()) times[i]?.push(leastOf(() => work(question)));
   }
   const [big = [], small = [], table = []] = times.map((list) => list.slice(40));
   const changed = entries[0] as LibraryEntry;
@@ -95,9 +105,9 @@ export async function bench(): Promise<Row[]> {
   );
   return [
     {
-      name: 'search over 10,000 songs, p99 / a tenth of a second',
+      name: 'search over 10,000 songs, p99 / 50 ms',
       ratio: at(big, 0.99) / AT_ONCE_MS,
-      limit: null,
+      limit: 1,
       detail: `p50 ${ms(at(big, 0.5))}, p99 ${ms(at(big, 0.99))}; the index is made in ${ms(made)} and takes ${Math.round(memory)} MB; one changed song ${ms(change)}`,
     },
     {

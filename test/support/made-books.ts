@@ -86,6 +86,13 @@ export function madeBook(more: number, chance: Chance): MadeSong[] {
   }));
 }
 
+/** Of the words of another song, so many are new to the book, as a language never ends (Heaps' law; our own estimate). */
+const NEW_WORDS = 2;
+
+/** A word that stands nowhere else: the beginning of one with the end of another. */
+const strange = (words: readonly string[], chance: Chance): string =>
+  pick(chance, words).slice(0, integer(chance, 2, 5)) + pick(chance, words).slice(-4);
+
 /** So many entries of a book, made of the words and tunes of the hymns; quicker than songs, for books of thousands. */
 export function* madeEntries(count: number, chance: Chance): Generator<LibraryEntry> {
   const scores = hymns();
@@ -101,7 +108,8 @@ export function* madeEntries(count: number, chance: Chance): Generator<LibraryEn
       yield base;
       continue;
     }
-    const lines = base.lines.map(other);
+    const last = Array.from({ length: NEW_WORDS }, () => strange(words, chance)).join(' ');
+    const lines = [...base.lines.map(other), last];
     yield {
       ...base,
       title: other(base.title),

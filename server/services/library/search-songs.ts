@@ -28,7 +28,8 @@ function best(
   const rungs = Array.from({ length: RUNGS }, (): Candidate[] => []);
   const others: Candidate[] = [];
   for (const candidate of candidates) {
-    const rung = nearness.ofHeads(candidate.song.heads);
+    const { song, match } = candidate;
+    const rung = match?.inHeads === false ? null : nearness.ofHeads(song.heads);
     if (rung === null) others.push(candidate);
     else rungs[rung]?.push(candidate);
   }

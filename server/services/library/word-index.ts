@@ -25,6 +25,8 @@ const LIKENESS: readonly (readonly [keyof LikeWords, number])[] = [
   ['begun', 5],
   ['nearly', 3],
 ];
+const bitOf = (field: SearchField): number => 1 << FIELDS.indexOf(field);
+const HEADS = bitOf('title') | bitOf('first line');
 const ONCE: ReadonlySet<keyof LikeWords> = new Set(['nearly']);
 const AGAIN: ReadonlySet<keyof LikeWords> = new Set(['begun', 'nearly']);
 
@@ -102,8 +104,12 @@ export class WordIndex {
     const isNear = new Uint8Array(size);
     const score = new Int32Array(size);
     const best = new Int32Array(size);
+    /** Fields in which one word that was asked stands, and in which all of them do. */
+    const fields = new Uint8Array(size);
+    const common = new Uint8Array(size).fill(ALL_FIELDS);
     for (const [i, like] of meant.entries()) {
       best.fill(0);
+      fields.fill(0);
       for (const [kind, counts] of LIKENESS) {
         const isNearOnly = near.has(kind);
         for (const number of like[kind]) {
@@ -117,6 +123,8 @@ export class WordIndex {
               has[place] = i + 1;
               if (isNearOnly) isNear[place] = 1;
             }
+            if (kind !== 'nearly')
+              fields[place] = (fields[place] as number) | (posting & ALL_FIELDS);
             const value = counts * (WEIGHT_OF[posting & ALL_FIELDS] as number);
             if (value > (best[place] as number)) best[place] = value;
           }
@@ -124,12 +132,14 @@ export class WordIndex {
       }
       for (let place = 0; place < size; place += 1) {
         score[place] = (score[place] as number) + (best[place] as number);
+        common[place] = (common[place] as number) & (fields[place] as number);
       }
     }
     const matches: WordMatch[] = [];
     for (const [place, song] of this.#songs.entries()) {
       if (song === null || has[place] !== meant.length) continue;
-      matches.push({ song, score: score[place] ?? 0, isExact: isNear[place] === 0 });
+      const inHeads = ((common[place] as number) & HEADS) !== 0;
+      matches.push({ song, score: score[place] as number, isExact: isNear[place] === 0, inHeads });
     }
     return matches;
   }

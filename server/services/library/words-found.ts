@@ -19,6 +19,8 @@ export interface WordMatch {
   readonly score: number;
   /** Each word stands there as it was asked; the last may be begun. */
   readonly isExact: boolean;
+  /** All of them stand so in its titles, or in its first line; where they do not, no phrase of them does. */
+  readonly inHeads: boolean;
 }
 
 const MOST_PLACES = 3;
