@@ -47,38 +47,43 @@ export function trimmed(
   return mono;
 }
 
-/** Lets a sounding note go. */
-export type Release = () => void;
+/** Lets a sounding note go, now or at a moment on the device's clock (seconds). */
+export type Release = (at?: number) => void;
 
 /**
- * Sounds a note from now on until it is released: the nearest recording at the speed that gives the pitch, or a
- * soft oscillator while there is none.
+ * Sounds a note from now on, or from a moment on the device's clock, until it is released: the nearest recording at the
+ * speed that gives the pitch, or a soft oscillator while there is none.
+ * @param level loudness, 0–1
  */
-export function sound(context: BaseAudioContext, recordings: Recordings, midi: number): Release {
+export function sound(
+  context: BaseAudioContext,
+  recordings: Recordings,
+  midi: number,
+  now: number = context.currentTime,
+  level = 1,
+): Release {
   const gain = context.createGain();
   gain.connect(context.destination);
   const nearest = nearestRecording(recordings, midi);
-  const now = context.currentTime;
   let source: AudioScheduledSourceNode;
   if (nearest) {
     const player = context.createBufferSource();
     player.buffer = nearest[1];
     player.playbackRate.value = 2 ** ((midi - nearest[0]) / 12);
-    gain.gain.value = 0.9;
+    gain.gain.value = 0.9 * level;
     source = player;
   } else {
     const oscillator = context.createOscillator();
     oscillator.type = 'triangle';
     oscillator.frequency.value = frequencyOf(midi);
     gain.gain.setValueAtTime(0, now);
-    gain.gain.linearRampToValueAtTime(0.25, now + 0.015);
-    gain.gain.setTargetAtTime(0.08, now + 0.015, 0.6);
+    gain.gain.linearRampToValueAtTime(0.25 * level, now + 0.015);
+    gain.gain.setTargetAtTime(0.08 * level, now + 0.015, 0.6);
     source = oscillator;
   }
   source.connect(gain);
   source.start(now);
-  return () => {
-    const at = context.currentTime;
+  return (at = context.currentTime) => {
     gain.gain.cancelScheduledValues(at);
     gain.gain.setTargetAtTime(0, at, 0.09);
     source.stop(at + 0.8);
