@@ -2,6 +2,7 @@ import { creditLine, peopleIn, type Author, type Layer } from '../score/credits.
 import type { SongFacts } from '../score/score.ts';
 import { NO_DETAILS, type Rights, type SongDetails } from './details.ts';
 import { read as readPassage } from './scripture.ts';
+import { eachOnce } from './search-words.ts';
 
 /** How facts of a file are called that say what a team knows of a song. They stand in its words and are read without them. */
 const LAYERS: readonly Layer[] = ['words', 'translation', 'tune', 'arrangement'];
@@ -141,10 +142,10 @@ export function placesIn(text: string): string[] {
   return places;
 }
 
-/** `evening, trust` as a list, each once. */
+/** `evening, trust` as a list, each once, however it is written again: `Trust`. */
 export function themesIn(text: string): string[] {
   const all = text.split(/[,;\n]/).map((each) => each.trim().replaceAll(/\s+/g, ' '));
-  return [...new Set(all.filter((each) => each !== '').map((each) => each.slice(0, 60)))];
+  return eachOnce(all.filter((each) => each !== '').map((each) => each.slice(0, 60)));
 }
 
 const upTo = (longest: number) => (text: string) => (text !== '' && text.length <= longest ? text : null); // prettier-ignore

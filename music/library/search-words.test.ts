@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { lettersApart, mistakesIn } from './search-words.ts';
+import { eachOnce, lettersApart, mistakesIn } from './search-words.ts';
 
 describe('how far two words are apart', () => {
   /*
@@ -37,4 +37,20 @@ describe('how far two words are apart', () => {
   ])('%s may hold %i slips', (word, slips) => {
     expect(mistakesIn(word)).toBe(slips);
   });
+});
+
+describe('texts, each once', () => {
+  it.each([
+    [['Trust', 'trust', 'TRÚST'], ['Trust']],
+    [
+      ['trust', 'Trust', 'hope'],
+      ['trust', 'hope'],
+    ],
+    [["God's care", 'God’s Care'], ["God's care"]],
+    [
+      ['☧', '☩', '☧'],
+      ['☧', '☩'],
+    ],
+    [[], []],
+  ])('%j: %j', (texts, once) => expect(eachOnce(texts)).toEqual(once));
 });

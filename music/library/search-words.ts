@@ -25,6 +25,17 @@ export function wordsOf(text: string): string[] {
   return fold(text).match(/[\p{L}\p{N}]+/gu) ?? [];
 }
 
+/** Texts without those that another before them is, but for capitals, accents and marks; as each was written first. */
+export function eachOnce(texts: readonly string[]): string[] {
+  const first = new Map<string, string>();
+  for (const text of texts) {
+    // What has no letters is compared as it stands.
+    const words = wordsOf(text).join(' ') || text;
+    if (!first.has(words)) first.set(words, text);
+  }
+  return [...first.values()];
+}
+
 /**
  * How many slips a word that was asked may hold, each a letter that is wrong, missing or too many, or two neighbours that
  * are swapped: up to three letters none, four to seven one, from eight on two. Shorter words would find half the language.

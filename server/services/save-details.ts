@@ -1,3 +1,4 @@
+import { SearchWords } from '#music';
 import type { SongDetails } from '../contract/library.ts';
 import type { Song } from '../contract/songs.ts';
 import type { TeamStore } from '../store/store.ts';
@@ -10,14 +11,15 @@ export interface DetailsChange {
   readonly privateNote: string;
 }
 
-/** What the team knows of a song beside its music, whole. */
+/** What the team knows of a song beside its music, whole; a theme that is said twice stands once, as it was written first. */
 export async function saveDetails(
   store: TeamStore,
   id: string,
   version: number,
-  { details, privateNote }: DetailsChange,
+  { details: sent, privateNote }: DetailsChange,
 ): Promise<Song> {
-  requireDetails(details);
+  requireDetails(sent);
+  const details = { ...sent, themes: SearchWords.eachOnce(sent.themes) };
   return store.together(async (rooms) => {
     const song = await requireStored(rooms, id);
     if (!(await rooms.songs.update(id, version, { details, privateNote }))) {

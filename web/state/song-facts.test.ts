@@ -185,6 +185,7 @@ describe('What is known of a song', () => {
 describe('What is typed', () => {
   it.each([
     ['a, b;c\n a', ['a', 'b', 'c']],
+    ['Trust, trust, hope', ['Trust', 'hope']],
     [' ', []],
   ])('themes %j', (text, themes) => expect(themesIn(text)).toEqual(themes));
 
