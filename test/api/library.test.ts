@@ -6,7 +6,7 @@ import type {
   TuneAnswer,
 } from '#server/contract/library.ts';
 import type { Song } from '#server/contract/songs.ts';
-import { Abc, LibraryEntries, NO_DETAILS } from '#music';
+import { Abc, LibraryEntries, NO_DETAILS, Transpose } from '#music';
 import {
   bringHymn,
   hymnBytes,
@@ -265,5 +265,45 @@ describe('GET /api/songs/:id/same-meter', () => {
     expect(others.map(({ tune }) => tune)).toEqual(['St. Anne']);
     expect(caution).toContain('stressed syllables');
     expectProblem(await api.get('/api/songs/none/same-meter'), 'no-such-song');
+  });
+
+  it('leaves out copies of the song itself, in whatever key: they are no other tune', async () => {
+    const { api } = await ownApp();
+    await bookOf(api);
+    const source = (await hymnBytes(NEW_BRITAIN)).toString();
+    const read = Abc.read(source);
+    const [score] = read.ok ? read.value : [];
+    if (!score) throw new Error('the hymn is read');
+    const moved = Abc.write(Transpose.score(score, { tonic: 'F', mode: 'major' }));
+    for (const text of [source, moved.replace(/^T:.*$/m, 'T:Another name')]) {
+      const bytes = Buffer.from(text).toString('base64');
+      await api.post('/api/songs').send({ format: 'abc', bytes }).expect(201);
+    }
+    const all = (await search(api, '')).songs;
+    const ids = all.filter(({ tune }) => tune === 'New Britain').map(({ id }) => id);
+    expect(ids).toHaveLength(3);
+    for (const id of ids) {
+      const answer = await api.get(`/api/songs/${id}/same-meter`).expect(200);
+      const { songs } = answer.body as SameMeterAnswer;
+      expect(songs.map(({ tune }) => tune)).toEqual(['St. Anne']);
+    }
+  });
+});
+
+describe('themes of songs', () => {
+  it('stand once each as they were written first, and are found however they are written', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const themes = ['Trust', 'trust', 'Évening', 'evening', 'hope'];
+    const answer = await api
+      .put(`/api/songs/${id}/details`)
+      .set('if-match', tagOf(1))
+      .send({ details: { ...NO_DETAILS, themes }, privateNote: '' })
+      .expect(200);
+    expect((answer.body as Song).details.themes).toEqual(['Trust', 'Évening', 'hope']);
+    for (const theme of ['trust', 'TRUST', 'evening', 'Évening']) {
+      const asked = `theme=${encodeURIComponent(theme)}`;
+      expect(titles(await search(api, asked)), theme).toEqual(['Amazing Grace']);
+    }
   });
 });

@@ -1,18 +1,19 @@
-import { HymnMeter } from '#music';
+import { HymnMeter, Tunes } from '#music';
 import type { SameMeterAnswer } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
 import { noSuchSong } from '../find-songs.ts';
-import type { Book, BookSong } from './book.ts';
+import { byFiling, type Book } from './book.ts';
 import { librarySong, sungUntil } from './library-song.ts';
+import { onceEach } from './once-each.ts';
 
 /** Figures alone do not say whether words fit a tune. */
 const STRESS_CAUTION =
   'The same figures are not enough: the stressed syllables must fall on the strong beats too. Most 8.6.8.6 are iambic (a MA-zing GRACE), most 8.7.8.7 trochaic (ALL the PEO-ple): sing a verse through before you choose.';
 
-const byTitle = (a: BookSong, b: BookSong): number =>
-  a.entry.title.localeCompare(b.entry.title, 'en') || (a.id < b.id ? -1 : 1);
-
-/** The other songs of the same hymn meter, by title: their tunes may carry these words. */
+/**
+ * The other songs of the same hymn meter, by title: their tunes may carry these words. Songs with the song's own melody, in
+ * whatever key, are no other tune: copies of it, and other words to it.
+ */
 export async function findSameMeter(
   store: TeamStore,
   book: Book,
@@ -21,11 +22,13 @@ export async function findSameMeter(
   await book.update(store);
   const song = book.songs.get(id);
   if (!song) throw noSuchSong();
-  const { hymnMeter } = song.entry;
+  const { hymnMeter, sign } = song.entry;
+  const isSame = onceEach((other: string | null) => HymnMeter.same(other, hymnMeter));
   const now = store.surroundings.now();
   const others = [...book.songs.values()]
-    .filter((each) => each.id !== id && HymnMeter.same(each.entry.hymnMeter, hymnMeter))
-    .sort(byTitle);
+    .filter(({ entry }) => isSame(entry.hymnMeter))
+    .filter(({ id: other, entry }) => other !== id && !Tunes.alike(entry.sign, sign))
+    .sort(byFiling);
   return {
     hymnMeter,
     songs: others.map((each) => librarySong(each, sungUntil(book.sungDays(each.id), now))),
