@@ -20,7 +20,7 @@ const isShapeOf = (held: HeldChord) => (shape: PartShape) =>
   sameChord(shape.chord, held.chord) && isSameShape(shape, held.right);
 
 /** The shapes in the order they first appear, each with the way to it. */
-function shapesOf(plan: HandsPlan): PartShape[] {
+export function shapesOf(plan: HandsPlan): PartShape[] {
   const shapes: PartShape[] = [];
   plan.held.forEach((held, i) => {
     if (shapes.some(isShapeOf(held))) return;
@@ -33,7 +33,7 @@ function shapesOf(plan: HandsPlan): PartShape[] {
   return shapes;
 }
 
-function movesOf(
+export function movesOf(
   score: Score,
   changes: readonly Change[],
   shapes: readonly PartShape[],

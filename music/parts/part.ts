@@ -1,6 +1,7 @@
 import type { Chord } from '../pitch/chord.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Score, Ticks } from '../score/score.ts';
+import type { Rungs } from './rungs.ts';
 
 export type Role = 'keys' | 'bass' | 'guitar' | 'drums' | 'lead voice' | 'harmony voice' | 'leader';
 export type Level = 'beginner' | 'intermediate' | 'advanced';
@@ -9,6 +10,8 @@ export type Level = 'beginner' | 'intermediate' | 'advanced';
 export interface Part {
   readonly role: Role;
   readonly level: Level;
+  /** At the keys: the steps of the ladders that are played all through; missing: the first of each. */
+  readonly rungs?: Rungs;
   /**
    * The staves to print: for keys `melody` (group `Singer`), `right` and `left` (group `Keyboard`), with chords; for
    * the bass `bass`, whose words are those of `melody`; for singers `melody` without chords. Pitches are what sounds.

@@ -2,7 +2,7 @@ import { failure, type Problem, type Result } from '../result.ts';
 import type { Score } from '../score/score.ts';
 import type { Arrangement, Player, Team } from './arrangement.ts';
 import { bassBeginner } from './bass.ts';
-import { keysBeginner } from './keys-beginner.ts';
+import { keysPart } from './keys/keys-part.ts';
 import type { Part } from './part.ts';
 import { singer } from './singer.ts';
 
@@ -26,7 +26,7 @@ export function build(
 ): Result<Part> {
   switch (player.role) {
     case 'keys':
-      return firstRung(keysBeginner(score, arrangement, player), player);
+      return keysPart(score, arrangement, player, team);
     case 'bass':
       return firstRung(bassBeginner(score, arrangement, player), player);
     case 'lead voice':

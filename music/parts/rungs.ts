@@ -43,6 +43,12 @@ export function rungsFor(level: Level, levels: Levels = {}): Rungs {
   };
 }
 
+/** `right hand rung 2, left hand rung 1, with pedal`. */
+export function sayRungs({ right, left, pedal }: Rungs): string {
+  const hands = `right hand rung ${right}, left hand rung ${left}`;
+  return pedal === 1 ? `${hands}, with pedal` : hands;
+}
+
 /**
  * The steps that hold in a section.
  * @param section its id in the song (`copyOf` where a sheet writes it out more than once)

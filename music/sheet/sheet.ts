@@ -4,6 +4,7 @@ import { sayKey } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Part, PartShape } from '../parts/part.ts';
 import { sayWhose } from '../parts/role-words.ts';
+import { sayRungs } from '../parts/rungs.ts';
 import type { Problem } from '../result.ts';
 import { namePass } from '../score/pass-names.ts';
 import { QUARTER, type Section, type Span, type Tempo, type Ticks } from '../score/score.ts';
@@ -116,8 +117,11 @@ export function tempoOf(tempo: Tempo | null): SheetHeading['tempo'] {
   return { note: 'quarter', dots: 0, perMinute: quarters };
 }
 
-/** A voice is a voice: its part has no rungs. */
-const rungOf = ({ role, level }: Part): string => (role.endsWith('voice') ? '' : RUNG[level]);
+/** A voice is a voice: its part has no rungs. At the keys each hand has its own. */
+function rungOf({ role, level, rungs }: Part): string {
+  if (role.endsWith('voice')) return '';
+  return rungs ? sayRungs(rungs) : RUNG[level];
+}
 
 /** @param played where the part is written in another key than it sounds in */
 export function headingOf(

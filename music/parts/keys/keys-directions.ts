@@ -1,0 +1,60 @@
+import type { Section } from '../../score/score.ts';
+import { sayIntroduced } from '../directions.ts';
+import { INTRODUCTION } from '../introduction.ts';
+import type { LaidOut } from '../laid-out.ts';
+import { sayLoop } from '../loop-words.ts';
+import type { PartDirection } from '../part.ts';
+import type { Rungs } from '../rungs.ts';
+import { IN_SHORT, namePasses, sayTexture } from '../textures.ts';
+import type { WrittenOut } from '../written-out.ts';
+import type { HandLine } from './hand-line.ts';
+import type { KeysSong } from './keys-song.ts';
+
+const LEFT: Readonly<Record<Rungs['left'], string>> = {
+  1: 'left hand: roots',
+  2: 'left hand: octaves together, where they are written',
+  3: 'left hand: the low note and its octave in turn',
+  4: 'left hand: root, fifth and octave, with steps into the next chord',
+};
+const RIGHT: Readonly<Record<Rungs['right'], string>> = {
+  1: '',
+  2: '',
+  3: 'right hand: the tune on top where the chord has it',
+  4: 'right hand: full chords; small notes at the ends of phrases may be left out',
+};
+
+/**
+ * Beside each section, each line where it is new: how the notes are struck, what the hands do on their rungs, what was
+ * done otherwise and why, and the passes that are played otherwise than they are written.
+ */
+export function keysDirections(
+  { song, introduction }: LaidOut,
+  { score, textures, others }: WrittenOut,
+  keys: KeysSong,
+  hands: readonly HandLine[],
+): PartDirection[] {
+  let before: readonly string[] = [];
+  return score.sections.map((section: Section): PartDirection => {
+    const rungs = keys.rungsAt(section.from);
+    const lasting = [
+      sayTexture(score, section, textures.get(section.id) ?? 'held'),
+      RIGHT[rungs.right],
+      LEFT[rungs.left],
+    ].filter((line) => line !== '');
+    const here = hands.flatMap(({ remarks }) =>
+      remarks.filter(({ at }) => at >= section.from && at < section.to).map(({ words }) => words),
+    );
+    const other = (others.get(section.id) ?? []).map(
+      ({ texture, passes }) => `${namePasses(passes).toLocaleLowerCase()}: ${IN_SHORT[texture]}`,
+    );
+    const lines = [
+      ...(section.id === INTRODUCTION ? [sayIntroduced(song, introduction)] : []),
+      sayLoop(score, section),
+      ...lasting.filter((line) => !before.includes(line)),
+      ...here,
+      ...other,
+    ].filter((line) => line !== '');
+    before = other.length > 0 ? [] : lasting;
+    return { section: section.id, words: [...new Set(lines)] };
+  });
+}

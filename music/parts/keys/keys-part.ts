@@ -1,0 +1,120 @@
+import type { Shape } from '../../hand/shape.ts';
+import { sameChord, say as sayChord } from '../../pitch/chord-symbol.ts';
+import type { Chord } from '../../pitch/chord.ts';
+import { success, type Result } from '../../result.ts';
+import type { Score, Voice } from '../../score/score.ts';
+import { melodyOf } from '../../score/time.ts';
+import type { Arrangement, Player, Team } from '../arrangement.ts';
+import { changesOf } from '../changes.ts';
+import { planHands, type HandsPlan, type HeldChord } from '../hands-plan.ts';
+import { keysBeginner, movesOf, shapesOf } from '../keys-beginner.ts';
+import { layOut } from '../laid-out.ts';
+import { sayOrder } from '../order-words.ts';
+import type { Part } from '../part.ts';
+import { cautions, sayIntroduction } from '../part-words.ts';
+import { hardestFirst, practice } from '../practice-words.ts';
+import { rungsFor, type Rungs } from '../rungs.ts';
+import { sumUp } from '../summary-words.ts';
+import { writtenOut } from '../written-out.ts';
+import type { HandLine } from './hand-line.ts';
+import { cappedForm } from './capped-form.ts';
+import { keysDirections } from './keys-directions.ts';
+import { keysSong, type KeysSong } from './keys-song.ts';
+import { leftHand } from './left-hand.ts';
+import { rightHand } from './right-hand.ts';
+
+/** What somebody plays all through a song, and whether a section of it is played otherwise. */
+export function rungsOf({ level, rungs }: Pick<Player, 'level' | 'rungs'>): Rungs {
+  const { sections: _, ...whole } = rungs ?? {};
+  return { ...rungsFor(level), ...whole };
+}
+
+function isFirstRung(player: Player): boolean {
+  const steps = [rungsOf(player), ...Object.values(player.rungs?.sections ?? {})];
+  return steps.every(
+    ({ right = 1, left = 1, pedal = 0, texture = 1 }) =>
+      right === 1 && left === 1 && pedal === 0 && texture === 1,
+  );
+}
+
+/** A settled plan holds each chord in one shape, wherever it comes. */
+function shapeOf({ held }: HandsPlan, chord: Chord): Shape {
+  const found = held.find((each) => sameChord(each.chord, chord));
+  if (!found) throw new RangeError(`no shape for ${sayChord(chord)}`);
+  return found.right;
+}
+
+/** The held chords of a plan, cut where the chords of the song are, with what each hand holds there now. */
+function heldIn(song: KeysSong, right: HandLine, left: HandLine): HeldChord[] {
+  return song.chords.flatMap((entry, i): HeldChord[] => {
+    const [above, below] = [right.held[i], left.held[i]];
+    if (!above || !below) return [];
+    const { at, length, chord } = entry;
+    return [{ from: at, to: at + length, chord, right: above, left: below, entry }];
+  });
+}
+
+function voices(score: Score, right: HandLine, left: HandLine): Voice[] {
+  const keyboard = { group: 'Keyboard' } as const;
+  return [
+    { ...melodyOf(score), id: 'melody', name: 'Singer', group: 'Singer', staff: 1 },
+    { ...keyboard, id: 'right', name: 'Right hand', staff: 2, clef: 'treble', notes: right.notes },
+    { ...keyboard, id: 'left', name: 'Left hand', staff: 3, clef: 'bass', notes: left.notes },
+  ];
+}
+
+/**
+ * What a keyboard player plays at their own steps of each ladder, section by section (see `Rungs`). All steps share the
+ * chords and, on the first two rungs of the right hand, the shapes, so that players of different steps agree bar by bar.
+ * Each section stands once for each way in which this player plays it. The first steps of all ladders together are
+ * `keysBeginner`, on one page without copies.
+ */
+export function keysPart(
+  score: Score,
+  arrangement: Arrangement,
+  player: Player,
+  team: Team,
+): Result<Part> {
+  if (isFirstRung(player)) return keysBeginner(score, arrangement, player);
+  const usual = rungsOf(player);
+  const form = cappedForm(arrangement.form ?? null, usual, player.rungs);
+  const laidOut = layOut(score, { ...arrangement, form });
+  if (!laidOut.ok) return laidOut;
+  const { song, introduction, whole, length, count } = laidOut.value;
+  const written = writtenOut(whole);
+  // On the song before it is written out: the shapes are those that the first rung holds.
+  const plan = planHands(whole, player);
+  if (!plan.ok) return plan;
+  const read = keysSong(written, player, team, usual, player.rungs);
+  if (!read.ok) return read;
+  const keys = read.value;
+  const settled = keys.chords.map(({ chord }) => shapeOf(plan, chord));
+  const right = rightHand(keys, settled);
+  const left = leftHand(keys, right.held);
+  if ('ok' in left) return left;
+  const now: HandsPlan = { ...plan, held: heldIn(keys, right, left) };
+  const shapes = shapesOf(now);
+  const changes = changesOf(written.score, now);
+  const hardest = hardestFirst(written.score, changes, length);
+  const part: Part = {
+    role: 'keys',
+    level: player.level,
+    rungs: usual,
+    score: {
+      ...written.score,
+      melody: 'melody',
+      voices: voices(written.score, right, left),
+      chords: now.held.map(({ entry }) => entry),
+    },
+    shapes,
+    moves: movesOf(written.score, changes, shapes),
+    directions: keysDirections(laidOut.value, written, keys, [right, left]),
+    countIn: count.words,
+    summary: sumUp(written.score, shapes, { changes, hardest }),
+    order: sayOrder(whole),
+    introduction: sayIntroduction(song, now, introduction, count.entry, length),
+    practice: practice(hardest),
+    cautions: cautions(written.score, now),
+  };
+  return success(part, [...plan.warnings, ...right.warnings, ...left.warnings]);
+}
