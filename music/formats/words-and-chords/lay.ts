@@ -17,6 +17,27 @@ const NO_VOWEL = /^[\p{P}bcdfghjklmnpqrstvwxz]*$/iu;
 /** As in ABC 2.1, section 5.1, and as people type: the syllable before it is held. */
 const HELD = '_';
 
+/** A syllable with its hyphen, drawn apart from the next so that a chord has room: `re-   lieved` (common practice). */
+const DRAWN_APART = /^(.*[\p{L}\p{M}'’])-$/su;
+/** A dash is typed with one space after it; a word that goes on has a small letter, or none of both has. */
+const goesOnIn = (before: string, after: string): boolean =>
+  /^\p{Ll}/u.test(after) || (/^\p{Lu}/u.test(after) && before === before.toUpperCase());
+
+/** Words that were drawn apart as one each, held over the gap. */
+function drawnTogether(words: readonly Token[]): Token[] {
+  const joined: Token[] = [];
+  for (const word of words) {
+    const before = joined.at(-1);
+    const start = before && DRAWN_APART.exec(before.text)?.[1];
+    const gap = before ? word.column - before.end : 0;
+    if (before && start !== undefined && gap >= 2 && goesOnIn(start, word.text)) {
+      const text = start + HELD.repeat(gap + 1) + word.text;
+      joined[joined.length - 1] = { ...before, text, end: word.end };
+    } else joined.push(word);
+  }
+  return joined;
+}
+
 interface Cut {
   readonly place: number;
   readonly chord: Chord | null;
@@ -31,7 +52,7 @@ interface Fallen {
 /**
  * Chords laid over the words of a line by their columns. A chord over a letter belongs to the syllable that begins
  * there; over the consonants at the beginning of a word, or over the one space before it, to the word; over a wider
- * gap, over an underscore, over the stop after a word or after the last word it stands by itself: on a held note or a rest.
+ * gap, over an underscore, over the gap of a word that is drawn apart (`re-   lieved`), over the stop after a word or after the last word it stands by itself: on a held note or a rest.
  * @param inline chords typed between the words themselves: each belongs to the word after it
  */
 export function lay(
@@ -39,7 +60,8 @@ export function lay(
   over: readonly PlacedChord[],
   inline: readonly PlacedChord[] = [],
 ): Piece[] {
-  const words = [...sung].sort((a, b) => a.column - b.column);
+  const typed = [...sung].sort((a, b) => a.column - b.column);
+  const words = over.length > 0 ? drawnTogether(typed) : typed;
   const placed = [
     ...over.map(({ token, chord }) => ({ column: token.column, chord, isInline: false })),
     ...inline.map(({ token, chord }) => ({ column: token.column, chord, isInline: true })),

@@ -136,6 +136,11 @@ function over(score: Score, line: readonly SungPiece[]): [chords: string, words:
       column = Math.max(column, columnsOf(chords.trimEnd()) + 1, lastStart(chords) + 2);
     if (name !== '') column = Math.max(column, chords === '' ? 0 : columnsOf(chords) + 1);
     if (isHeld && !inWord && words !== '') column = Math.max(column, columnsOf(words) + 1);
+    if (inWord && !isHeld && (column > columnsOf(words) || words.endsWith('_'))) {
+      column = Math.max(column, columnsOf(words.replace(/_+$/, '')) + DRAWN);
+    }
+    // A word that ends with a hyphen would go on after the gap.
+    if (!inWord && (isHeld || column > columnsOf(words) + 1) && HYPHENED.test(words)) words += '_';
     words = pad(words, column, inWord ? '_' : ' ');
     if (name !== '') chords = pad(chords, column, ' ') + name;
     if (isHeld) {
@@ -147,7 +152,19 @@ function over(score: Score, line: readonly SungPiece[]): [chords: string, words:
       afterHeld = false;
     }
   }
-  return [chords, words.trimEnd()];
+  return [chords, drawnApart(words.trimEnd())];
+}
+
+const HYPHENED = /[\p{L}\p{M}'’]-$/u;
+/** Columns of a hyphen and the two spaces by which it is told from a dash. */
+const DRAWN = 3;
+
+/** `re___lieved` as people type it, `re-  lieved`; where that would read as something else it stays. */
+function drawnApart(words: string): string {
+  return words.replace(
+    /(?<=\p{L}[\p{M}'’]*)(_{3,})(?=\p{Ll})/gu,
+    (_, held: string) => `-${' '.repeat(held.length - 1)}`,
+  );
 }
 
 /** Column at which the last chord begins. */
