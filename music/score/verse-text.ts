@@ -1,3 +1,5 @@
+import { bestEnds, LINE_PRICES } from './hymn-meter/lines.ts';
+import { placesIn, versesIn } from './hymn-meter/places.ts';
 import type { Score, Ticks } from './score.ts';
 import { barAt, melodyOf } from './time.ts';
 
@@ -26,7 +28,8 @@ export function linesOfVerse(score: Score, verse: number): string[] {
 /**
  * The notes on which a line of the poem begins. Where the source types lines, they are those that begin its bars. Else a
  * line begins with a capital after a stop, and as all verses have the same lines, at least half of the verses that have a
- * syllable there must say so: “Amazing grace! How sweet” is one line, for the other verses have no stop there.
+ * syllable there must say so: “Amazing grace! How sweet” is one line, for the other verses have no stop there. Words
+ * whose stops and capitals leave a line that nobody could sing through have the lines that their hymn meter has.
  */
 export function lineStarts(score: Score): ReadonlySet<Ticks> {
   const { notes } = melodyOf(score);
@@ -47,9 +50,34 @@ export function lineStarts(score: Score): ReadonlySet<Ticks> {
       before = { text: syllable.text, joined: syllable.hyphen === true, bar };
     }
   }
-  return new Set(
+  const starts = new Set(
     [...votes].filter(([, { yes, all }]) => yes * 2 >= all && yes > 0).map(([at]) => at),
   );
+  return score.untimed || !hasEndless(score, starts) ? starts : metrical(score, starts);
+}
+
+/** Whether a line of some verse has more syllables than any line of a hymn. */
+function hasEndless(score: Score, starts: ReadonlySet<Ticks>): boolean {
+  const counts = score.verses.map(() => 0);
+  for (const { at, syllables } of melodyOf(score).notes) {
+    for (const verse of counts.keys()) {
+      if (starts.has(at)) counts[verse] = 0;
+      if (syllables?.[verse]) counts[verse] = (counts[verse] ?? 0) + 1;
+    }
+    if (counts.some((count) => count > LINE_PRICES.longest)) return true;
+  }
+  return false;
+}
+
+/** With the lines of the hymn meter, section by section. */
+function metrical(score: Score, starts: ReadonlySet<Ticks>): ReadonlySet<Ticks> {
+  const found = score.sections.flatMap((section) => {
+    const verses = versesIn(score, section);
+    if (verses.length === 0) return [];
+    const places = placesIn(verses, section.to);
+    return [section.from, ...bestEnds(places).ends.flatMap((end) => places[end]?.at ?? [])];
+  });
+  return new Set([...starts, ...found]);
 }
 
 /** Whether a verse has syllables under the notes; else its words can only stand below the music. */
