@@ -8,6 +8,7 @@ import {
   type SvgNode,
 } from './svg-tree.ts';
 import { BLEED, type textSizes } from './engraver.ts';
+import { tempoText } from './tempo-text.ts';
 
 /** One system as it is put on the page. */
 export interface TidySystem {
@@ -48,7 +49,7 @@ const TEXT_SIZE: Readonly<Record<string, keyof ReturnType<typeof textSizes>>> = 
   dir: 'fingers',
   mNum: 'numbers',
   ending: 'numbers',
-  tempo: 'numbers',
+  tempo: 'fingers',
 };
 
 /**
@@ -75,6 +76,7 @@ function textNodes(element: SvgElement, kind: string, sizes: Sizes, bottom: numb
   const away = given > bottom ? FINGER_AWAY.below : FINGER_AWAY.above;
   const y = Math.round(kind === 'fing' ? given + sizes.fingers * away : given);
   if (kind === 'harm') return chordText(content, x, y, sizes.chords);
+  if (kind === 'tempo') return tempoText(content, x, y, sizes.fingers);
   const attributes: Record<string, string> = { x: String(x), y: String(y) };
   const anchor = element.attributes['text-anchor'];
   if (anchor) attributes['text-anchor'] = anchor;
