@@ -91,5 +91,10 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   });
   await app.register(setRoutes);
   await app.register(staticFiles, { webRoot: config.webRoot });
+  // The first search need not wait for the book. What goes wrong here goes wrong there again, and is told there.
+  app.addHook(
+    'onListen',
+    () => void book.update(parts.store.forTeam(parts.teamId)).catch(() => {}),
+  );
   return app;
 }
