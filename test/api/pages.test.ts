@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { NewMember } from '#server/contract/members.ts';
+import type { OwnRungs } from '#server/contract/music.ts';
 import type { Page } from '#server/contract/pages.ts';
 import type { NewService, ServiceItemInput } from '#server/contract/services.ts';
 import { RenderError } from '#server/render/renderer.ts';
@@ -243,14 +244,23 @@ describe('GET /api/services/:id/pages/:member', () => {
     expect((await pagesOf(api, service.id, ines.id)).pages).toHaveLength(2);
   });
 
-  it('gives the keys the beginner’s part at any level, and says so where another was wanted', async () => {
-    const remarksAt = async (member: Partial<NewMember>) =>
-      staffOf(await (await oneOf(['keys'], { member })).ask()).sheet.remarks;
-    expect(await remarksAt({})).toEqual([]);
-    // Both hands of one part: the lower level counts.
+  it('gives each hand at the keys its own rung, by the levels and by what was chosen for the song', async () => {
+    const rubricAt = async (member: Partial<NewMember>, rungs?: OwnRungs) => {
+      const { api, song, ines, service, ask } = await oneOf(['keys'], { member });
+      if (rungs)
+        await api
+          .patch(`/api/services/${service.id}`)
+          .set('if-match', tagOf(1))
+          .send({ items: [songItem('a', song.id, { rungs: { [ines.id]: rungs } })] })
+          .expect(200);
+      return staffOf(await ask()).sheet.heading.rubric;
+    };
+    expect(await rubricAt({})).toBe('keys, first rung, for Ines');
     const mixed = { level: 'advanced', levels: { 'left hand': 'beginner' } } as const;
-    expect(await remarksAt(mixed)).toEqual([]);
-    expect((await remarksAt({ level: 'advanced' }))[0]).toMatch(/advanced.*first rung/);
+    expect(await rubricAt(mixed)).toBe('keys, right hand rung 4, left hand rung 1, for Ines');
+    expect(await rubricAt({}, { right: 2, pedal: 1 })).toBe(
+      'keys, right hand rung 2, left hand rung 1, with pedal, for Ines',
+    );
   });
 
   it('sets the page in the key it is read in, by the plan or as it is asked, and lists the choices', async () => {

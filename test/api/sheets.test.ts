@@ -63,7 +63,7 @@ describe('GET /api/songs/:id/sheet', () => {
   it('gives the first rung with a remark where a level has no part of its own', async () => {
     const { api } = await ownApp();
     const { id } = await bringHymn(api);
-    for (const role of ['keys', 'bass']) {
+    for (const role of ['bass']) {
       const path = `/api/songs/${id}/sheet?role=${role}`;
       const advanced = (await api.get(`${path}&level=advanced`).expect(200)).body as Sheet;
       expect(advanced.heading.rubric).toMatch(new RegExp(`^${role}, first rung, for `));
@@ -73,6 +73,22 @@ describe('GET /api/songs/:id/sheet', () => {
       const beginner = (await api.get(`${path}&level=beginner`).expect(200)).body as Sheet;
       expect(beginner).toEqual({ ...advanced, remarks: [] });
     }
+  });
+
+  it('gives the keys the rungs that are asked for, else those of the level', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const rubric = async (query: string) =>
+      ((await api.get(`/api/songs/${id}/sheet?role=keys${query}`).expect(200)).body as Sheet)
+        .heading.rubric;
+    expect(await rubric('&level=beginner')).toMatch(/^keys, first rung, for /);
+    expect(await rubric('&level=advanced')).toMatch(
+      /^keys, right hand rung 4, left hand rung 4, for /,
+    );
+    expect(await rubric('&level=beginner&right=2&pedal=1')).toMatch(
+      /^keys, right hand rung 2, left hand rung 1, with pedal, for /,
+    );
+    await api.get(`/api/songs/${id}/sheet?role=keys&right=5`).expect(400);
   });
 
   it('gives a singer the tune, and says that no range is known', async () => {
