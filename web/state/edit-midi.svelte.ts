@@ -49,6 +49,8 @@ export class MidiKeyboard {
   names = $state.raw<readonly string[]>([]);
   readonly #onkey: (key: MidiKey) => void;
   #access: MIDIAccess | null = null;
+  /** Which time it was asked for. */
+  #asked = 0;
   #inputs: readonly MIDIInput[] = [];
 
   constructor(onkey: (key: MidiKey) => void) {
@@ -58,17 +60,22 @@ export class MidiKeyboard {
   async listen(): Promise<void> {
     if (this.state === 'on' || this.state === 'asking') return;
     this.state = 'asking';
+    const asked = (this.#asked += 1);
     try {
-      this.#access = await navigator.requestMIDIAccess();
+      const access = await navigator.requestMIDIAccess();
+      // Whoever let go in the meantime is not listened to.
+      if (asked !== this.#asked) return;
+      this.#access = access;
       this.#access.addEventListener('statechange', this.#connect);
       this.state = 'on';
       this.#connect();
     } catch {
-      this.state = 'refused';
+      if (asked === this.#asked) this.state = 'refused';
     }
   }
 
   stop(): void {
+    this.#asked += 1;
     this.#access?.removeEventListener('statechange', this.#connect);
     for (const input of this.#inputs) input.removeEventListener('midimessage', this.#hear);
     [this.#inputs, this.names] = [[], []];

@@ -82,6 +82,17 @@ describe('The keyboards at a device', () => {
     expect(keyboard.names).toEqual(['A small one']);
   });
 
+  it('are not heard where they were let go while the browser was still asking', async () => {
+    const { say } = fakeMidi(['A stage piano']);
+    const heard: number[] = [];
+    const keyboard = new MidiKeyboard(({ midi }) => heard.push(midi));
+    const asked = keyboard.listen();
+    keyboard.stop();
+    await asked;
+    say(0, 0x90, 60, 80);
+    expect([keyboard.state, heard]).toEqual(['off', []]);
+  });
+
   it('are not heard where the browser or a person says no, which is known', async () => {
     vi.stubGlobal('navigator', { requestMIDIAccess: () => Promise.reject(new Error('no')) });
     const keyboard = new MidiKeyboard(() => undefined);

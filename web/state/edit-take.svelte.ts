@@ -12,6 +12,10 @@ export interface TakeDevice extends ClickDevice {
   readonly heardAt: (seconds: number) => number;
 }
 
+/** Clicks a minute, about as a metronome has them (common practice: 40 to 208). */
+export const SLOWEST_CLICK = 30;
+export const FASTEST_CLICK = 240;
+
 /** The song that is played into, and where. */
 export interface WrittenInto {
   readonly score: Score | null;
@@ -23,11 +27,14 @@ export interface WrittenInto {
 /** Playing along a click: a bar is counted in, what is played is put on the grid and shown, and one says yes or no to it. */
 export class Take {
   state = $state<'idle' | 'playing' | 'proposed'>('idle');
-  perMinute = $state(72);
+  /** As it is set; a field that is empty makes it null. */
+  perMinute = $state<number | null>(72);
   fineness = $state<Fineness>('quarters');
   /** Beats since the count-in; negative while it lasts. */
   beat = $state(0);
   #struck = $state.raw<readonly Struck[]>([]);
+  /** ms from click to click, as it was played. */
+  #beatMs = $state(60_000 / 72);
   readonly #editor: WrittenInto;
   readonly #device: () => TakeDevice;
   #click: Click | null = null;
@@ -41,7 +48,7 @@ export class Take {
   readonly proposal: Proposal | null = $derived.by(() => {
     const { score, hand } = this.#editor;
     if (this.state !== 'proposed' || !score) return null;
-    return propose(this.#struck, score, hand, 60_000 / this.perMinute, this.fineness);
+    return propose(this.#struck, score, hand, this.#beatMs, this.fineness);
   });
 
   /** The song with it; null where it cannot be written so. */
@@ -65,7 +72,13 @@ export class Take {
   start(): void {
     const { score, hand } = this.#editor;
     if (!score) return;
-    this.#click?.stop();
+    const perMinute = this.perMinute ?? NaN;
+    if (!(perMinute >= SLOWEST_CLICK && perMinute <= FASTEST_CLICK)) {
+      this.#editor.refuse(`The click is between ${SLOWEST_CLICK} and ${FASTEST_CLICK} a minute.`);
+      return;
+    }
+    this.#halt();
+    this.#beatMs = 60_000 / perMinute;
     [this.#struck, this.state] = [[], 'playing'];
     this.#down.clear();
     this.#letters.clear();
@@ -74,7 +87,7 @@ export class Take {
     const bar = Time.barLength(meter) ?? Time.unitTicks(meter.unit) * 4;
     const beatsPerBar = Math.max(1, Math.round(bar / Time.feltBeat(meter)));
     const device = this.#device();
-    this.#click = new Click({ beatsPerBar, perMinute: this.perMinute }, device);
+    this.#click = new Click({ beatsPerBar, perMinute }, device);
     this.#begins = device.heardAt(this.#click.begins);
     this.beat = -beatsPerBar;
     this.#timer = setInterval(() => (this.beat = Math.floor(this.#click?.beat ?? 0)), 60);
@@ -89,7 +102,7 @@ export class Take {
       this.#struck = [...this.#struck, { midi, at: began - this.#begins, end: at - this.#begins }];
     }
     // What is struck in the count-in, up to half a beat before the bar, is only trying.
-    if (down && at - this.#begins > -30_000 / this.perMinute) this.#down.set(midi, at);
+    if (down && at - this.#begins > -this.#beatMs / 2) this.#down.set(midi, at);
   }
 
   /** A key of the computer while it is played along: letters sound as long as they are held, Enter or Escape ends it. */

@@ -85,6 +85,41 @@ describe('Playing along a click', () => {
     expect(page.hand.at).toBe(40320);
   });
 
+  it('keeps what was heard as it was played, where the click is set otherwise before it is written', () => {
+    const { take } = played(20);
+    const before = take.proposal;
+    take.perMinute = 60;
+    expect(take.proposal).toEqual(before);
+  });
+
+  it.each([Number.NaN, 0, -60, 1000, null as unknown as number])(
+    'does not begin at a click of %s, and says which it has',
+    (perMinute) => {
+      const page = new Page();
+      const take = new Take(page, () => device);
+      take.perMinute = perMinute;
+      take.start();
+      expect([take.state, page.said]).toEqual([
+        'idle',
+        'The click is between 30 and 240 a minute.',
+      ]);
+      expect(sounded).toEqual([]);
+    },
+  );
+
+  it('begins again without the clicks and the count of the first time', () => {
+    const page = new Page();
+    const take = new Take(page, () => device);
+    take.perMinute = 120;
+    take.start();
+    vi.advanceTimersByTime(1000);
+    take.start();
+    sounded.length = 0;
+    const timers = vi.getTimerCount();
+    take.drop();
+    expect([timers, vi.getTimerCount()]).toEqual([2, 0]);
+  });
+
   it('says so where no key was heard', () => {
     const page = new Page();
     const take = new Take(page, () => device);
