@@ -1,4 +1,4 @@
-import { Editing, type Edit, type PitchName, type Score } from '#music';
+import { Editing, type Edit, type PitchName, type Score, type Ticks } from '#music';
 import { chosen, conflictOf, type Choice, type Conflict } from './edit-conflict.ts';
 import { withAnswers } from './edit-differences.ts';
 import { atChord, doingChords } from './edit-chord-doing.ts';
@@ -17,6 +17,7 @@ import { Keeping } from './edit-keeping.svelte.ts';
 import type { EditCommand, Panel } from './edit-keys.ts';
 import { QUARTER_NOTE } from './edit-length.ts';
 import { settled, within, type Hand } from './edit-place.ts';
+import type { Playback } from './edit-playback.svelte.ts';
 import type { Take } from './edit-take.svelte.ts';
 import { blankSong } from './edit-words.ts';
 
@@ -54,6 +55,8 @@ export class SongEditor {
   allVoices = $state(false);
   /** The take that is being played, or was. */
   take = $state.raw<Take | null>(null);
+  /** The song as it sounds; null: nobody can hear it yet. */
+  playback = $state.raw<Playback | null>(null);
   /** What is typed and could not be laid into the song yet, by field. */
   typed = $state.raw<Readonly<Record<string, string>>>({});
   /** A chord is written where the cursor stands. */
@@ -114,6 +117,7 @@ export class SongEditor {
     if (!this.score || this.conflict) return;
     if (command.to === 'undo') return this.undo();
     if (command.to === 'redo') return this.redo();
+    if (command.to === 'listen') return this.playback?.toggle();
     if (command.to === 'show') return void (this.panel = command.panel);
     const does = this.atChords ? doingChords : doing;
     const { edits, hand, words, sounds } = does(this.score, this.hand, command);
@@ -172,6 +176,16 @@ export class SongEditor {
     if (this.score) this.#place = within(this.score, hand);
     this.#say('');
   }
+
+  /** Where the hand was put, also between the beginnings of notes. */
+  get place(): Ticks {
+    return this.#place.at;
+  }
+
+  /** The cursor goes along with what sounds. */
+  follow = (at: Ticks): void => {
+    this.#place = { ...this.#place, at };
+  };
 
   /** Opens the field of the chord here, or of one that stands somewhere else. */
   openChord(begun = '', at = this.hand.at): void {
