@@ -24,14 +24,15 @@ export type Answer<T> =
 export interface Ask {
   readonly method?: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
   readonly body?: unknown;
-  /** A zip, in place of a body in JSON. */
-  readonly zip?: ArrayBuffer;
+  /** A zip, in place of a body in JSON; the browser reads it while it sends it. */
+  readonly zip?: Blob;
   /** The version that a change builds on (RFC 9110, If-Match). */
   readonly version?: number;
   readonly signal?: AbortSignal;
 }
 
-const OFFLINE: Trouble = {
+/** What is said where no answer comes. */
+export const OFFLINE: Trouble = {
   code: 'offline',
   message:
     'The server did not answer. What you typed is kept here; try again when the network is back.',
@@ -82,9 +83,8 @@ async function refusalOf(response: Response): Promise<Trouble> {
   return trouble;
 }
 
-/** Asks the server. Never throws for what a network or a server may do; an aborted question throws as usual. */
-export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>> {
-  const headers: Record<string, string> = { accept: 'application/json' };
+function initOf(options: Ask, accept: string): RequestInit {
+  const headers: Record<string, string> = { accept };
   const init: RequestInit = { method: options.method ?? 'GET', headers };
   if (options.body !== undefined) {
     headers['content-type'] = 'application/json';
@@ -96,14 +96,45 @@ export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>
   }
   if (options.version !== undefined) headers['if-match'] = `"v${options.version}"`;
   if (options.signal) init.signal = options.signal;
+  return init;
+}
 
+/** Asks the server. Never throws for what a network or a server may do; an aborted question throws as usual. */
+export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>> {
   try {
-    const response = await fetch(`/api${path}`, init);
+    const response = await fetch(`/api${path}`, initOf(options, 'application/json'));
     if (!response.ok) return { ok: false, trouble: await refusalOf(response) };
     const value = (response.status === 204 ? undefined : await response.json()) as T;
     return { ok: true, value, version: versionOf(response) };
   } catch (error) {
     // The network can also break off in the middle of an answer.
+    if (options.signal?.aborted) throw error;
+    return { ok: false, trouble: OFFLINE };
+  }
+}
+
+/**
+ * Asks for an answer that comes in rows, each a JSON text on a line of its own, and hands them on as they come. Whether the
+ * last one came is for the rows to say.
+ */
+export async function hear<Row>(
+  path: string,
+  options: Ask & { readonly accept: string },
+  onrow: (row: Row) => void,
+): Promise<Answer<void>> {
+  try {
+    const response = await fetch(`/api${path}`, initOf(options, options.accept));
+    if (!response.ok || !response.body) return { ok: false, trouble: await refusalOf(response) };
+    const reader = response.body.getReader();
+    const decoder = new TextDecoder();
+    let rest = '';
+    for (let part = await reader.read(); !part.done; part = await reader.read()) {
+      const rows = (rest + decoder.decode(part.value, { stream: true })).split('\n');
+      rest = rows.pop() ?? '';
+      for (const row of rows) onrow(JSON.parse(row) as Row);
+    }
+    return { ok: true, value: undefined, version: null };
+  } catch (error) {
     if (options.signal?.aborted) throw error;
     return { ok: false, trouble: OFFLINE };
   }

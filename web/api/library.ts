@@ -3,7 +3,10 @@ import type {
   DoubleQuestion,
   FileQuery,
   ImportReport,
+  ImportRow,
+  LibraryQueryRead,
   NewSongs,
+  ROWS,
   SameMeterAnswer,
   SearchAnswer,
   SearchQuery,
@@ -11,7 +14,10 @@ import type {
   TuneAnswer,
 } from '#server/contract/library.ts';
 import type { Song } from '#server/contract/songs.ts';
-import { ask, queryOf, type Answer } from './http.ts';
+import { ask, hear, queryOf, type Answer } from './http.ts';
+
+/** Rows are asked for by this type; its name alone is taken from the contract, so that no schema comes along. */
+const ROWS_TYPE: typeof ROWS = 'application/x-ndjson';
 
 /** A question as an address writes it: numbers and text. */
 export type AskedSearch = Readonly<Partial<Record<keyof SearchQuery, string | number>>>;
@@ -52,12 +58,23 @@ export function importSongs(songs: NewSongs, signal: AbortSignal): Promise<Answe
   return ask('/imports', { method: 'POST', body: songs, signal });
 }
 
-/** Songs that are in the book already are left out. */
+/** Brings an archive in; a row tells of each song as it comes. */
 export function importLibrary(
-  zip: ArrayBuffer,
+  zip: Blob,
+  query: Pick<LibraryQueryRead, 'doubles' | 'from'> & { readonly most?: number },
+  onrow: (row: ImportRow) => void,
   signal: AbortSignal,
-): Promise<Answer<ImportReport>> {
-  return ask('/library', { method: 'POST', zip, signal });
+): Promise<Answer<void>> {
+  return hear(
+    `/library${queryOf(query)}`,
+    { method: 'POST', zip, accept: ROWS_TYPE, signal },
+    onrow,
+  );
+}
+
+/** Stops an archive that is being brought in, after the song it is at; its rows end then. */
+export function stopImport(id: string): Promise<Answer<void>> {
+  return ask(`/library/import${queryOf({ import: id })}`, { method: 'DELETE' });
 }
 
 /** Where the browser fetches a song as a file. */

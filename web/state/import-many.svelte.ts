@@ -1,9 +1,11 @@
 import { SongFiles } from '#music';
 import type { ImportLine, ImportReport } from '#server/contract/library.ts';
 import type { Answer, Trouble } from '#web/api/http.ts';
-import { importLibrary, importSongs } from '#web/api/library.ts';
+import { importSongs } from '#web/api/library.ts';
 import { createSong } from '#web/api/songs.ts';
 import { base64Of, isArchive, readFile, sortOut, type FoundFile } from './dropped.ts';
+import { ArchiveComing, bringOfArchive, type ArchiveEnd } from './import-archive.svelte.ts';
+import { sayRest } from './import-report.ts';
 import { backInBook, outOfBook } from './import-undo.ts';
 import { notices } from './notice.svelte.ts';
 
@@ -14,9 +16,11 @@ const MOST_BYTES = 8_000_000;
 /** A line of the report, with the file it came from, to be brought all the same. */
 export interface Reported extends ImportLine {
   readonly found: FoundFile | null;
-  /** Which song of its file, from 0. */
+  /** Which song of its file or archive, from 0. */
   readonly index: number;
 }
+
+type Brought = Pick<ImportLine, 'song' | 'outcome' | 'why'>;
 
 const failed = (file: string, why: string): ImportLine => ({
   file,
@@ -41,7 +45,20 @@ export class ImportMany {
   total = $state(0);
   state = $state<'nothing' | 'sending' | 'stopped' | 'done' | 'taking out'>('nothing');
   trouble = $state.raw<Trouble | null>(null);
+  /** The archive that is under way. */
+  readonly archive = new ArchiveComing();
+  /** Archives of which some songs were told of, and how many. */
+  heard = $state.raw<ReadonlyMap<FoundFile, number>>(new Map());
   readonly done = $derived(this.total - this.waiting.length);
+  /** What is not in yet, as it is said. */
+  readonly rest = $derived.by(() => {
+    const [first] = this.waiting;
+    const isBegun = first !== undefined && (this.heard.get(first) ?? 0) > 0;
+    return sayRest(
+      this.waiting.map(({ path }) => path),
+      isBegun,
+    );
+  });
   readonly brought = $derived(this.lines.flatMap(({ song }) => (song === null ? [] : [song])));
   #sending: AbortController | null = null;
 
@@ -64,6 +81,11 @@ export class ImportMany {
     let alone = 0;
     while (this.waiting.length > 0 && !sending.signal.aborted) {
       const batch = this.#next(alone > 0 ? 1 : MOST_FILES);
+      const [first] = batch;
+      if (first && isArchive(first)) {
+        if (!this.#ended(first, await this.#sendArchive(first, sending.signal))) break;
+        continue;
+      }
       const answer = await this.#post(batch, sending.signal);
       if (answer === null) break;
       if (answer.ok) this.#take(batch, answer.value.lines);
@@ -79,27 +101,47 @@ export class ImportMany {
     this.state = this.waiting.length > 0 ? 'stopped' : 'done';
   }
 
-  /** Stops after what is under way; the rest waits and can be sent again. */
-  stop(): void {
-    this.#sending?.abort();
+  /**
+   * Stops after what is under way; the rest waits and can be sent again. Of an archive the server stops after the song it
+   * is at and tells of it; one that is still being sent has no song in yet.
+   */
+  async stop(): Promise<void> {
+    if (!(await this.archive.stop())) this.#sending?.abort();
   }
 
-  /** Brings a song that was left out, because it is in the book already. @returns whether it is in */
+  /** Brings a song that was left out, because it is in the book already; the foot of the page offers the way back. */
   async bring(line: Reported): Promise<boolean> {
     if (!line.found) return false;
-    const { bytes } = await readFile(line.found);
+    const brought = isArchive(line.found)
+      ? await bringOfArchive(line.found.file, line.index)
+      : await this.#bringFile(line.found, line.index);
+    if ('message' in brought || brought.song === null) {
+      notices.say('message' in brought ? brought.message : brought.why);
+      return false;
+    }
+    const id = brought.song;
+    const now: Reported = { ...line, ...brought, file: line.file, double: null };
+    this.#replace(line, now);
+    notices.say(`${line.title ?? line.file} is in the book too.`, async () => {
+      const { trouble } = await outOfBook([id]);
+      if (trouble) notices.say(trouble.message);
+      else this.#replace(now, line);
+    });
+    return true;
+  }
+
+  async #bringFile(found: FoundFile, index: number): Promise<Brought | Trouble> {
+    const { bytes } = await readFile(found);
     const answer = await createSong({
       format: SongFiles.formatOf(bytes),
       bytes: base64Of(bytes),
-      ...(this.#songsOf(line.found) > 1 && { tune: line.index }),
+      ...(this.#songsOf(found) > 1 && { tune: index }),
     });
-    if (!answer.ok) {
-      notices.say(answer.trouble.message);
-      return false;
-    }
-    const now: Reported = { ...line, outcome: 'in', song: answer.value.id, why: '', double: null };
-    this.lines = this.lines.map((each) => (each === line ? now : each));
-    return true;
+    return answer.ok ? { song: answer.value.id, outcome: 'in', why: '' } : answer.trouble;
+  }
+
+  #replace(one: Reported, other: Reported): void {
+    this.lines = this.lines.map((each) => (each === one ? other : each));
   }
 
   /** Takes everything that was brought out of the book again, in one step; the foot of the page offers the way back. */
@@ -126,8 +168,8 @@ export class ImportMany {
 
   /** The page is empty again; what is in the book stays there. */
   clear(): void {
-    this.stop();
-    [this.lines, this.waiting, this.total] = [[], [], 0];
+    this.#sending?.abort();
+    [this.lines, this.waiting, this.total, this.heard] = [[], [], 0, new Map()];
     [this.state, this.trouble] = ['nothing', null];
   }
 
@@ -144,14 +186,36 @@ export class ImportMany {
     return batch;
   }
 
+  /** Sends what was not told of yet of an archive. */
+  #sendArchive(found: FoundFile, signal: AbortSignal): Promise<ArchiveEnd> {
+    return this.archive.send(found.path, found.file, {
+      from: this.heard.get(found) ?? 0,
+      signal,
+      onlines: (lines, from) => {
+        // The page may have been emptied meanwhile.
+        if (!this.waiting.includes(found)) return;
+        const reported = lines.map((line, i): Reported => ({ ...line, found, index: from + i }));
+        this.lines = [...this.lines, ...reported];
+        this.heard = new Map(this.heard).set(found, from + lines.length);
+      },
+    });
+  }
+
+  /** @returns whether the next file may follow an archive that ended so */
+  #ended(found: FoundFile, end: ArchiveEnd): boolean {
+    if (end === 'stopped') return false;
+    if (end === 'done') this.#take([found], []);
+    else if (passes(end)) this.trouble = end;
+    else this.#take([found], [failed(found.path, end.message)]);
+    return this.trouble === null;
+  }
+
   /** @returns null: it was stopped */
   async #post(
     batch: readonly FoundFile[],
     signal: AbortSignal,
   ): Promise<Answer<ImportReport> | null> {
     try {
-      const [first] = batch;
-      if (first && isArchive(first)) return await importLibrary(await first.file.arrayBuffer(), signal); // prettier-ignore
       const files = await Promise.all(batch.map(readFile));
       const sent = files.map(({ name, bytes }) => ({ name, bytes: base64Of(bytes) }));
       return await importSongs({ files: sent, doubles: 'leave' }, signal);

@@ -1,8 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { filesOfField, sortOut, type FoundFile } from './dropped.ts';
 import { ImportMany } from './import-many.svelte.ts';
-import { namesIn, withNames } from './import-names.ts';
-import { sayReport } from './import-report.ts';
 import { notices } from './notice.svelte.ts';
 
 const file = (path: string, text = `X:1\nT:${path}\nK:C\nC|`): FoundFile => ({
@@ -17,21 +15,33 @@ interface Sent {
 }
 
 let sent: Sent[] = [];
+let sentArchive: Blob | null = null;
 /** What the server answers next; missing: every file is in. */
 let next: ((sent: Sent) => Response | Promise<Response>)[] = [];
 
 const inBook = ({ body }: Sent) =>
   Response.json({
-    lines: (body.files ?? [{ name: 'book.zip' }]).map(({ name }) => ({
-      file: name,
-      title: name,
-      outcome: 'in',
-      song: `id-${name}`,
-      why: '',
-      problems: [],
-      double: null,
-    })),
+    lines: (body.files ?? []).map(({ name }) => lineOf(name)),
   });
+
+const lineOf = (name: string, more: object = {}) => ({
+  file: name,
+  title: name,
+  outcome: 'in',
+  song: `id-${name}`,
+  why: '',
+  problems: [],
+  double: null,
+  ...more,
+});
+
+/** What a server says of an archive; without an end the connection broke. */
+const rows = (...all: object[]) =>
+  new Response(all.map((row) => `${JSON.stringify(row)}\n`).join(''), {
+    headers: { 'content-type': 'application/x-ndjson' },
+  });
+const begin = (of: number) => ({ import: 'underway', of });
+const line = (name: string, more: object = {}) => ({ line: lineOf(name, more) });
 
 const refusal = (status: number, detail = 'No.') =>
   Response.json({ code: 'no', detail, title: 'No' }, { status });
@@ -39,6 +49,7 @@ const refusal = (status: number, detail = 'No.') =>
 beforeEach(() => {
   [sent, next] = [[], []];
   vi.stubGlobal('fetch', async (path: string, init: RequestInit) => {
+    sentArchive = init.body instanceof Blob ? init.body : sentArchive;
     const text = typeof init.body === 'string' ? init.body : '{}';
     const body = JSON.parse(text) as Sent['body'];
     const one = { path, method: init.method ?? 'GET', body };
@@ -117,10 +128,19 @@ describe('Many files on their way in', () => {
     expect(sent).toHaveLength(1);
   });
 
-  it('an archive goes alone to the library', async () => {
+  it('an archive goes alone to the library, as the file it is', async () => {
     const many = new ImportMany();
-    await many.take([file('a.abc'), file('book.zip'), file('c.abc')]);
-    expect(sent.map(({ path }) => path)).toEqual(['/api/imports', '/api/library', '/api/imports']);
+    const book = file('book.zip');
+    next = [inBook, () => rows(begin(2), line('One'), line('Two'), { end: 'done' })];
+    await many.take([file('a.abc'), book, file('c.abc')]);
+    expect(sent.map(({ path }) => path)).toEqual([
+      '/api/imports',
+      '/api/library?doubles=leave&from=0',
+      '/api/imports',
+    ]);
+    expect(sentArchive).toBe(book.file);
+    expect(many.lines.map(({ title }) => title)).toEqual(['a.abc', 'One', 'Two', 'c.abc']);
+    expect([many.state, many.done]).toEqual(['done', 3]);
   });
 
   it('are taken out again in one step, and that is undone in one', async () => {
@@ -137,7 +157,7 @@ describe('Many files on their way in', () => {
 
   it('a song that was left out is brought all the same, the right one of its file', async () => {
     const many = new ImportMany();
-    const line = (title: string, outcome: string) => ({
+    const one = (title: string, outcome: string) => ({
       file: 'two.abc',
       title,
       outcome,
@@ -147,7 +167,7 @@ describe('Many files on their way in', () => {
       double: { id: 'old', title, because: 'title' },
     });
     next = [
-      () => Response.json({ lines: [line('One', 'left out'), line('Two', 'left out')] }),
+      () => Response.json({ lines: [one('One', 'left out'), one('Two', 'left out')] }),
       () => Response.json({ id: 'new' }, { status: 201 }),
     ];
     await many.take([file('two.abc'), file('notes.pdf')]);
@@ -155,6 +175,92 @@ describe('Many files on their way in', () => {
     expect(second && (await many.bring(second))).toBe(true);
     expect(sent.at(-1)).toMatchObject({ path: '/api/songs', body: { format: 'abc', tune: 1 } });
     expect(many.brought).toEqual(['new']);
+  });
+});
+
+describe('An archive on its way in', () => {
+  it('tells song by song how far it is', async () => {
+    const many = new ImportMany();
+    const seen: (number | null)[][] = [];
+    let push: (row: object) => void = () => undefined;
+    let close: () => void = () => undefined;
+    const body = new ReadableStream<Uint8Array>({
+      start: (controller) => {
+        push = (row) => controller.enqueue(new TextEncoder().encode(`${JSON.stringify(row)}\n`));
+        close = () => controller.close();
+      },
+    });
+    next = [() => new Response(body)];
+    const taking = many.take([file('book.zip')]);
+    const look = async () => {
+      await new Promise((done) => setTimeout(done, 220));
+      seen.push([many.archive.done, many.archive.of]);
+    };
+    await look();
+    push(begin(3));
+    await look();
+    push(line('One'));
+    await look();
+    for (const row of [line('Two'), line('Three'), { end: 'done' }]) push(row);
+    close();
+    await taking;
+    expect(seen).toEqual([
+      [0, null],
+      [0, 3],
+      [1, 3],
+    ]);
+    expect([many.lines.length, many.archive.name]).toEqual([3, null]);
+  });
+
+  it('is stopped by its name; the report has what is in, and the rest goes on from there', async () => {
+    const many = new ImportMany();
+    next = [() => rows(begin(5), line('One'), line('Two'), { end: 'stopped' })];
+    await many.take([file('book.zip')]);
+    expect([many.state, many.lines.length, many.waiting.length]).toEqual(['stopped', 2, 1]);
+    next = [() => rows(begin(3), line('Three'), line('Four'), line('Five'), { end: 'done' })];
+    await many.send();
+    expect(sent.at(-1)?.path).toBe('/api/library?doubles=leave&from=2');
+    expect(many.lines.map(({ title, index }) => [title, index])).toEqual([
+      ['One', 0],
+      ['Two', 1],
+      ['Three', 2],
+      ['Four', 3],
+      ['Five', 4],
+    ]);
+    expect(many.state).toBe('done');
+  });
+
+  it('waits where the connection breaks off in the middle', async () => {
+    const many = new ImportMany();
+    next = [() => rows(begin(5), line('One'))];
+    await many.take([file('book.zip')]);
+    expect([many.state, many.trouble?.status, many.lines.length]).toEqual(['stopped', 0, 1]);
+  });
+
+  it('that is none is told as a file that could not be read', async () => {
+    const many = new ImportMany();
+    next = [() => refusal(422, 'This is no archive.')];
+    await many.take([file('book.zip')]);
+    expect(many.lines.map(({ outcome, why }) => [outcome, why])).toEqual([
+      ['failed', 'This is no archive.'],
+    ]);
+    expect(many.state).toBe('done');
+  });
+
+  it('gives one song that was left out by its place, and takes it out again', async () => {
+    const many = new ImportMany();
+    const double = { id: 'old', title: 'Two', because: 'title' };
+    const left = { outcome: 'left out', song: null, double };
+    next = [() => rows(begin(2), line('One'), line('Two', left), { end: 'done' })];
+    await many.take([file('book.zip')]);
+    const two = many.lines[1];
+    next = [() => rows(begin(1), line('Two', { double }), { end: 'done' })];
+    expect(two && (await many.bring(two))).toBe(true);
+    expect(sent.at(-1)?.path).toBe('/api/library?doubles=bring&from=1&most=1');
+    expect(many.brought).toEqual(['id-One', 'id-Two']);
+    await notices.undo();
+    expect(sent.at(-1)).toMatchObject({ path: '/api/songs/id-Two', method: 'DELETE' });
+    expect(many.lines[1]).toEqual(two);
   });
 });
 
@@ -171,30 +277,5 @@ describe('The files of a folder', () => {
     const one = new File(['x'], 'a.abc');
     Object.defineProperty(one, 'webkitRelativePath', { value: 'hymns/a.abc' });
     expect(filesOfField([one]).map(({ path }) => path)).toEqual(['hymns/a.abc']);
-  });
-});
-
-describe('The report', () => {
-  const lines = (outcomes: Record<string, number>) =>
-    Object.entries(outcomes).flatMap(([outcome, count]) =>
-      Array.from({ length: count }, () => ({ outcome: outcome as 'in' })),
-    );
-
-  it.each([
-    [{ in: 9, 'in with guesses': 3, 'left out': 2, failed: 1 }, '12 songs are in, 3 of them with guesses; 2 left out, 1 could not be read.'], // prettier-ignore
-    [{ in: 1 }, '1 song is in.'],
-    [{ failed: 2 }, 'No song is in; 2 could not be read.'],
-  ])('%j is one sentence', (outcomes, words) => expect(sayReport(lines(outcomes))).toBe(words));
-});
-
-describe('What the chords of a text are called', () => {
-  it('is said in a line under its title, changed there, and taken out again', () => {
-    const text = 'A song\n\nC  G\nwords here';
-    const said = withNames(text, 'German');
-    expect(said).toBe('A song\nChords: German\n\nC  G\nwords here');
-    expect(namesIn(said)).toBe('German');
-    expect(namesIn(withNames(said, 'numbers from 6-'))).toBe('numbers from 6-');
-    expect(withNames(said, null)).toBe(text);
-    expect(namesIn(text)).toBeNull();
   });
 });
