@@ -37,6 +37,10 @@ describe('Systems on pages', () => {
     { begins: ['sheet', 'block', 'line', 'end'], heights: [100, 90, 90, 100], starts: [0, 1] },
     { begins: ['sheet', 'line', 'line', 'end'], heights: [100, 90, 90, 100], starts: [0, 3] },
     { begins: ['sheet', 'line', 'line', 'line', 'line', 'line', 'end'], heights: [99, 99, 99, 99, 99, 99, 99], starts: [0, 3, 5] }, // prettier-ignore
+    // Its paragraphs go together, with the last line too; more than a page of them goes on overleaf.
+    { begins: ['sheet', 'block', 'end', 'line'], heights: [150, 100, 60, 40], starts: [0, 1] },
+    { begins: ['sheet', 'end', 'line'], heights: [150, 100, 100], starts: [0, 1] },
+    { begins: ['sheet', 'end', 'line', 'line'], heights: [150, 100, 100, 150], starts: [0, 2] },
     // The next sheet begins as ever.
     { begins: ['sheet', 'block', 'end', 'sheet', 'end'], heights: [150, 100, 100, 90, 90], starts: [0, 1, 3] }, // prettier-ignore
   ] as const)('the end of a sheet, $begins of $heights on 300: pages start at $starts', (row) => {
@@ -51,10 +55,13 @@ describe('Systems on pages', () => {
     fc.assert(
       fc.property(fc.array(block), fc.integer({ min: 1, max: 900 }), (blocks, room) => {
         const heights = blocks.map(({ height }) => height);
-        // A sheet follows an end, and nothing else begins the first.
-        const begins = blocks.map(({ begins: how }, i) =>
-          i === 0 || blocks[i - 1]?.begins === 'end' ? 'sheet' : how,
-        );
+        // Nothing but a sheet begins the first, or follows an end and the lines that are tied to it.
+        let isEnding = false;
+        const begins = blocks.map(({ begins: how }, i) => {
+          const isNew = i === 0 || (isEnding && how !== 'line');
+          isEnding = !isNew && (how === 'end' || isEnding);
+          return isNew ? 'sheet' : how;
+        });
         const starts = leavesOf(heights, room, 12, begins);
         expect(starts).toEqual([...new Set(starts)].sort((a, b) => a - b));
         expect(starts.length === 0 ? heights.length : starts[0]).toBe(0);
@@ -65,7 +72,10 @@ describe('Systems on pages', () => {
           const ends = begins.slice(start, to).includes('end');
           const shrunk = ends ? Math.min(gaps * 7.2, 0.08 * room) + 1e-9 : 0;
           expect(to - start === 1 || used + gaps * 12 - shrunk <= room).toBe(true);
-          const [before, end] = [heights[start - 1] ?? 0, heights[start] ?? 0];
+          const before = heights[start - 1] ?? 0;
+          const next = begins.findIndex((how, i) => i > start && how !== 'line');
+          const parts = heights.slice(start, next < 0 ? undefined : next);
+          const end = parts.reduce((sum, height) => sum + height, 0);
           const alone = begins[start] === 'end' && begins[start - 1] === 'block';
           const whole = starts[page - 1] === start - 1;
           if (alone && !whole) expect(before + 12 + end).toBeGreaterThan(room);

@@ -55,7 +55,7 @@ function lastLeaf(
   room: number,
   gap: number,
 ): number {
-  const height = heights[end] ?? 0;
+  const height = together(heights, begins, end, gap);
   let group = end - 1;
   while (group > 0 && isTied(begins[group])) group -= 1;
   const last = group < start ? end - 1 : group;
@@ -65,8 +65,8 @@ function lastLeaf(
 
 /**
  * Lays blocks of given heights on pages: as many on each as find room, in order. A block that is higher than a page
- * has one of its own. The end of a sheet does not stand alone where it can be helped: the gaps before it become a
- * little smaller, or the last line goes with it.
+ * has one of its own. The end of a sheet, all that is tied to it included, does not stand alone where it can be helped:
+ * the gaps before it become a little smaller, or the last line goes with it. One that is more than a page goes on overleaf.
  * @param heights in CSS px, top to bottom
  * @param room height of a page in CSS px
  * @param gap least room between two blocks
@@ -85,16 +85,21 @@ export function leavesOf(
     starts.push(start);
     leaf = { start, used, gaps: 0 };
   };
+  /** Whether what is tied to an end was laid with it. */
+  let isLaid = false;
   heights.forEach((height, index) => {
     const how = begins[index] ?? 'block';
-    if (how === 'end' && index > 0) {
-      if (hasRoomForEnd(leaf, height, room, gap)) {
-        leaf = { ...leaf, used: leaf.used + gap + height, gaps: leaf.gaps + 1 };
+    if (isLaid && isTied(how)) return;
+    isLaid = false;
+    const apart = how === 'line' ? 0 : gap;
+    const whole = isTied(how) ? height : together(heights, begins, index, gap);
+    if (how === 'end' && index > 0 && whole <= room) {
+      isLaid = true;
+      if (hasRoomForEnd(leaf, whole, room, gap)) {
+        leaf = { ...leaf, used: leaf.used + gap + whole, gaps: leaf.gaps + 1 };
       } else begin(lastLeaf(heights, begins, index, leaf.start, room, gap), Infinity);
       return;
     }
-    const apart = how === 'line' ? 0 : gap;
-    const whole = isTied(how) ? height : together(heights, begins, index, gap);
     const wanted = whole <= room ? whole : height;
     if (how === 'sheet' || leaf.used + apart + wanted > room) begin(index, height);
     else {

@@ -14,11 +14,13 @@ export interface Block {
   readonly at: number;
 }
 
-/** One line of music: with the hand pictures above it, or where these are many for the page, one of both alone. */
+/** A row of the hand pictures above a line of music, or the line itself. */
 export interface StaffBlock {
   readonly system: SheetSystem;
-  readonly strip: boolean;
-  readonly music: boolean;
+  /** Which of the pictures above the line stand in this row, from and to before; null: it is the line. */
+  readonly row: readonly [from: number, to: number] | null;
+  /** It goes on with what is before it, without a gap. */
+  readonly goesOn: boolean;
 }
 
 /** One line of words: the first of a pass brings its name. A pass that is only named has one without a line. */
@@ -30,22 +32,40 @@ export interface WordsBlock {
   readonly first: boolean;
 }
 
-/** Hand pictures beside each other on a tablet. */
-const ONE_ROW = 4;
-/** Where the last block of a sheet stands: after everything. */
-const END = Number.MAX_SAFE_INTEGER;
+/** CSS px between the margins of the page, from which hand pictures stand in fours, as in `System.svelte`; below in twos. */
+const IN_FOURS = 838;
+/** On a page wider than this at most so many pictures are kept with their line of music. */
+const [WIDE, WITH_MUSIC] = [700, 4];
+/** Where the end of a sheet begins: after everything. */
+const END = 2 ** 52;
 
-/** @param isNarrow whether each hand picture needs the whole width */
-export function staffBlocks(sheet: Sheet, isNarrow: boolean): StaffBlock[] {
-  const most = isNarrow ? 0 : ONE_ROW;
-  return sheet.systems.flatMap((system): StaffBlock[] =>
-    system.strip.length > most
-      ? [
-          { system, strip: true, music: false },
-          { system, strip: false, music: true },
-        ]
-      : [{ system, strip: true, music: true }],
-  );
+/** A paragraph of the end of a sheet, or several that belong together. */
+export interface EndBlock {
+  readonly kind: 'reminder' | 'practice' | 'remark' | 'cautions' | 'credits';
+  readonly words: readonly string[];
+}
+
+/**
+ * The lines of music after the heading, in order, each with the rows of pictures before it.
+ * @param width of the page between its margins, in CSS px
+ */
+export function staffBlocks(sheet: Sheet, width: number): StaffBlock[] {
+  const many = width < IN_FOURS ? 2 : 4;
+  const most = width < WIDE ? 0 : WITH_MUSIC;
+  return sheet.systems.flatMap((system, index): StaffBlock[] => {
+    const count = system.strip.length;
+    const rows = Array.from({ length: Math.ceil(count / many) }, (_, i): StaffBlock => {
+      const row = [i * many, Math.min(count, (i + 1) * many)] as const;
+      return { system, row, goesOn: i > 0 || index === 0 };
+    });
+    const goesOn = count === 0 ? index === 0 : count <= most;
+    return [...rows, { system, row: null, goesOn }];
+  });
+}
+
+/** Where a block stands in its sheet: pictures before the line they belong to, whatever rows they are in. */
+function placeOf({ system, row }: StaffBlock): number {
+  return system.from + (row ? row[0] / (2 * system.strip.length) : 0.5);
 }
 
 export function wordsBlocks(sheet: WordsSheet): WordsBlock[] {
@@ -56,36 +76,54 @@ export function wordsBlocks(sheet: WordsSheet): WordsBlock[] {
   );
 }
 
+/** The end of a sheet, in order: what to put back, what to practise, what to know, and whose it is. */
+export function endBlocks(sheet: Sheet | WordsSheet): EndBlock[] {
+  const { heading, remarks, cautions, credits } = sheet;
+  const practice = 'systems' in sheet ? [sheet.summary, ...sheet.practice] : [];
+  const each = (kind: EndBlock['kind'], all: readonly string[]): EndBlock[] =>
+    all.filter((words) => words !== '').map((words) => ({ kind, words: [words] }));
+  return [
+    ...each('reminder', [heading.played?.reminder ?? '']),
+    ...each('practice', practice),
+    ...each('remark', remarks),
+    ...(cautions.length > 0 ? [{ kind: 'cautions', words: cautions } as const] : []),
+    { kind: 'credits', words: credits },
+  ];
+}
+
 /** What tells a sheet from the others of a person, and one answer of the server from the next. */
 export function nameOf(page: Page): string {
   return `${page.item ?? ''} ${page.role} ${page.kind}`;
 }
 
 /**
- * The blocks of a sheet as its component shows them. Staff: heading with the first line, further lines, the end.
+ * The blocks of a sheet as its component shows them. Staff: heading, rows of pictures and lines of music, the end.
  * Words: heading with the first pass, further passes, the end. Order: heading, lines, the end.
+ * @param width of the page between its margins, in CSS px
  */
-export function blocksOf(page: Page, isNarrow: boolean): Block[] {
+export function blocksOf(page: Page, width: number): Block[] {
   const sheet = nameOf(page);
-  const end: Block = { begins: 'end', sheet, at: END };
   const head: Block = { begins: 'sheet', sheet, at: -1 };
   if (page.kind === 'none') return [head];
+  const parts = page.kind === 'order' ? [null] : endBlocks(page.sheet);
+  const end = parts.map((_, index): Block => {
+    return { begins: index === 0 ? 'end' : 'line', sheet, at: END + index };
+  });
   if (page.kind === 'staff') {
-    const lines = staffBlocks(page.sheet, isNarrow).map(({ system, music }, index): Block => {
-      const at = 2 * system.from + (music ? 1 : 0);
-      return { begins: index === 0 ? 'sheet' : 'block', sheet, at };
+    const lines = staffBlocks(page.sheet, width).map((block): Block => {
+      return { begins: block.goesOn ? 'line' : 'block', sheet, at: placeOf(block) };
     });
-    return [...(lines.length > 0 ? lines : [head]), end];
+    return [head, ...lines, ...end];
   }
   if (page.kind === 'order') {
     const lines = page.sheet.lines.map((_, at): Block => {
       return { begins: at === 0 ? 'kept' : 'block', sheet, at };
     });
-    return [head, ...lines, end];
+    return [head, ...lines, ...end];
   }
   const lines = wordsBlocks(page.sheet).map(({ first, of }, at): Block => {
     const begins = !first ? 'line' : of > 0 ? 'block' : 'kept';
     return { begins, sheet, at };
   });
-  return [head, ...lines, end];
+  return [head, ...lines, ...end];
 }

@@ -9,11 +9,14 @@ export interface LaidSheet {
   readonly blocks: readonly Block[];
 }
 
-/** All sheets of a person, one after another. */
-export function laidSheets(pages: readonly Page[], isNarrow: boolean): LaidSheet[] {
+/**
+ * All sheets of a person, one after another.
+ * @param width of the page between its margins, in CSS px
+ */
+export function laidSheets(pages: readonly Page[], width: number): LaidSheet[] {
   let first = 0;
   return pages.map((page): LaidSheet => {
-    const blocks = blocksOf(page, isNarrow);
+    const blocks = blocksOf(page, width);
     const laid = { page, first, blocks };
     first += blocks.length;
     return laid;
