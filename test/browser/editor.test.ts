@@ -2,6 +2,16 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Song } from '#server/contract/songs.ts';
 import { launchChromium } from '#test/support/chromium.ts';
+import {
+  inBook,
+  made,
+  press,
+  saved,
+  SOON,
+  songs,
+  tuneOf,
+  type SongText,
+} from './support/editor.ts';
 import { axeFindings, hymn, openPage, PHONE, TABLET, type WatchedPage } from './support/pages.ts';
 import { startApp, type RunningApp } from './support/running-app.ts';
 
@@ -20,47 +30,11 @@ afterAll(async () => {
   await app?.stop();
 });
 
-async function songs(): Promise<Song[]> {
-  const list = (await (await fetch(`${app.address}/api/songs`)).json()) as { songs: Song[] };
-  return Promise.all(
-    list.songs.map(
-      async ({ id }) => (await (await fetch(`${app.address}/api/songs/${id}`)).json()) as Song,
-    ),
-  );
-}
-
-async function songNamed(title: string): Promise<Song> {
-  const found = (await songs()).find((song) => song.score.facts.title === title);
-  if (!found) throw new Error(`the book has no ${title}`);
-  return found;
-}
-
-async function makeSong(song: { format: 'abc' | 'words'; text: string }): Promise<Song> {
-  const response = await fetch(`${app.address}/api/songs`, {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify(song),
-  });
-  return (await response.json()) as Song;
-}
-
-/** The pitches of the tune with their lengths in quarters. */
-const tuneOf = ({ score }: Song): string[] =>
-  score.voices
-    .find(({ id }) => id === score.melody)
-    ?.notes.flatMap(({ pitches, length }) =>
-      pitches.length > 0 ? [`${pitches.join('+')} ${length / 20160}`] : [],
-    ) ?? [];
-
-async function press(page: Page, keys: string): Promise<void> {
-  for (const key of keys.split(' ')) await page.keyboard.press(key);
-}
+const songNamed = (title: string): Promise<Song> => inBook(app, title);
+const makeSong = (song: SongText): Promise<Song> => made(app, song);
 
 const drawn = (page: Page): Promise<number> => page.locator('.place').count();
-const saved = (page: Page) => page.locator('.saved').getByText('Saved', { exact: true }).waitFor();
 
-/** Saving waits for a pause in writing. */
-const SOON = { timeout: 15_000 };
 /** Two pages with an engraver each, on a machine that has other things to do. */
 const LONG = 150_000;
 
@@ -111,7 +85,7 @@ describe('A song that is written from an empty page by keyboard alone', () => {
     await page.getByLabel('Title').focus();
     await page.keyboard.type('Old Hundredth');
     await saved(page);
-    await expect.poll(async () => (await songs()).map((song) => song.score.facts.title), SOON).toContain('Old Hundredth'); // prettier-ignore
+    await expect.poll(async () => (await songs(app)).map((song) => song.score.facts.title), SOON).toContain('Old Hundredth'); // prettier-ignore
     const song = await songNamed('Old Hundredth');
     expect(song.score.keys[0]).toMatchObject({ key: { tonic: 'G', mode: 'major' }, signature: 1 });
     expect(tuneOf(song).slice(0, 8)).toEqual(['G4', 'G4', 'F#4', 'E4', 'D4', 'G4', 'A4', 'B4'].map((note) => `${note} 1`)); // prettier-ignore
@@ -334,6 +308,18 @@ describe('A song of words and chords', () => {
   });
 });
 
+/** Buttons of the notes that are cut off at an edge of the screen, or smaller than 44 px (WCAG 2.2, 2.5.5). */
+const outOfReach = (page: Page): Promise<string[]> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll('.foot .panel .rows button')].flatMap((button) => {
+      const { left, right, width, height } = button.getBoundingClientRect();
+      const isWhole = left >= 0 && right <= innerWidth && width >= 44 && height >= 44;
+      return isWhole
+        ? []
+        : [`${button.textContent.trim()}: ${left}–${right}, ${width} × ${height}`];
+    }),
+  );
+
 describe('The page on which a song is written', () => {
   let id = '';
 
@@ -366,6 +352,9 @@ describe('The page on which a song is written', () => {
       expect(await axeFindings(page), 'the keys').toEqual([]);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth);
       expect(wide).toBeLessThanOrEqual(viewport.width);
+      await press(page, 'Escape');
+      await page.getByRole('button', { name: 'Notes', exact: true }).click();
+      expect(await outOfReach(page), 'buttons for notes').toEqual([]);
       await context.close();
     },
   );
