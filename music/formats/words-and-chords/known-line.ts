@@ -1,12 +1,11 @@
-import type { Problem } from '../../result.ts';
 import type { NameReading } from './chord-names.ts';
-import type { ChordToken } from './chord-tokens.ts';
 import { judgeChord, saidChord } from './chord-tokens.ts';
 import { wordsOf, type Token } from './columns.ts';
 import type { Decision, Weighed } from './decide.ts';
 import type { Fact } from './facts.ts';
 import { timesOf, type Heading } from './headings.ts';
-import type { KnownLine, LineMarks, PlacedChord, ReadWord } from './line.ts';
+import type { KnownLine, LineMarks, ReadWord } from './line.ts';
+import { none, quoted, said, takeChord, takeOther, type Parts } from './take-tokens.ts';
 
 const NOTHING = {
   names: null,
@@ -19,8 +18,6 @@ const NOTHING = {
   times: 1,
   warnings: [],
 } as const;
-
-const quoted = (text: string): string => `“${text.length > 40 ? `${text.slice(0, 39)}…` : text}”`;
 
 /** Where a line came from and how it was decided. */
 export interface Source {
@@ -101,71 +98,6 @@ export function headingLine(
   };
 }
 
-interface Parts {
-  readonly words: ReadWord[];
-  readonly chords: PlacedChord[];
-  readonly bars: Token[];
-  readonly sung: Token[];
-  readonly warnings: Problem[];
-  times: number;
-}
-
-const none = (): Parts => ({
-  words: [],
-  chords: [],
-  bars: [],
-  sung: [],
-  warnings: [],
-  times: 1,
-});
-
-const said = (as: 'chords' | 'words' | 'nothing'): string =>
-  as === 'nothing' ? 'You left it out.' : `You said it is ${as === 'chords' ? 'a chord' : 'sung'}.`;
-
-/** Takes one token for a chord; what cannot be read is left out and told. */
-function takeChord(parts: Parts, token: ChordToken, line: number, marked: boolean): void {
-  const { text, index, chord, problems } = token;
-  const isRead = token.as === 'chord' || token.as === 'either';
-  const place = { line, column: index + 1 };
-  for (const { code, message } of problems) {
-    const told = isRead ? message : `${quoted(text)} is no chord and is left out: ${message}`;
-    parts.warnings.push({ code, message: told, ...place });
-  }
-  if (isRead) parts.chords.push({ token, chord });
-  parts.words.push({
-    column: index + 1,
-    seen: token.column,
-    text,
-    as: isRead ? 'chords' : 'nothing',
-    reason: marked
-      ? said('chords')
-      : isRead
-        ? token.as === 'either'
-          ? `${quoted(text)} can be a word too; on this line it is a chord.`
-          : `${quoted(text)} is a chord symbol.`
-        : (problems[0]?.message ?? `${quoted(text)} is no chord symbol.`),
-    doubtful: !marked && (!isRead || token.as === 'either' || problems.length > 0),
-    marked,
-  });
-}
-
-function takeOther(parts: Parts, token: ChordToken, line: number): void {
-  const { text, index } = token;
-  const column = index + 1;
-  const base = { column, seen: token.column, text, doubtful: false, marked: false };
-  if (token.as === 'times') {
-    parts.times = timesOf(text) ?? 1;
-    parts.words.push({ ...base, as: 'sign', reason: `The line is done ${parts.times} times.` });
-  } else if (token.as === 'sign') {
-    if (/[|]/.test(text)) parts.bars.push(token);
-    parts.words.push({ ...base, as: 'sign', reason: 'A sign, no word and no chord.' });
-  } else {
-    const message = `${quoted(text)} stands among chords and is none, so it is left out.`;
-    parts.warnings.push({ code: 'not-a-chord', message, line, column });
-    parts.words.push({ ...base, as: 'nothing', reason: message, doubtful: true });
-  }
-}
-
 /** A line of the song, of what was taken out of it. */
 function lineOf(
   as: 'chords' | 'words',
@@ -173,7 +105,7 @@ function lineOf(
   weighed: Weighed,
   decision: Decision,
   heading: Heading | null,
-  parts: ReturnType<typeof none>,
+  parts: Parts,
 ): KnownLine {
   const { line, text, marks } = source;
   return {

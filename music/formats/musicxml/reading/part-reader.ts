@@ -1,8 +1,8 @@
-import { UNISON } from '../../../pitch/interval.ts';
 import { QUARTER, type Ticks } from '../../../score/score.ts';
 import type { Report } from '../../report.ts';
 import { readDirection, readSound, type Said } from './direction-reader.ts';
 import { readHarmony } from './harmony-reader.ts';
+import { GraceNotes } from './grace-notes.ts';
 import { LONGEST_NOTE } from './limits.ts';
 import { readBarline } from './barline-reader.ts';
 import {
@@ -16,9 +16,9 @@ import {
   readPitch,
 } from './note-reader.ts';
 import type { ReadNote } from './read-note.ts';
-import type { Moment, ReadMeasure, ReadPart } from './read-part.ts';
+import { newPart, type Moment, type ReadMeasure, type ReadPart } from './read-part.ts';
 import { takeAttributes } from './take-attributes.ts';
-import { child, childrenOf, numberOf, textOf, type XmlNode } from './tree.ts';
+import { child, numberOf, textOf, type XmlNode } from './tree.ts';
 
 /** Longest measure that is read, in ticks. */
 const LONGEST = LONGEST_NOTE * 4 * QUARTER;
@@ -32,7 +32,7 @@ export class PartReader {
   #cursor: Ticks = 0;
   #measure!: ReadMeasure;
   #last: ReadNote | null = null;
-  readonly #graces = new Map<string, { names: string[]; slurs: Set<string> }>();
+  readonly #graces = new GraceNotes();
   readonly #where = (): string => {
     const bar = this.#measure.number === '' ? '?' : this.#measure.number;
     return `Bar ${bar} of ${this.#name}`;
@@ -41,21 +41,7 @@ export class PartReader {
   constructor(id: string, name: string, report: Report) {
     this.#name = name;
     this.#report = report;
-    this.part = {
-      id,
-      measures: [],
-      notes: [],
-      keys: [],
-      meters: [],
-      chords: [],
-      said: [],
-      clefs: new Map(),
-      staves: 1,
-      transpose: UNISON,
-      leftOut: new Set(),
-      unpitched: 0,
-      cues: 0,
-    };
+    this.part = newPart(id);
   }
 
   measure(attributes: Readonly<Record<string, string>>, content: XmlNode): void {
@@ -93,7 +79,7 @@ export class PartReader {
       const words = `${this.#name} has ${notes(unpitched)} without a pitch (drums); they are left out.`;
       this.#report.warn('unpitched-left-out', words, at);
     }
-    if ([...this.#graces.values()].some(({ names }) => names.length > 0)) {
+    if (this.#graces.areLeft) {
       const words = `${this.#name} ends with grace notes that lead to no note; they are left out.`;
       this.#report.warn('grace-leads-nowhere', words, at);
     }
@@ -233,16 +219,7 @@ export class PartReader {
     const pitch = child(node, 'pitch');
     if (child(node, 'cue') || !pitch) return;
     const name = readPitch(pitch, this.part.transpose, this.#where, this.#report);
-    const voice = textOf(node, 'voice') || '1';
-    const graces = this.#graces.get(voice) ?? { names: [], slurs: new Set<string>() };
-    this.#graces.set(voice, graces);
-    if (name !== null) graces.names.push(name);
-    if (joins) return;
-    for (const notations of childrenOf(node, 'notations')) {
-      for (const { attributes } of childrenOf(notations, 'slur')) {
-        if (attributes['type'] === 'start') graces.slurs.add(attributes['number'] ?? '1');
-      }
-    }
+    this.#graces.add(node, textOf(node, 'voice') || '1', name, joins);
   }
 
   #chordNote(node: XmlNode, into: ReadNote): void {
@@ -297,7 +274,7 @@ export class PartReader {
     const silent = !child(node, 'rest') && note.pitches.length === 0;
     if (note.pitches.length > 0) {
       note.lyrics.push(...readLyrics(node));
-      this.#takeGraces(note);
+      this.#graces.leadTo(note);
     }
     if (!silent) {
       this.part.notes.push(note);
@@ -306,16 +283,5 @@ export class PartReader {
     this.#advance(length);
     this.#measure.hasPitches ||= note.pitches.length > 0;
     this.#measure.sounds = Math.max(this.#measure.sounds, this.#cursor);
-  }
-
-  #takeGraces(note: ReadNote): void {
-    const graces = this.#graces.get(note.voice);
-    if (!graces) return;
-    note.grace.push(...graces.names);
-    for (const number of graces.slurs) {
-      const stop = note.slurStops.indexOf(number);
-      if (stop >= 0) note.slurStops.splice(stop, 1);
-    }
-    this.#graces.delete(note.voice);
   }
 }

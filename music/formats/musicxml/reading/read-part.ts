@@ -1,5 +1,5 @@
 import type { Chord } from '../../../pitch/chord.ts';
-import type { Interval } from '../../../pitch/interval.ts';
+import { UNISON, type Interval } from '../../../pitch/interval.ts';
 import type { Meter, Ticks, Voice } from '../../../score/score.ts';
 import type { ReadKey } from './attributes.ts';
 import type { Said } from './direction-reader.ts';
@@ -52,4 +52,23 @@ export interface ReadPart {
   readonly leftOut: Set<string>;
   unpitched: number;
   cues: number;
+}
+
+/** A part of which nothing is read yet. */
+export function newPart(id: string): ReadPart {
+  return {
+    id,
+    measures: [],
+    notes: [],
+    keys: [],
+    meters: [],
+    chords: [],
+    said: [],
+    clefs: new Map(),
+    staves: 1,
+    transpose: UNISON,
+    leftOut: new Set(),
+    unpitched: 0,
+    cues: 0,
+  };
 }
