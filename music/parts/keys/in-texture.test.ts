@@ -73,6 +73,13 @@ describe('a hand in a texture', () => {
     expect(fingers).toEqual([...own, ...none, ...own, undefined, undefined, undefined, undefined]);
   });
 
+  it('notes with flags are beamed beat by beat', () => {
+    const beams = (meter: string) =>
+      play('"C"c6|"C"c6|]', 'broken', 'right', meter).notes.map(({ beam }) => (beam ? 'b' : '.'));
+    expect(beams('3/4').join('')).toBe('b.b.b.b.b.b.');
+    expect(beams('6/8').join('')).toBe('bb.bb.bb.bb.');
+  });
+
   it.each(['4/4', '3/4', '6/8', '9/8', '2/2', '5/4'])(
     '%s: every bar is full and every chord sounds complete in every texture',
     (meter) => {

@@ -1,8 +1,8 @@
 import { isSameShape } from '../../hand/move-words.ts';
 import type { Shape } from '../../hand/shape.ts';
 import type { PitchName } from '../../pitch/pitch.ts';
-import type { Note, Ticks } from '../../score/score.ts';
-import { meterAt } from '../../score/time.ts';
+import { QUARTER, type Note, type Score, type Ticks } from '../../score/score.ts';
+import { barAt, feltBeat, meterAt } from '../../score/time.ts';
 import type { Texture } from '../arrangement.ts';
 import { patternOf, strikesInBar, type Strike } from '../patterns.ts';
 import type { KeysSong } from './keys-song.ts';
@@ -67,7 +67,21 @@ export function inTexture(song: Pick<KeysSong, 'score' | 'chords'>, play: HandPl
     });
     rest(done, end);
   });
-  return notes;
+  return beamed(score, notes);
+}
+
+/** Notes with flags are beamed within their felt beat. */
+function beamed(score: Score, notes: readonly Note[]): Note[] {
+  return notes.map((note, i) => {
+    const next = notes[i + 1];
+    const flagged = (each: Note) => each.pitches.length > 0 && each.length < QUARTER;
+    if (!next || !flagged(note) || !flagged(next)) return note;
+    const bar = barAt(score, note.at);
+    const beat = feltBeat(meterAt(score, note.at));
+    const beatOf = (at: Ticks) => Math.floor((at - bar.at) / beat);
+    const isIn = next.at < bar.at + bar.length && beatOf(next.at) === beatOf(note.at);
+    return isIn ? { ...note, beam: true } : note;
+  });
 }
 
 /** The strikes of a bar that fall inside one of its chords, and the chord's own where it begins. */
