@@ -51,7 +51,7 @@ function tooMuch(text: string, lines: readonly string[]): Problem[] {
 /**
  * The song of a text as people type it: chords on a line above the words (columns decide the syllable; tabs lead to
  * multiples of eight), headings on their own line, title and facts (`Key: G`) over all. `untimed`: its places are an
- * order and no length. A heading alone repeats the section of that name. Small letters that fill a line are chords;
+ * order and no length. A word drawn apart for its chords (`re-   lieved`) is one word. A heading alone repeats the section of that name. Small letters that fill a line are chords;
  * `Chords: German`, `solfège` or `numbers` over the song says what they are called (see `findNames`), and a text in two
  * columns is read as one.
  *
