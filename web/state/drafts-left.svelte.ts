@@ -1,4 +1,6 @@
+import { findSong } from '#web/api/songs.ts';
 import { sayInstant } from './dates.ts';
+import { alike } from './edit-differences.ts';
 import { putBack, throwAway, unsavedDrafts, watchDrafts, type LeftDraft } from './edit-draft.ts';
 import { named } from './edit-words.ts';
 import { notices } from './notice.svelte.ts';
@@ -25,20 +27,31 @@ export function addressOf({ song }: LeftDraft): string {
   return song === null ? '/songs/write' : `/songs/${song}/edit`;
 }
 
+/** Whether the server has it after all: the tab was closed before it heard so. */
+async function isThere({ song, draft }: LeftDraft): Promise<boolean> {
+  if (song === null || Object.keys(draft.typed).length > 0) return false;
+  const answer = await findSong(song);
+  return answer.ok && alike(answer.value.score, named(draft.score));
+}
+
 /** What was written on this device and nobody saved: whoever sits here next is told. */
 export class DraftsLeft {
   list = $state.raw<readonly LeftDraft[]>([]);
   #timer: ReturnType<typeof setTimeout> | undefined;
   #left = false;
+  /** Counts the looks: an older one that comes later says nothing. */
+  #looks = 0;
   readonly #unwatch = watchDrafts(() => void this.load());
 
   async load(): Promise<void> {
     clearTimeout(this.#timer);
+    const look = (this.#looks += 1);
     const found = await unsavedDrafts();
-    if (this.#left) return;
     const since = Date.now() - ON_ITS_WAY;
     const settled = found.filter(({ draft }) => (draft.written ?? 0) <= since);
-    this.list = settled;
+    const there = await Promise.all(settled.map(isThere));
+    if (this.#left || look !== this.#looks) return;
+    this.list = settled.filter((_, index) => !there[index]);
     if (settled.length < found.length) this.#timer = setTimeout(() => void this.load(), ON_ITS_WAY);
   }
 

@@ -29,8 +29,11 @@ const locks = {
     if (held.has(name)) return work(null);
     held.add(name);
     await work({});
+    // It is given back a moment after it was let go.
+    await new Promise((later) => setTimeout(later, 1));
     held.delete(name);
   },
+  query: () => Promise.resolve({ held: [...held].map((name) => ({ name })) }),
 };
 
 const OLD = Date.parse('2026-11-22T17:30:00');
@@ -54,14 +57,14 @@ function draft(title: string, rest: Partial<EditDraft> = {}): EditDraft {
 async function leave(song: string, what: EditDraft): Promise<void> {
   const slot = await DraftSlot.free(song);
   await slot.write(what);
-  slot.release();
-  await Promise.resolve();
+  await slot.release();
 }
 
 beforeEach(() => {
   database.clear();
   held.clear();
   vi.stubGlobal('navigator', { locks, onLine: true });
+  vi.stubGlobal('fetch', () => Promise.reject(new TypeError('no network')));
 });
 
 describe('Drafts on a device that others use too', () => {
@@ -80,9 +83,7 @@ describe('Drafts on a device that others use too', () => {
     await leave('saved', draft('Saved', { saved: true }));
     const { slot } = await DraftSlot.open('two');
     expect((await unsavedDrafts()).map(({ song }) => song)).toEqual([null, 'one']);
-    slot.release();
-    await Promise.resolve();
-    await Promise.resolve();
+    await slot.release();
     expect((await unsavedDrafts()).map(({ song }) => song)).toEqual([null, 'two', 'one']);
   });
 
@@ -121,13 +122,26 @@ describe('Drafts on a device that others use too', () => {
   });
 });
 
+describe('A draft that the server has after all', () => {
+  it('is not told of, though its tab was closed before it heard so', async () => {
+    const there = draft('Lamp');
+    await leave('lamp', there);
+    await leave('other', draft('Other'));
+    vi.stubGlobal('fetch', () => Promise.resolve(Response.json({ id: 'lamp', version: 2, score: there.score }))); // prettier-ignore
+    const left = new DraftsLeft();
+    await left.load();
+    expect(left.list.map(({ song }) => song)).toEqual(['other']);
+    left.leave();
+  });
+});
+
 describe('The place of a draft', () => {
   it('with something unsaved is taken up before one that is saved', async () => {
     await leave('lamp', draft('Saved', { saved: true }));
     await leave('lamp', draft('Unsaved'));
     const { slot, draft: taken } = await DraftSlot.open('lamp');
     expect(taken?.score.facts.title).toBe('Unsaved');
-    slot.release();
+    await slot.release();
   });
 
   it('is another one for each tab', async () => {

@@ -48,21 +48,42 @@ export function isUnsaved({ saved, typed }: EditDraft): boolean {
   return !saved || Object.keys(typed).length > 0;
 }
 
+const nameOf = (key: string): string => `partbook.edit.${key}`;
+const locksHere = (): LockManager | null =>
+  (navigator as { locks?: LockManager | null }).locks ?? null;
+
+/** Gives a name back; done when others can have it. */
+type Release = () => Promise<void>;
+
 /** Holds a name until the tab is closed or killed (Web Locks); where the browser has none, everybody gets it. */
-function hold(name: string): Promise<{ release: () => void } | null> {
-  const { locks } = navigator as { locks?: LockManager | null };
-  if (!locks) return Promise.resolve({ release: () => undefined });
+function hold(key: string): Promise<Release | null> {
+  const locks = locksHere();
+  const nothing: Release = () => Promise.resolve();
+  if (!locks) return Promise.resolve(nothing);
   return new Promise((done) => {
-    void locks
-      .request(name, { ifAvailable: true }, (lock) => {
+    const over: Promise<void> = locks
+      .request(nameOf(key), { ifAvailable: true }, (lock) => {
         if (!lock) {
           done(null);
           return undefined;
         }
-        return new Promise<void>((free) => done({ release: free }));
+        return new Promise<void>((free) =>
+          done(() => {
+            free();
+            return over;
+          }),
+        );
       })
-      .catch(() => done({ release: () => undefined }));
+      .catch(() => done(nothing));
   });
+}
+
+/** The names that tabs hold now. */
+async function heldNames(): Promise<ReadonlySet<string>> {
+  const state = await locksHere()
+    ?.query()
+    .catch(() => null);
+  return new Set(state?.held?.flatMap(({ name }) => name ?? []));
 }
 
 /**
@@ -73,9 +94,9 @@ export class DraftSlot {
   /** Whether this device keeps anything; private windows may not. */
   keeps = true;
   readonly #key: string;
-  readonly #release: () => void;
+  readonly #release: Release;
 
-  private constructor(key: string, release: () => void) {
+  private constructor(key: string, release: Release) {
     this.#key = key;
     this.#release = release;
   }
@@ -89,30 +110,32 @@ export class DraftSlot {
     const worth = (draft: EditDraft | null): number => (!draft ? 0 : isUnsaved(draft) ? 2 : 1);
     for (let number = 1; number <= SLOTS; number += 1) {
       const key = `${song}/${number}`;
-      const held = await hold(`partbook.edit.${key}`);
-      if (!held) continue;
-      const slot = new DraftSlot(key, held.release);
+      const release = await hold(key);
+      if (!release) continue;
+      const slot = new DraftSlot(key, release);
       const draft = await slot.#read();
-      if (best && worth(draft) <= worth(best.draft)) slot.release();
+      if (best && worth(draft) <= worth(best.draft)) await slot.release();
       else {
-        best?.slot.release();
+        await best?.slot.release();
         best = { slot, draft };
       }
     }
-    return best ?? { slot: new DraftSlot(`${song}/${SLOTS}`, () => undefined), draft: null };
+    return (
+      best ?? { slot: new DraftSlot(`${song}/${SLOTS}`, () => Promise.resolve()), draft: null }
+    );
   }
 
   /** A free place without a draft; where there is none, the last. */
   static async free(song: string): Promise<DraftSlot> {
     for (let number = 1; number <= SLOTS; number += 1) {
       const key = `${song}/${number}`;
-      const held = await hold(`partbook.edit.${key}`);
-      if (!held) continue;
-      const slot = new DraftSlot(key, held.release);
+      const release = await hold(key);
+      if (!release) continue;
+      const slot = new DraftSlot(key, release);
       if (!(await slot.#read())) return slot;
-      slot.release();
+      await slot.release();
     }
-    return new DraftSlot(`${song}/${SLOTS}`, () => undefined);
+    return new DraftSlot(`${song}/${SLOTS}`, () => Promise.resolve());
   }
 
   async #read(): Promise<EditDraft | null> {
@@ -142,8 +165,9 @@ export class DraftSlot {
     }
   }
 
-  release(): void {
-    this.#release();
+  /** Done when another tab can have it. */
+  release(): Promise<void> {
+    return this.#release();
   }
 }
 
@@ -170,14 +194,10 @@ async function all(): Promise<LeftDraft[]> {
 
 /** What was written on this device and is neither saved nor open, the latest first. */
 export async function unsavedDrafts(): Promise<LeftDraft[]> {
-  const left: LeftDraft[] = [];
-  for (const each of await all()) {
-    if (!isUnsaved(each.draft)) continue;
-    const held = await hold(`partbook.edit.${each.key}`);
-    held?.release();
-    if (held) left.push(each);
-  }
-  return left.sort((a, b) => (b.draft.written ?? 0) - (a.draft.written ?? 0));
+  const [drafts, held] = await Promise.all([all(), heldNames()]);
+  return drafts
+    .filter(({ key, draft }) => isUnsaved(draft) && !held.has(nameOf(key)))
+    .sort((a, b) => (b.draft.written ?? 0) - (a.draft.written ?? 0));
 }
 
 /** Throws a draft away. Returns whether it is gone. */
@@ -192,7 +212,7 @@ export function throwAway({ key }: LeftDraft): Promise<boolean> {
 export async function putBack({ song, draft }: LeftDraft): Promise<void> {
   const slot = await DraftSlot.free(song ?? 'new');
   await slot.write(draft);
-  slot.release();
+  await slot.release();
 }
 
 /** Takes from this device whatever the server has too: nothing is lost with it. */

@@ -64,7 +64,7 @@ export class Keeping {
       this.#slot ? { slot: this.#slot, draft: null } : DraftSlot.open(this.id ?? 'new'),
       this.id === null ? null : findSong(this.id),
     ]);
-    if (this.#left) return slot.release();
+    if (this.#left) return void slot.release();
     [this.#slot, this.keeps] = [slot, slot.keeps];
     const stored = answer?.ok ? answer.value : null;
     // Saved with the last breath of the page before, or told apart since by nothing that is music.
@@ -110,7 +110,7 @@ export class Keeping {
   leave(): void {
     this.#left = true;
     this.saving?.leave();
-    this.#slot?.release();
+    void this.#slot?.release();
   }
 
   #begin(stored: Song | null): void {
@@ -173,8 +173,8 @@ export class Keeping {
     // What was written while it was on its way has the new place before the old one is given up.
     this.keep(false, version);
     await before?.clear();
-    before?.release();
-    if (this.#left) this.#slot.release();
+    void before?.release();
+    if (this.#left) void this.#slot.release();
     else this.#options.oncreated(id);
     // It was sent before and the answer never came: the server has it as it was then.
     return alike(stored, score) ? answer : this.#put(id, 1, score);
