@@ -134,6 +134,12 @@ describe('The song that is written', () => {
     expect(await page.locator('.heard').count()).toBe(0);
     await page.getByRole('button', { name: 'C', exact: true }).click();
     await page.getByRole('button', { name: 'Play', exact: true }).waitFor();
+    // The field of a chord stays where it was opened.
+    await press(page, 'Space');
+    await page.getByRole('button', { name: 'Stop', exact: true }).waitFor();
+    await press(page, 'h');
+    await page.getByRole('button', { name: 'Play', exact: true }).waitFor();
+    await page.getByLabel('Chord symbol').waitFor();
     expect(complaints).toEqual([]);
     await context.close();
   });

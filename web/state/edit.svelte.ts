@@ -189,6 +189,7 @@ export class SongEditor {
 
   /** Opens the field of the chord here, or of one that stands somewhere else. */
   openChord(begun = '', at = this.hand.at): void {
+    this.playback?.stop();
     this.moveTo({ ...this.hand, at });
     [this.chordBegun, this.chordOpen] = [begun, true];
   }
