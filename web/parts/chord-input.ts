@@ -5,6 +5,13 @@ export interface TypedIn {
   readonly selectionEnd: number | null;
 }
 
+/** Puts the keys in the field: after the letter that was begun with, else over all that stands there. */
+export function takeUp(field: HTMLInputElement, begun: string): void {
+  field.focus({ preventScroll: true });
+  field.setSelectionRange(begun.length, field.value.length);
+  field.form?.scrollIntoView({ block: 'nearest' });
+}
+
 /**
  * Where a key leads from the field of a chord: Tab to the next place, with Shift to the one before, and so the arrows at
  * either end of what is typed; null: it stays in the field.

@@ -1,4 +1,5 @@
-import { measuresOf, type Engraved, type EngraveRequest, type Score } from '#music';
+import { measuresOf, type Engraved, type EngraveRequest, type Score, type Ticks } from '#music';
+import { pointedPlaces } from './edit-beats.ts';
 
 /** The engraver on this device. */
 export interface WorkingEngraver {
@@ -33,6 +34,10 @@ export class EditMusic {
   drawn = $state.raw<Score | null>(null);
   busy = $state(false);
   trouble = $state<string | null>(null);
+  /** Places of drawn chords that were found and not written. */
+  readonly guesses: ReadonlySet<Ticks> = $derived(
+    new Set(this.drawn?.chords.flatMap(({ at, guess }) => (guess ? [at] : [])) ?? []),
+  );
   readonly #engraver: WorkingEngraver;
   #waiting: DrawnSong | null = null;
 
@@ -44,6 +49,12 @@ export class EditMusic {
     if (song.width < 1) return;
     this.#waiting = song;
     if (!this.busy) void this.#work();
+  }
+
+  /** Where a finger can choose a place for a chord; null: nothing is drawn. */
+  momentsOf(voice: string): ((bar: number) => readonly Ticks[]) | null {
+    const { drawn } = this;
+    return drawn && ((bar) => pointedPlaces(drawn, bar, voice));
   }
 
   async #work(): Promise<void> {

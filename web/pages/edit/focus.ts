@@ -10,6 +10,16 @@ export function focusMusic(region: HTMLElement): void {
   region.focus({ preventScroll: true });
 }
 
+/** Scrolls the music until the cursor stands in sight, with the words under it. */
+export function keepInSight(
+  region: HTMLElement,
+  caret: { readonly top: number; readonly bottom: number },
+): void {
+  const { scrollTop, clientHeight } = region;
+  if (caret.top < scrollTop + 50 || caret.bottom + 60 > scrollTop + clientHeight)
+    region.scrollTop = Math.max(0, caret.top - clientHeight / 3);
+}
+
 /** Keeps the keys with the music where a button is tapped. */
 export function stay(event: PointerEvent): void {
   event.preventDefault();
