@@ -1,6 +1,7 @@
 import type { ImportLine, ImportRow } from '#server/contract/library.ts';
 import { OFFLINE, type Trouble } from '#web/api/http.ts';
 import { importLibrary, stopImport } from '#web/api/library.ts';
+import { cameFromArchive } from './import-undo.ts';
 
 /** ms between two looks at what has come: a book comes with hundreds of lines a second. */
 const LOOKS = 200;
@@ -44,6 +45,7 @@ export class ArchiveComing {
     let come: ImportLine[] = [];
     let looked = 0;
     const look = (): void => {
+      cameFromArchive(come.map(({ song }) => song));
       onlines(come, this.done);
       this.done += come.length;
       [come, looked] = [[], Date.now()];
@@ -76,12 +78,15 @@ export class ArchiveComing {
 /** Brings one song of an archive, also where the book has it. @returns what became of it, or why nothing did */
 export async function bringOfArchive(file: Blob, index: number): Promise<ImportLine | Trouble> {
   let line: ImportLine | null = null;
+  const hear = (row: ImportRow): void => {
+    if (!('line' in row)) return;
+    line = row.line;
+    cameFromArchive([line.song]);
+  };
   const answer = await importLibrary(
     file,
     { doubles: 'bring', from: index, most: 1 },
-    (row) => {
-      if ('line' in row) line = row.line;
-    },
+    hear,
     new AbortController().signal,
   );
   return answer.ok ? (line ?? OFFLINE) : answer.trouble;

@@ -9,6 +9,8 @@ const file = (path: string, text = `X:1\nT:${path}\nK:C\nC|`): FoundFile => ({
 });
 
 interface Sent {
+  /** The version that a change builds on. */
+  readonly on?: string;
   readonly path: string;
   readonly method: string;
   readonly body: { files?: { name: string; bytes: string }[]; doubles?: string; tune?: number };
@@ -52,7 +54,9 @@ beforeEach(() => {
     sentArchive = init.body instanceof Blob ? init.body : sentArchive;
     const text = typeof init.body === 'string' ? init.body : '{}';
     const body = JSON.parse(text) as Sent['body'];
-    const one = { path, method: init.method ?? 'GET', body };
+    const headers = init.headers as Readonly<Record<string, string>>;
+    const on = headers['if-match'];
+    const one = { path, method: init.method ?? 'GET', body, ...(on && { on }) };
     sent.push(one);
     init.signal?.throwIfAborted();
     if (init.method === 'DELETE') return new Response(null, { status: 204 });
@@ -259,7 +263,11 @@ describe('An archive on its way in', () => {
     expect(sent.at(-1)?.path).toBe('/api/library?doubles=bring&from=1&most=1');
     expect(many.brought).toEqual(['id-One', 'id-Two']);
     await notices.undo();
-    expect(sent.at(-1)).toMatchObject({ path: '/api/songs/id-Two', method: 'DELETE' });
+    expect(sent.at(-1)).toMatchObject({
+      path: '/api/songs/id-Two',
+      method: 'DELETE',
+      on: '"v2"',
+    });
     expect(many.lines[1]).toEqual(two);
   });
 });

@@ -1,8 +1,16 @@
 import type { Trouble } from '#web/api/http.ts';
 import { deleteSong, findSong, restoreSong } from '#web/api/songs.ts';
 
-/** Of songs that were brought back here; one that was just brought in is of version 1. */
+/** Of songs that came here, from an archive or back; one that was just brought in from a file is of version 1. */
 const versions = new Map<string, number>();
+
+/** What was said of a song of an archive is its second version. */
+const OF_ARCHIVE = 2;
+
+/** These songs have come from an archive just now. */
+export function cameFromArchive(ids: readonly (string | null)[]): void {
+  for (const id of ids) if (id !== null) versions.set(id, OF_ARCHIVE);
+}
 
 /** Takes a song out, whatever version it has by now. @returns why not; null: it is out */
 async function takeOut(id: string): Promise<Trouble | null> {
