@@ -16,6 +16,9 @@ export interface TakeDevice extends ClickDevice {
 export const SLOWEST_CLICK = 30;
 export const FASTEST_CLICK = 240;
 
+/** Clocks are compared so often before the middle is taken: every 60 ms, half a second (ours). */
+const READINGS = 9;
+
 /** The song that is played into, and where. */
 export interface WrittenInto {
   readonly score: Score | null;
@@ -39,7 +42,9 @@ export class Take {
   readonly #device: () => TakeDevice;
   #click: Click | null = null;
   #timer: ReturnType<typeof setInterval> | undefined;
+  /** ms on the clock of the page at which the bar after the count-in is heard, and what it was last read as. */
   #begins = 0;
+  #readings: readonly number[] = [];
   readonly #down = new Map<number, number>();
   /** Letter keys that are held, and what they sound. */
   readonly #letters = new Map<Letter, number>();
@@ -88,9 +93,23 @@ export class Take {
     const beatsPerBar = Math.max(1, Math.round(bar / Time.feltBeat(meter)));
     const device = this.#device();
     this.#click = new Click({ beatsPerBar, perMinute }, device);
-    this.#begins = device.heardAt(this.#click.begins);
     this.beat = -beatsPerBar;
-    this.#timer = setInterval(() => (this.beat = Math.floor(this.#click?.beat ?? 0)), 60);
+    this.#readings = [];
+    this.#tick(device);
+    this.#timer = setInterval(() => this.#tick(device), 60);
+  }
+
+  /**
+   * Counts, and while the bar is counted in sets the clocks against each other: an audio device that is only being
+   * started stands still for a while, and goes on in steps. The middle one of the last readings is taken.
+   */
+  #tick(device: TakeDevice): void {
+    const click = this.#click;
+    if (!click) return;
+    this.beat = Math.floor(click.beat);
+    if (click.beat >= 0 && this.#readings.length > 0) return;
+    this.#readings = [...this.#readings, device.heardAt(click.begins)].slice(-READINGS);
+    this.#begins = this.#readings.toSorted((a, b) => a - b)[this.#readings.length >> 1] ?? 0;
   }
 
   /** A key of a MIDI keyboard, or one of the computer's in its place. */

@@ -85,6 +85,24 @@ describe('Playing along a click', () => {
     expect(page.hand.at).toBe(40320);
   });
 
+  it('measures against the click as it is heard, also where the audio device starts late and goes in steps', () => {
+    const page = new Page();
+    const start = performance.now();
+    // It stands still for 180 ms, then its clock is read in steps of 10 ms.
+    const now = (): number => Math.floor(Math.max(0, performance.now() - start - 180) / 10) / 100;
+    const heardAt = (seconds: number): number => performance.now() + (seconds - now()) * 1000;
+    const take = new Take(page, () => ({ ...device, now, heardAt }));
+    take.perMinute = 120;
+    take.start();
+    const bar = start + 180 + 150 + 2000;
+    vi.advanceTimersByTime(2400);
+    take.hear({ midi: 67, down: true, at: bar });
+    take.hear({ midi: 67, down: false, at: bar + 480 });
+    take.stop(bar + 500);
+    expect(take.proposal?.notes).toHaveLength(1);
+    expect(Math.abs(take.proposal?.notes[0]?.moved ?? NaN)).toBeLessThanOrEqual(10);
+  });
+
   it('keeps what was heard as it was played, where the click is set otherwise before it is written', () => {
     const { take } = played(20);
     const before = take.proposal;
