@@ -12,6 +12,7 @@ import { countedTempo } from '../score/time.ts';
 import type { Engraved, EngraveRequest } from './engrave.ts';
 import { stripsOf } from './strips.ts';
 import {
+  leftOutOf,
   textVerses,
   versePrinted,
   verseUnder,
@@ -180,6 +181,7 @@ const pictureOf = (shape: PartShape): HandPicture => ({
 /** The engraved systems with their margin and the pictures of hands that stand above them. */
 export function systemsOf(part: Part, verse: VerseUnder, engraved: Engraved): SheetSystem[] {
   const { bars, sections } = part.score;
+  const leftOut = leftOutOf(part.score);
   const spans = engraved.systems.map((system): Span => {
     const own = bars.slice(system.from, system.to + 1);
     const last = own.at(-1);
@@ -201,7 +203,10 @@ export function systemsOf(part: Part, verse: VerseUnder, engraved: Engraved): Sh
       to,
       margin: section && {
         section: sectionName(part, section, verse),
-        directions: directions?.words ?? [],
+        directions: [
+          ...(leftOut.includes(section) ? ['left out'] : []),
+          ...(directions?.words ?? []),
+        ],
       },
       strip: (strips[index] ?? []).map(pictureOf),
     };

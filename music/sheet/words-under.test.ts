@@ -3,7 +3,14 @@ import { hymn } from '#test/support/hymn.ts';
 import { songOf } from '#test/support/small-abc.ts';
 import type { Score, Section } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
-import { textVerses, versePrinted, versesUnder, verseUnder, withWordsOf } from './words-under.ts';
+import {
+  leftOutOf,
+  textVerses,
+  versePrinted,
+  versesUnder,
+  verseUnder,
+  withWordsOf,
+} from './words-under.ts';
 
 const veni = hymn('O_Come_O_Come_Emmanuel-Veni_Emmanuel.abc');
 const wordsAt = (song: Score, verse: number) =>
@@ -107,5 +114,26 @@ describe('the words of a verse under the notes', () => {
     const song = { ...veni, verses: [...veni.verses, below], form };
     expect(textVerses(song, 'all')).toEqual([{ number: 6, lines: ['Below the music'] }]);
     expect(versesUnder(song)).toEqual([1, 2, 3, 4, 5]);
+  });
+
+  it('are none where the form leaves a section out, and stay where the song has no form', () => {
+    const song = inForm(veni, 'verse:1 verse:3');
+    for (const verse of [1, 3]) expect(wordsAt(song, verse)).not.toMatch(/Re joice/);
+    expect(wordsAt(song, 3)).toMatch(/^O come, Thou Rod of Jes se,/);
+    expect(textVerses(song, 3)[0]?.lines.join(' ')).toMatch(/^O come, O come.* appear\.?$/);
+    const refrain = song.sections.find(({ id }) => id === 'refrain') as Section;
+    expect([leftOutOf(song), verseUnder(song, refrain, 1)]).toEqual([[refrain], null]);
+    expect([leftOutOf({ ...veni, form: [] }), leftOutOf(veni)]).toEqual([[], []]);
+    expect(wordsAt({ ...veni, form: [] }, 1)).toMatch(/Re joice/);
+  });
+
+  it('are none of what is left out also with all verses on the page', () => {
+    const { tune, of } = twoTunes();
+    const song = inForm(tune, `${of[1]}:1 ${of[1]}:2`);
+    const rows = melodyOf(withWordsOf(song, 'all')).notes.flatMap(({ syllables }) =>
+      (syllables ?? []).flatMap((each) => each?.text ?? []),
+    );
+    expect(rows.join(' ')).toBe('mi so fa la');
+    expect(textVerses(song, 1)).toEqual([{ number: 2, lines: ['so la'] }]);
   });
 });

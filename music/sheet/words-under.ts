@@ -1,3 +1,4 @@
+import { INTRODUCTION } from '../parts/introduction.ts';
 import type { Note, Score, Section, Syllable } from '../score/score.ts';
 import { onlyWhereSung, versesSung, versesSungIn } from '../score/sung-verses.ts';
 import { melodyOf } from '../score/time.ts';
@@ -10,12 +11,34 @@ export interface TextVerse {
   readonly lines: readonly string[];
 }
 
+/** The sections that no pass of the form names. A song whose form is empty is played once through: it has none. */
+export function leftOutOf({ form, sections }: Score): Section[] {
+  const played = new Set(form.map(({ section }) => section).filter((id) => id !== INTRODUCTION));
+  if (played.size === 0) return [];
+  return sections.filter(({ id }) => id !== INTRODUCTION && !played.has(id));
+}
+
+/** The score without the words of what the form leaves out: nobody sings them. */
+function withoutLeftOut(score: Score): Score {
+  const leftOut = leftOutOf(score);
+  if (leftOut.length === 0) return score;
+  const melody = melodyOf(score);
+  const notes = melody.notes.map((note): Note => {
+    if (!leftOut.some(({ from, to }) => note.at >= from && note.at < to)) return note;
+    const { syllables: _, ...without } = note;
+    return without;
+  });
+  const voices = score.voices.map((each) => (each.id === melody.id ? { ...each, notes } : each));
+  return { ...score, voices };
+}
+
 /**
- * The score with the words to print under its notes: in each section those of the verse that is asked for, or where it is
+ * The score with the words to print under its notes: in each section that is sung those of the verse that is asked for, or where it is
  * not sung there or has no words of its own (a refrain, written once), of the first that is. With all verses on the page
  * stand those that are sung there.
  */
-export function withWordsOf(score: Score, verse: VerseUnder): Score {
+export function withWordsOf(whole: Score, verse: VerseUnder): Score {
+  const score = withoutLeftOut(whole);
   const melody = melodyOf(score);
   const index = score.verses.findIndex(({ number }) => number === verse);
   const printed = score.sections.map((section) => {
@@ -37,7 +60,8 @@ export function withWordsOf(score: Score, verse: VerseUnder): Score {
 }
 
 /** Number of the verse whose words stand under a section when one is asked for; null: none of its verses does. */
-export function verseUnder(score: Score, section: Section, verse: number): number | null {
+export function verseUnder(whole: Score, section: Section, verse: number): number | null {
+  const score = withoutLeftOut(whole);
   const numbers = versesSungIn(score, section).map((index) => score.verses[index]?.number ?? null);
   return numbers.includes(verse) ? verse : (numbers[0] ?? null);
 }
@@ -79,7 +103,8 @@ function together(notes: readonly Note[], verse: number): Syllable | null {
 }
 
 /** Numbers of the verses that are sung and can stand under the notes, in the order in which they are sung. */
-export function versesUnder(score: Score): number[] {
+export function versesUnder(whole: Score): number[] {
+  const score = withoutLeftOut(whole);
   return versesSung(score).filter((number) => isUnderNotes(score, indexOf(score, number)));
 }
 
@@ -91,7 +116,8 @@ export function versePrinted(score: Score, verse: PageRequest['verse']): VerseUn
 }
 
 /** The verses that are sung and do not stand under the notes on this page, in the order in which they are sung. */
-export function textVerses(score: Score, verse: VerseUnder): TextVerse[] {
+export function textVerses(whole: Score, verse: VerseUnder): TextVerse[] {
+  const score = withoutLeftOut(whole);
   return versesSung(score).flatMap((number) => {
     const index = indexOf(score, number);
     const isUnder = isUnderNotes(score, index) && (verse === 'all' || verse === number);
