@@ -1,12 +1,13 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { unzipSync, zipSync } from 'fflate';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { Abc, Midi, MusicXml } from '#music';
 import type { SongList } from '#server/contract/songs.ts';
 import { launchChromium } from '#test/support/chromium.ts';
-import { axeFindings, hymn, openPage, TABLET } from './support/pages.ts';
+import { axeFindings, hymn, openPage, PHONE, TABLET } from './support/pages.ts';
 import { startApp, type RunningApp } from './support/running-app.ts';
 
 let app: RunningApp;
@@ -49,6 +50,14 @@ const inBook = async (): Promise<string[]> => {
   const { songs } = (await (await fetch(`${app.address}/api/songs`)).json()) as SongList;
   return songs.map(({ title }) => title).sort();
 };
+
+async function emptyBook(): Promise<void> {
+  const { songs } = (await (await fetch(`${app.address}/api/songs`)).json()) as SongList;
+  for (const { id, version } of songs) {
+    const headers = { 'if-match': `"v${version}"` };
+    await fetch(`${app.address}/api/songs/${id}`, { method: 'DELETE', headers });
+  }
+}
 
 async function chooseFolder(page: Page): Promise<void> {
   await page.goto(`${app.address}/songs/new`);
@@ -123,16 +132,54 @@ describe('The archive of a book', () => {
       .setInputFiles([{ name: 'book.zip', mimeType: 'application/zip', buffer: book }]);
     await page.getByText(/^1 song is in.*3 left out/).waitFor();
     expect(await inBook()).toEqual(FOUR);
+    // One of those that were left out, all the same, and out again.
+    const again = page.getByRole('button', { name: 'Bring it all the same: The Morning Lamp' });
+    await again.click();
+    await page.getByText('The Morning Lamp is in the book too.').waitFor();
+    expect(await inBook()).toEqual([...FOUR, 'The Morning Lamp']);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(inBook).toEqual(FOUR);
+    await again.waitFor();
     expect(complaints).toEqual([]);
-    for (const { id, version } of (
-      (await (await fetch(`${app.address}/api/songs`)).json()) as SongList
-    ).songs) {
-      // prettier-ignore
-      await fetch(`${app.address}/api/songs/${id}`, {
-        method: 'DELETE',
-        headers: { 'if-match': `"v${version}"` },
-      });
-    }
+    await emptyBook();
+    await context.close();
+  });
+});
+
+describe('An archive of many songs', () => {
+  it('tells how far it is, is stopped, and the report has exactly what is in', async () => {
+    const { page, context, complaints } = await openPage(browser, { viewport: PHONE });
+    const bytes = hymn('Be_Thou_My_Vision-Slane').toString('base64');
+    await fetch(`${app.address}/api/songs`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ format: 'abc', bytes }),
+    });
+    const files = unzipSync(
+      new Uint8Array(await (await fetch(`${app.address}/api/library`)).arrayBuffer()),
+    );
+    const manifest = JSON.parse(Buffer.from(files['manifest.json'] ?? []).toString()) as {
+      songs: object[];
+    };
+    await emptyBook();
+    const count = 600;
+    const songs = Array.from({ length: count }, () => manifest.songs[0]);
+    files['manifest.json'] = Buffer.from(JSON.stringify({ ...manifest, songs }));
+    const buffer = Buffer.from(zipSync(files));
+    await page.goto(`${app.address}/songs/new`);
+    await page
+      .getByLabel('Choose files')
+      .setInputFiles([{ name: 'book.zip', mimeType: 'application/zip', buffer }]);
+    await page.getByText(/^\d+ of 600 songs of book\.zip$/).waitFor();
+    await page.getByRole('button', { name: 'Stop here' }).click();
+    await page.getByText('the rest of book.zip waits here').waitFor();
+    const inIt = await inBook();
+    expect(inIt.length).toBeLessThan(count);
+    await page.getByText(new RegExp(`^${inIt.length} songs? (is|are) in`)).waitFor();
+    expect(await axeFindings(page)).toEqual([]);
+    await page.getByRole('button', { name: 'leave the rest' }).click();
+    expect(complaints).toEqual([]);
+    await emptyBook();
     await context.close();
   });
 });
