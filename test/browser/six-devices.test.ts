@@ -51,8 +51,8 @@ const DEVICES: readonly Device[] = [
   {
     name: 'Wren',
     shownAs: 'a harmony voice',
-    // The rubric says it once; for what day it was printed stands beside.
-    heading: /for a harmony voice,/,
+    // The rubric says it once; beside it stands the day alone, without a “for”.
+    heading: /harmony voice\s*\p{L}+day, \d/u,
     options: device(768, 1024),
   },
 ];

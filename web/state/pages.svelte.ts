@@ -1,10 +1,14 @@
-import { Keys } from '#music';
+import { Keys, RoleWords } from '#music';
 import type { PersonPages } from '#server/contract/pages.ts';
 import { findPages, type PagesOf } from '#web/api/pages.ts';
 import { Engraving } from './engraving.svelte.ts';
 import { sayDate } from './dates.ts';
 import { askedReads, putBack, readKeysOf, storedReads, storeRead } from './read-keys.ts';
 import { askedWidth, sizeFrom, storedSize, storeSize } from './text-size.ts';
+
+function sayOwner({ name, roles }: PersonPages['person']): string {
+  return RoleWords.isWork(name, roles) ? name.replace(/^a /, '') : `for ${name}`;
+}
 
 /** All sheets of a person for a service. */
 export class Packet extends Engraving<PersonPages> {
@@ -30,12 +34,15 @@ export class Packet extends Engraving<PersonPages> {
   readonly before = $derived(putBack(this.pages));
   /** `Sunday, 29 November 2026`. */
   readonly date = $derived(this.current ? sayDate(this.current.service.date) : '');
+  /** Whose pages they are: `for Ruth`; where the name says only what they do, that: `harmony voice`. */
+  readonly whose = $derived(this.current ? sayOwner(this.current.person) : '');
+  /** For paper, under the title: `for Ruth, Sunday, 29 November 2026`. What somebody does stands there already. */
+  readonly dated = $derived(
+    this.whose.startsWith('for ') ? `${this.whose}, ${this.date}` : this.date,
+  );
   /** For paper: what stands above every page. */
   readonly running = $derived(
-    this.pages.map((page) => ({
-      left: `${page.title}, for ${this.current?.person.name ?? ''}`,
-      right: this.date,
-    })),
+    this.pages.map((page) => ({ left: `${page.title}, ${this.whose}`, right: this.date })),
   );
 
   fetch(): void {
