@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { buildScore } from '#test/support/score-builder.ts';
+import * as Abc from '../formats/abc.ts';
 import { heldNotes } from './held-words.ts';
-import { QUARTER, type Note, type Syllable } from './score.ts';
+import { QUARTER, type Note, type Score, type Syllable } from './score.ts';
 
 /**
  * Five quarters with what stands under and over them: `la` a syllable, `la2` one held over two notes, `.` none, `r` a rest;
@@ -25,6 +26,13 @@ function notesOf(signs: string): Note[] {
       ...(sign.includes('~') && { tie: true as const }),
     };
   });
+}
+
+function readAbc(text: string): Score {
+  const read = Abc.read(text);
+  const [score] = read.ok ? read.value : [];
+  if (!score) throw new Error('not read');
+  return score;
 }
 
 const sectionsOf = (...lengths: number[]) => {
@@ -64,6 +72,22 @@ describe('The notes that are sung on the vowel of a syllable before them', () =>
     expect(held('la . la . .', 2, 3)).toBe('');
     expect(held('la . la . la', 5)).toBe('2 4');
     expect(held('la( . ). . la', 2, 3)).toBe('2 3');
+  });
+
+  /** ABC 2.1, section 5.1: `_` holds a syllable over one more note, `*` skips a note. */
+  it('are read from ABC and written there', () => {
+    const abc = 'X:1\nT:Held\nM:4/4\nL:1/4\nK:C\nCDEF | GABc |]\nw:la _ la la | la _ _\n';
+    const read = readAbc(abc);
+    const counts = (score: Score) =>
+      score.voices[0]?.notes.map((note) => note.syllables?.[0]?.held ?? 0).join(' ');
+    // Between two syllables the note without one says it; after the last its words do.
+    expect(counts(read)).toBe('0 0 0 0 2 0 0 0');
+    const held = heldNotes(read.voices[0]?.notes ?? [], 0, read.sections);
+    expect([...held].map(({ at }) => at / QUARTER)).toEqual([1, 5, 6]);
+    const written = Abc.write(read);
+    expect(written).toMatch(/^w:la \* la la la _ _$/m);
+    expect(readAbc(written).voices).toEqual(read.voices);
+    expect(counts(readAbc(abc.replace('la _ _', 'la * *')))).toBe('0 0 0 0 0 0 0 0');
   });
 
   it('looks at the verse that is asked for', () => {

@@ -60,3 +60,43 @@ function lastSyllables(
   for (const note of notes) if (note.syllables?.[verse]) lasts.set(sectionOf(note.at), note);
   return new Set(lasts.values());
 }
+
+/**
+ * The notes that the last syllables of a voice are held over by their words alone, with the verses as indexes into
+ * `Note.syllables`. Rests between them are passed over, as words pass over them.
+ */
+export function heldByWords(notes: readonly Note[]): ReadonlyMap<Note, readonly number[]> {
+  const found = new Map<Note, number[]>();
+  const verses = notes.reduce((most, { syllables }) => Math.max(most, syllables?.length ?? 0), 0);
+  for (let verse = 0; verse < verses; verse += 1) {
+    let left = 0;
+    notes.forEach((note, i) => {
+      const syllable = note.syllables?.[verse];
+      if (syllable) return void (left = syllable.held ?? 0);
+      if (left === 0 || note.pitches.length === 0 || isTiedInto(notes[i - 1], note)) return;
+      found.set(note, [...(found.get(note) ?? []), verse]);
+      left -= 1;
+    });
+  }
+  return found;
+}
+
+/** A voice whose syllables say what they are held over only where no further one of their section says it. */
+export function heldAtEnds(
+  notes: readonly Note[],
+  sections: readonly Pick<Section, 'from' | 'to'>[],
+): readonly Note[] {
+  if (!notes.some(({ syllables }) => syllables?.some((each) => each?.held))) return notes;
+  const verses = notes.reduce((most, { syllables }) => Math.max(most, syllables?.length ?? 0), 0);
+  const lasts = Array.from({ length: verses }, (_, verse) => lastSyllables(notes, verse, sections));
+  return notes.map((note): Note => {
+    const { syllables } = note;
+    if (!syllables) return note;
+    const kept = syllables.map((syllable, verse) => {
+      if (!syllable?.held || lasts[verse]?.has(note)) return syllable;
+      const { held: _, ...rest } = syllable;
+      return rest;
+    });
+    return { ...note, syllables: kept };
+  });
+}

@@ -9,6 +9,7 @@ import type {
   Ticks,
   Voice,
 } from '../../score/score.ts';
+import { heldAtEnds } from '../../score/held-words.ts';
 import { usualForm } from '../../score/sections.ts';
 import { sayLeft, temposFrom } from '../../score/tempos.ts';
 import { agreedLines, barsOf } from './bars.ts';
@@ -65,7 +66,7 @@ export function assemble(tune: ReadTune, report: Report): Score | null {
     keys: keysOf(tune, voices, done, report),
     meters,
     bars,
-    voices: done,
+    voices: done.map((each) => ({ ...each, notes: heldAtEnds(each.notes, sections) })),
     melody: done.some(({ id }) => id === ownMelody) ? ownMelody : melody.settings.id,
     chords: untimed
       ? inSections(chordsOf(voices, end, report), sections)

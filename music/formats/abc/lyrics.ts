@@ -4,8 +4,8 @@ import { plain } from './text.ts';
 import type { Segment } from './marks.ts';
 import type { VoiceReader } from './voice-reader.ts';
 
-/** One step of a line of words: a syllable, a note without one, or a jump to the next bar. */
-type Step = Syllable | 'hold' | 'bar';
+/** One step of a line of words: a syllable, a note it is held over or one without, or a jump to the next bar. */
+type Step = Syllable | 'hold' | 'none' | 'bar';
 
 /** ABC 2.1, section 5.1: `-` breaks a word, `_` holds, `*` is a note without words, `~` a space, `|` the next bar. */
 export function stepsOf(text: string): Step[] {
@@ -32,10 +32,10 @@ export function stepsOf(text: string): Step[] {
     } else if (sign === ' ' || sign === '\t') push(false);
     else if (sign === '-') {
       if (has) push(true);
-      else steps.push('hold');
+      else steps.push('none');
     } else if (sign === '_' || sign === '*') {
       push(false);
-      steps.push('hold');
+      steps.push(sign === '_' ? 'hold' : 'none');
     } else if (sign === '|') {
       push(false);
       steps.push('bar');
@@ -79,6 +79,13 @@ export function alignWords(voices: readonly VoiceReader[], report: Report): Sung
   return { labels, homeless };
 }
 
+/** The syllable before a note is held over it; what ends its section says so, see `heldAtEnds`. */
+function hold(notes: VoiceReader['main']['notes'], at: number, verse: number): void {
+  const syllables = notes.findLast((note, i) => i < at && note.syllables[verse])?.syllables;
+  const syllable = syllables?.[verse];
+  if (syllables && syllable) syllables[verse] = { ...syllable, held: (syllable.held ?? 0) + 1 };
+}
+
 function alignLine(
   voice: VoiceReader,
   segment: Segment,
@@ -113,7 +120,9 @@ function alignLine(
     }
     if (!words.onRests) skipRests();
     const note = next < end ? notes[next] : undefined;
-    if (step === 'hold') {
+    if (step === 'hold' || step === 'none') {
+      // A note that a tie holds on is none of its own for the words.
+      if (note && step === 'hold' && !notes[next - 1]?.tie) hold(notes, next, verse);
       next += 1;
       continue;
     }

@@ -1,4 +1,5 @@
 import { requirePitch, type PitchName } from '../../pitch/pitch.ts';
+import { heldByWords } from '../../score/held-words.ts';
 import { QUARTER, type Bar, type Note, type Ticks, type Voice } from '../../score/score.ts';
 import { Accidentals } from './accidentals.ts';
 import { reduced } from './write-head.ts';
@@ -6,19 +7,23 @@ import { reduced } from './write-head.ts';
 /** A note, or the part of it that lies in one bar. */
 export interface Piece extends Note {
   readonly goesOn: boolean;
+  /** The verses (as `syllables` is indexed) whose last syllable is held over it because the words say so. */
+  readonly held?: readonly number[];
 }
 
 /** The notes of a voice bar by bar; one that crosses a bar line becomes two that are tied. */
 export function piecesOf(voice: Voice, bars: readonly Bar[]): Piece[][] {
   const rows: Piece[][] = bars.map(() => []);
   let bar = 0;
+  const held = heldByWords(voice.notes);
   for (const note of voice.notes) {
     let { at } = note;
     const end = note.at + note.length;
     while (at < end) {
       while (bar < bars.length - 1 && at >= (bars[bar + 1]?.at ?? Infinity)) bar += 1;
       const stop = bar < bars.length - 1 ? Math.min(end, bars[bar + 1]?.at ?? end) : end;
-      rows[bar]?.push(pieceOf(note, at, stop));
+      const verses = at === note.at ? held.get(note) : undefined;
+      rows[bar]?.push({ ...pieceOf(note, at, stop), ...(verses && { held: verses }) });
       at = stop;
     }
   }

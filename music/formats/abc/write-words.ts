@@ -21,7 +21,9 @@ export function wordLines(
     for (const note of notes) {
       const syllable = note.syllables?.[verse];
       if (!syllable) {
-        words.push('*');
+        const isHeld = note.held?.includes(verse) === true;
+        words.push(isHeld ? '_' : '*');
+        if (isHeld) end = words.length;
         continue;
       }
       const label = verses[verse]?.label ?? '';
@@ -39,7 +41,8 @@ export function wordLines(
 }
 
 function lastSung(note: Piece): number {
-  return (note.syllables?.findLastIndex((syllable) => syllable !== null) ?? -1) + 1;
+  const sung = (note.syllables?.findLastIndex((syllable) => syllable !== null) ?? -1) + 1;
+  return Math.max(sung, ...(note.held ?? []).map((verse) => verse + 1));
 }
 
 /** Signs that mean something under notes are escaped. */
