@@ -35,7 +35,7 @@ describe('the line of undo', () => {
     [{ do: 'meter', bar: 1, meter: { beats: 6, unit: 8 } }, 'From bar 1 on: 6/8'],
     [{ do: 'key', bar: 1, key: { tonic: 'Eb', mode: 'major' } }, 'From bar 1 on: E♭ major'],
     [{ do: 'move to key', bar: 2, key: { tonic: 'A', mode: 'major' } }, 'From bar 2 on: moved to A major'],
-    [{ do: 'repeat', bar: 1, end: true, endings: [1, 2] }, 'Bar 1: repeat ends and ending 1 and 2'],
+    [{ do: 'repeat', bar: 1, end: true, endings: [1, 2] }, 'Bar 1: repeat ends and endings 1 and 2'],
     [{ do: 'begin section', bar: 2, kind: 'tag', name: 'Tag' }, 'Tag begins with bar 2'],
     [{ do: 'facts', facts: { title: 'New', tune: null } }, 'Facts changed: title and tune'],
     [{ do: 'tempo', tempo: { beat: 1.5 * QUARTER, perMinute: 60 } }, 'Tempo: dotted quarter = 60'],

@@ -105,7 +105,7 @@ function sayBarEdit(score: Score, edit: BarEdit): string {
       const said = [
         edit.start === undefined ? [] : [edit.start ? 'repeat begins' : 'no repeat begins'],
         edit.end === undefined ? [] : [edit.end ? 'repeat ends' : 'no repeat ends'],
-        edit.endings === undefined ? [] : [edit.endings.length === 0 ? 'no ending' : `ending ${listed(edit.endings.map(String))}`], // prettier-ignore
+        edit.endings === undefined ? [] : [edit.endings.length === 0 ? 'no ending' : `ending${edit.endings.length > 1 ? 's' : ''} ${listed(edit.endings.map(String))}`], // prettier-ignore
       ].flat();
       return capital(`${bar(score, edit.bar)}: ${listed(said) || 'as it was'}`);
     }
