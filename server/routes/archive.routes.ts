@@ -1,4 +1,3 @@
-import { PassThrough, Readable } from 'node:stream';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import {
@@ -10,7 +9,9 @@ import {
   type ImportLine,
 } from '../contract/library.ts';
 import type { Book } from '../services/library/book.ts';
-import { ArchiveImports, type ArchiveUnderway } from '../services/library/archive-imports.ts';
+import { ArchiveImports } from '../services/library/archive-imports.ts';
+import { importRows } from '../services/library/import-rows.ts';
+import type { SentBytes } from '../services/library/upload.ts';
 import { archiveStream } from '../services/library/write-archive.ts';
 import type { Reader } from '../services/read-songs.ts';
 import { bodyProblems, Nothing, problems } from './answers.ts';
@@ -24,28 +25,6 @@ const ZIP = 'application/zip';
 export interface ArchiveRoutesOptions {
   readonly book: Book;
   readonly reader: Reader;
-}
-
-/**
- * What is said while an archive is brought in. Rows are small and no more than its songs, so they wait here for a slow
- * network, and the next import does not wait for it.
- */
-function rowsOf(underway: ArchiveUnderway, onerror: (error: unknown) => void): PassThrough {
-  const rows = new PassThrough();
-  const say = (row: ImportRow): unknown => rows.write(`${JSON.stringify(row)}\n`);
-  const told = underway.run({
-    onbegin: (of) => say({ import: underway.id, of }),
-    online: (line) => say({ line }),
-  });
-  const ended = told.then(
-    () => say({ end: underway.isStopped() ? 'stopped' : 'done' }),
-    (error: unknown) => {
-      onerror(error);
-      say({ end: 'failed' });
-    },
-  );
-  void ended.finally(() => rows.end());
-  return rows;
 }
 
 /** The whole library out, and in again. */
@@ -103,13 +82,13 @@ export const archiveRoutes: FastifyPluginAsyncZod<ArchiveRoutesOptions> = async 
         description: `Whoever accepts ${ROWS} hears of each song as it comes, and can stop it (\`DELETE /api/library/import\`).`,
         consumes: [ZIP],
         querystring: LibraryQuery,
-        body: z.instanceof(Readable).meta({ format: 'binary' }),
+        body: z.custom<SentBytes>().meta({ format: 'binary' }),
         response: {
           200: {
             description: 'What became of each song',
             content: {
               'application/json': { schema: ImportReport },
-              [ROWS]: { schema: z.union([ImportRow, z.custom<PassThrough>()]) },
+              [ROWS]: { schema: z.union([ImportRow, z.custom<ReturnType<typeof importRows>>()]) },
             },
           },
           ...bodyProblems('unreadable-archive', 'reader-busy'),
@@ -125,7 +104,7 @@ export const archiveRoutes: FastifyPluginAsyncZod<ArchiveRoutesOptions> = async 
         return reply
           .type(ROWS)
           .header('cache-control', 'no-store')
-          .send(rowsOf(underway, (error) => request.log.error(error)));
+          .send(importRows(underway, (error) => request.log.error(error)));
       }
       const lines: ImportLine[] = [];
       await underway.run({ online: (line) => lines.push(line) });

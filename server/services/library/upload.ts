@@ -6,6 +6,9 @@ import type { Readable } from 'node:stream';
 import { Refusal } from '../refusal.ts';
 import type { Bytes } from './zip-directory.ts';
 
+/** Bytes on their way here. */
+export type SentBytes = Readable;
+
 /** Archives that may lie on the disk at once, those whose turn has not come included. */
 const MOST_AT_ONCE = 3;
 
@@ -65,7 +68,7 @@ async function writeOut(file: FileHandle, stream: Readable, limit: number): Prom
  * Puts what is being sent on the disk, a piece at a time. Whoever asks for it closes it.
  * @param limit bytes; more are refused
  */
-export async function takeUpload(stream: Readable, limit: number): Promise<Upload> {
+export async function takeUpload(stream: SentBytes, limit: number): Promise<Upload> {
   if (there >= MOST_AT_ONCE) {
     throw new Refusal(
       'reader-busy',
