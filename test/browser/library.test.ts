@@ -161,6 +161,10 @@ describe('What is known of a song', () => {
     const id = await bring('I_Know_That_My_Redeemer_Lives-Duke_Street');
     await page.goto(`${app.address}/songs/${id}`);
     const facts = page.getByRole('region', { name: 'What is known of it' });
+    await facts.getByLabel('tune name').fill('Duke of the Street');
+    await page.keyboard.press('Tab');
+    await page.getByText('The name of the tune stands so.').waitFor();
+    await page.getByRole('article').getByText('Duke of the Street').waitFor();
     await facts.getByLabel('themes').fill('guidance, wisdom');
     await page.keyboard.press('Tab');
     await page.getByText('The themes stand so.').waitFor();
@@ -180,13 +184,16 @@ describe('What is known of a song', () => {
     await expect
       .poll(async () => {
         const song = (await (await fetch(`${app.address}/api/songs/${id}`)).json()) as {
+          score: { facts: { tune: string | null } };
           details: { themes: string[]; scripture: string[]; rights: { reason: string }[] };
           privateNote: string;
         };
         const { themes, scripture, rights } = song.details;
-        return { themes, scripture, reasons: rights.map(({ reason }) => reason), note: song.privateNote }; // prettier-ignore
+        const { tune } = song.score.facts;
+        return { tune, themes, scripture, reasons: rights.map(({ reason }) => reason), note: song.privateNote }; // prettier-ignore
       })
       .toEqual({
+        tune: 'Duke of the Street',
         themes: ['guidance', 'wisdom'],
         scripture: [],
         reasons: ['a traditional melody, printed in 1909'],
