@@ -34,6 +34,7 @@ export * as Time from './score/time.ts';
 export * as Reduction from './score/reduction.ts';
 export type { Density, Evidence, NonChordTone, Reading } from './score/reduction.ts';
 
+export type * from './parts/level.ts';
 export type * from './parts/part.ts';
 
 export * as MusicXml from './formats/musicxml.ts';

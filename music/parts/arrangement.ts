@@ -2,7 +2,8 @@ import type { Key } from '../pitch/key.ts';
 import type { Density } from '../score/reduction.ts';
 import type { Pass, Tempo } from '../score/score.ts';
 import type { Range } from '../voice/range.ts';
-import type { Level, Role } from './part.ts';
+import type { Level } from './level.ts';
+import type { Role } from './part.ts';
 import type { OwnRungs } from './rungs.ts';
 
 /**
@@ -24,13 +25,6 @@ export interface ArrangedPass extends Pass {
    */
   readonly lead?: string;
 }
-
-/** Where a hand or a role has another level than the usual one. */
-export type Levels = Readonly<
-  Partial<
-    Record<'right hand' | 'left hand' | 'pedal' | 'bass' | 'guitar' | 'drums' | 'voice', Level>
-  >
->;
 
 /** What a person's instruments can do; what is missing is usual. */
 export interface Instruments {

@@ -1,7 +1,7 @@
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Note, Score, Section, Span, Ticks } from '../score/score.ts';
 import type { Texture } from './arrangement.ts';
-import { strikesInBar } from './patterns.ts';
+import { FIGURES, strikesInBar } from './patterns.ts';
 import type { PlayedChord } from './played-chords.ts';
 
 /** One bass note under its chord, from where to where. */
@@ -28,10 +28,10 @@ export function strikesIn(score: Score, index: number, textureAt: (at: Ticks) =>
   const bar = score.bars[index];
   if (!bar) return [];
   const withRight = (at: Ticks) => WITH[textureAt(at)];
-  const right = strikesInBar(score, index, withRight, 'right').filter(
+  const right = strikesInBar(score, index, withRight, FIGURES.right).filter(
     ({ at }) => withRight(at) !== 'swaying',
   );
-  const left = strikesInBar(score, index, withRight, 'left').filter(
+  const left = strikesInBar(score, index, withRight, FIGURES.left).filter(
     ({ at }) => withRight(at) === 'swaying',
   );
   const moments = new Set([bar.at, ...[...right, ...left].map(({ at }) => at)]);

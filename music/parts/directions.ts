@@ -19,12 +19,14 @@ const MOST_BARS = 4;
  * What stands in the margin beside each section: a few short lines, each in the first section that needs it and not again
  * while it holds. The first rung holds its chords; the passes in which the others do not are named.
  * @param song without the introduction; `whole` with it
+ * @param forTheBass what a bass player changes, said beside the first section
  */
 export function directions(
   song: Score,
   whole: Score,
   plan: HandsPlan,
   introduction: Introduction,
+  forTheBass = '',
 ): PartDirection[] {
   const said = new Set<string>();
   return whole.sections.map((section) => {
@@ -32,6 +34,7 @@ export function directions(
       section.id === INTRODUCTION
         ? [sayIntroduced(song, introduction), sayOthers(whole, section, firstTexture(whole))]
         : [
+            forTheBass,
             sayLoop(whole, section),
             ...inSection(whole, plan, section),
             ...whileOthers(whole, section),

@@ -45,10 +45,23 @@ export interface HandsPlan {
   readonly warnings: readonly Problem[];
 }
 
-/** Both hands for all chords of a score. Where the hand cannot hold a chord whole it takes two notes of it, or one. */
+/**
+ * Where single notes of the left hand lie: without a bass player where the hand stays stillest, with one from F2 up, out
+ * of the bass's own octave (it plays from E1; ours, after trade.md, 12.5: the left hand stays light).
+ */
+export const SINGLE_NOTES = {
+  alone: { low: 'C2', high: 'G3' },
+  'with a bass': { low: 'F2', high: 'G3' },
+} as const;
+
+/**
+ * Both hands for all chords of a score. Where the hand cannot hold a chord whole it takes two notes of it, or one.
+ * @param hasBass whether a bass player is there this week
+ */
 export function planHands(
   score: Score,
   player: Pick<Player, 'name' | 'reach'>,
+  hasBass = false,
 ): HandsPlan | Failure {
   const played = playedChords(score);
   if (played.length === 0) {
@@ -64,7 +77,10 @@ export function planHands(
     if (right.ok) warnings.push(leftOut(score, player, played, right.shapes));
   }
   if (!right.ok) return right;
-  const left = planLeft(chords, { right: right.shapes.map(({ notes }) => notes) });
+  const left = planLeft(chords, {
+    register: SINGLE_NOTES[hasBass ? 'with a bass' : 'alone'],
+    right: right.shapes.map(({ notes }) => notes),
+  });
   if (!left.ok) return left;
   const { shapes, total } = right;
   return {

@@ -4,7 +4,8 @@ import { isSameShape, sayFrom, sayStart } from '../hand/move-words.ts';
 import { sameChord, say as sayChord } from '../pitch/chord-symbol.ts';
 import type { Score, Voice } from '../score/score.ts';
 import { feltBeat, melodyOf, meterAt, tempoAt } from '../score/time.ts';
-import type { Arrangement, Player } from './arrangement.ts';
+import type { Arrangement, Player, Team } from './arrangement.ts';
+import { sayForTheBass } from './bar-list.ts';
 import { changesOf, type Change } from './changes.ts';
 import { directions } from './directions.ts';
 import { planHands, type HandsPlan, type HeldChord } from './hands-plan.ts';
@@ -86,16 +87,36 @@ function voicesOf(score: Score, plan: HandsPlan): Voice[] {
   ];
 }
 
+/** What a bass player of this week changes under the left hand, in words; empty: nothing. */
+function forTheBass(whole: Score, player: Player, plan: HandsPlan, hasBass: boolean): string {
+  const alone = hasBass ? planHands(whole, player) : plan;
+  if (!alone.ok) return '';
+  const others = plan.held.filter(({ left }, i) => {
+    const without = alone.held[i]?.left.notes[0];
+    return without !== undefined && left.notes[0] !== without;
+  });
+  const bars = whole.bars.filter(({ at, length }) =>
+    others.some(({ from, to }) => from < at + length && to > at),
+  );
+  return bars.length === 0 ? '' : sayForTheBass(bars);
+}
+
 /**
  * The first rung at the keys: the chords held, three notes in the right hand, one shape for each chord so that all
  * moves together are least; their roots (or the slash basses that a person wrote) in the left, struck at each change and at each bar line; the tune with its words above. The introduction is
  * written out before bar 1; the singers rest in it, and the hands rest in the singers' pickup unless somebody wrote a chord over it.
  */
-export function keysBeginner(score: Score, arrangement: Arrangement, player: Player): Result<Part> {
+export function keysBeginner(
+  score: Score,
+  arrangement: Arrangement,
+  player: Player,
+  { roles }: Team,
+): Result<Part> {
   const laidOut = layOut(score, arrangement);
   if (!laidOut.ok) return laidOut;
   const { song, introduction, whole, length, count } = laidOut.value;
-  const plan = planHands(whole, player);
+  const hasBass = roles.includes('bass');
+  const plan = planHands(whole, player, hasBass);
   if (!plan.ok) return plan;
   const shapes = shapesOf(plan);
   const changes = changesOf(whole, plan);
@@ -111,7 +132,13 @@ export function keysBeginner(score: Score, arrangement: Arrangement, player: Pla
     },
     shapes,
     moves: movesOf(whole, changes, shapes),
-    directions: directions(song, whole, plan, introduction),
+    directions: directions(
+      song,
+      whole,
+      plan,
+      introduction,
+      forTheBass(whole, player, plan, hasBass),
+    ),
     countIn: count.words,
     summary: sumUp(whole, shapes, { changes, hardest }),
     order: sayOrder(whole),

@@ -1,10 +1,10 @@
 import type { Chord } from '../pitch/chord.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Score, Ticks } from '../score/score.ts';
+import type { Level } from './level.ts';
 import type { Rungs } from './rungs.ts';
 
 export type Role = 'keys' | 'bass' | 'guitar' | 'drums' | 'lead voice' | 'harmony voice' | 'leader';
-export type Level = 'beginner' | 'intermediate' | 'advanced';
 
 /** What one person plays in one song, ready to be engraved, shown, printed and practised. */
 export interface Part {

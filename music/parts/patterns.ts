@@ -88,17 +88,20 @@ function swaying(each: readonly Ticks[], beat: Ticks, parts: 2 | 3): Pattern {
   };
 }
 
+/** When something is struck in a full bar of a meter, in a texture. */
+export type Figure = (meter: Meter, texture: Texture) => readonly Strike[];
+
 /**
  * When a hand strikes in one bar of a score, on the score's time line. The beats of a short bar (a pickup, the second half
- * of a bar that a repeat cuts) are counted as if it were full, and a bar is struck where it begins whatever they say.
- * Where the texture changes inside the bar, each part of it is played as it is there.
+ * of a bar that a repeat cuts) are counted as if it were full, and it is struck where it begins whatever they say. Where
+ * the texture changes inside the bar, each part of it is played as it is there.
  * @param index of the bar, from 0
  */
 export function strikesInBar(
   score: Score,
   index: number,
   textureAt: (at: Ticks) => Texture,
-  hand: 'right' | 'left',
+  figure: Figure,
 ): Strike[] {
   const bar = score.bars[index];
   if (!bar) return [];
@@ -110,7 +113,7 @@ export function strikesInBar(
   const strikes = new Map<Ticks, Strike>();
   for (const texture of TEXTURES)
     for (let round = 0; round < missing + bar.length; round += full)
-      for (const { at, ...how } of patternOf(meter, texture)[hand]) {
+      for (const { at, ...how } of figure(meter, texture)) {
         const here = bar.at - missing + round + at;
         const isHere = here >= bar.at && here < end && textureAt(here) === texture;
         if (isHere) strikes.set(here, { at: here, ...how });
@@ -119,3 +122,9 @@ export function strikesInBar(
   if (isShort && !strikes.has(bar.at)) strikes.set(bar.at, { at: bar.at, touch: 'all' });
   return [...strikes.values()].sort((a, b) => a.at - b.at);
 }
+
+/** The figures of the textures, for each hand. */
+export const FIGURES: Readonly<Record<'right' | 'left', Figure>> = {
+  right: (meter, texture) => patternOf(meter, texture).right,
+  left: (meter, texture) => patternOf(meter, texture).left,
+};

@@ -1,5 +1,4 @@
-import type { Level } from './part.ts';
-import type { Levels } from './arrangement.ts';
+import type { Level, Levels } from './level.ts';
 
 /**
  * Steps of the ladders at the keys, 1 the first. Every step is a whole part, and each ladder is climbed by itself. There

@@ -4,7 +4,7 @@ import type { PitchName } from '../../pitch/pitch.ts';
 import { QUARTER, type Note, type Score, type Ticks } from '../../score/score.ts';
 import { barAt, feltBeat, meterAt } from '../../score/time.ts';
 import type { Texture } from '../arrangement.ts';
-import { patternOf, strikesInBar, type Strike } from '../patterns.ts';
+import { FIGURES, patternOf, strikesInBar, type Strike } from '../patterns.ts';
 import type { KeysSong } from './keys-song.ts';
 
 /** How one hand plays the shapes that it holds. */
@@ -35,7 +35,7 @@ export function inTexture(song: Pick<KeysSong, 'score' | 'chords'>, play: HandPl
     last = null;
   };
   score.bars.forEach((bar, index) => {
-    const strikes = strikesInBar(score, index, play.textureAt, play.hand);
+    const strikes = strikesInBar(score, index, play.textureAt, FIGURES[play.hand]);
     const turn = patternOf(meterAt(score, bar.at), 'broken').right;
     const end = bar.at + bar.length;
     let done = bar.at;

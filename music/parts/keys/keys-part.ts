@@ -75,7 +75,7 @@ export function keysPart(
   player: Player,
   team: Team,
 ): Result<Part> {
-  if (isFirstRung(player)) return keysBeginner(score, arrangement, player);
+  if (isFirstRung(player)) return keysBeginner(score, arrangement, player, team);
   const usual = rungsOf(player);
   const form = cappedForm(arrangement.form ?? null, usual, player.rungs);
   const laidOut = layOut(score, { ...arrangement, form });
