@@ -13,7 +13,6 @@ const ENGRAVER = packages('verovio');
 const ZOD = packages('zod');
 const DATE_FNS = packages('date-fns', '@date-fns');
 const ARGON2 = packages('@node-rs/argon2');
-const MINISEARCH = packages('minisearch');
 const ZIP = packages('fflate');
 const SVELTE = packages('svelte');
 
@@ -145,7 +144,7 @@ const server = [
   room(
     'services-know-no-http',
     '^server/services/',
-    [MUSIC, '^server/(store|contract|render|reading)/', DATE_FNS, ARGON2, MINISEARCH, ZIP],
+    [MUSIC, '^server/(store|contract|render|reading)/', DATE_FNS, ARGON2, ZIP],
     'A use case is music and store, the clocks of a place, the hash of a passphrase, the index of a book and its archive; it answers a test as it answers a request.',
     { node: true },
   ),
