@@ -18,7 +18,10 @@ const passes = (form: string): Record<string, FieldWords> => ({
   [`${form}.*`]: ['A pass of the form', 'a section of the song and its verse'],
   [`${form}.*.section`]: ['The section of a pass', 'a section of the song'],
   [`${form}.*.verse`]: ['The verse of a pass', 'a number from 1 to 99, or nothing'],
-  [`${form}.*.texture`]: ['The texture of a pass', 'held, answered, leading, every beat, swaying or broken'],
+  [`${form}.*.texture`]: [
+    'The texture of a pass',
+    'held, answered, leading, every beat, swaying or broken',
+  ],
   [`${form}.*.lead`]: ['Who leads a pass', 'a member, or missing where it is as usual'],
 });
 
