@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { hymn } from '#test/support/hymn.ts';
 import { songOf } from '#test/support/small-abc.ts';
 import { TEXTURES } from './arrangement.ts';
-import { hairpin, propose } from './builds.ts';
+import { drawn, hairpin, propose } from './builds.ts';
 
 describe('how a song builds', () => {
   it('the verses of a hymn grow from held to every beat', () => {
@@ -53,6 +53,34 @@ describe('how a song builds', () => {
         const up = TEXTURES.indexOf(to) >= TEXTURES.indexOf(from);
         expect(steps).toEqual([...steps].sort((a, b) => (up ? a - b : b - a)));
       }),
+    );
+  });
+});
+
+describe('a hairpin that is drawn over passes', () => {
+  const held = ['held', 'held', 'held', 'held'] as const;
+
+  it('goes from the pass where it begins, as that is played, to the one where it ends', () => {
+    expect(drawn(held, { from: 0, to: 3, texture: 'every beat' })).toEqual([
+      'held',
+      'answered',
+      'leading',
+      'every beat',
+    ]);
+  });
+
+  it('goes the other way as well, and leaves the other passes', () => {
+    expect(drawn(held, { from: 3, to: 1, texture: 'leading' })).toEqual([
+      'held',
+      'leading',
+      'answered',
+      'held',
+    ]);
+  });
+
+  it('one pass alone is played anew', () => {
+    expect(drawn(held, { from: 2, to: 2, texture: 'broken' })).toEqual(
+      held.toSpliced(2, 1, 'broken'),
     );
   });
 });

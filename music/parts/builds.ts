@@ -42,6 +42,23 @@ const isVerse = ({ section, pass }: NamedPass): boolean =>
   section.kind === 'verse' || (section.kind === 'other' && pass.verse !== null);
 
 /**
+ * Passes with a hairpin drawn over some of them: from one pass as it is played to another that is played anew, in either
+ * direction. One pass by itself is played anew.
+ * @param textures as the passes are played now, in order
+ * @param from index of the pass where the hairpin begins; `to`: where it ends, both in the list
+ */
+export function drawn(
+  textures: readonly Texture[],
+  { from, to, texture }: { readonly from: number; readonly to: number; readonly texture: Texture },
+): Texture[] {
+  const [first, last] = [Math.min(from, to), Math.max(from, to)];
+  const fixed = textures[from] ?? 'held';
+  const passes = last - first + 1;
+  const line = from <= to ? hairpin(fixed, texture, passes) : hairpin(texture, fixed, passes);
+  return textures.map((each, i) => line[i - first] ?? each);
+}
+
+/**
  * A hairpin: from one texture to another, as evenly as steps allow, over some passes in a row. Both ends are as they are
  * said; a single pass takes the second.
  */

@@ -1,4 +1,4 @@
-import { Form, type Score, type Texture } from '#music';
+import { Builds, Form, Textures, type Score, type Texture } from '#music';
 import type { ArrangedPass } from '#server/contract/music.ts';
 import { swapped } from './service-order.ts';
 
@@ -48,6 +48,12 @@ export class PassList {
       lead: pass.lead ?? null,
     })),
   );
+  readonly textures: readonly Texture[] = $derived(this.shown.map(({ texture }) => texture));
+  /** How these passes could build, one texture a pass. */
+  readonly proposed: readonly Texture[] = $derived.by(() => {
+    const { score } = this.#source;
+    return score ? Builds.propose({ ...score, form: this.passes }) : [];
+  });
   /** Whether they are other than usual. */
   readonly own: boolean = $derived.by(() => this.#source.ownForm !== null);
   /** Who sings, and who was chosen before and sings no more. */
@@ -84,6 +90,37 @@ export class PassList {
       this.passes.with(at, { ...pass, texture }),
       `${this.#nameOf(pass)}: ${texture}.`,
     );
+  }
+
+  /** What is played in a texture, with the beats of the pass: `strike every beat, four to a bar`. */
+  say(at: number, texture: Texture): string {
+    const { score } = this.#source;
+    const section = score?.sections.find(({ id }) => id === this.passes[at]?.section);
+    return score && section ? Textures.sayTexture(score, section, texture) : '';
+  }
+
+  /** A hairpin over passes, from one as it is played to another; the same twice: that pass alone. */
+  draw(stroke: { readonly from: number; readonly to: number; readonly texture: Texture }): void {
+    const { from, to, texture } = stroke;
+    const textures = Builds.drawn(this.textures, stroke);
+    const [first, last] = [this.passes[from], this.passes[to]];
+    if (!first || !last || textures.every((each, i) => each === this.textures[i])) return;
+    if (from === to) this.setTexture(to, texture);
+    else {
+      const [left, right] = [Math.min(from, to), Math.max(from, to)];
+      const ends = `${textures[left] ?? ''} to ${textures[right] ?? ''}`;
+      const names = [left, right].map((at) => this.shown[at]?.name ?? '').join(' to ');
+      this.#play(textures, `${names}: ${ends}.`);
+    }
+  }
+
+  takeProposed(): void {
+    this.#play(this.proposed, 'The passes build as proposed.');
+  }
+
+  #play(textures: readonly Texture[], words: string): void {
+    const form = this.passes.map((pass, i) => ({ ...pass, texture: textures[i] ?? 'held' }));
+    this.#source.setForm(form, words);
   }
 
   /** @param member null: who leads the song */
