@@ -16,12 +16,14 @@ const ADVANCE: Readonly<Record<string, number>> = {
  * Accidentals of the engraver's font: the text font as shipped has none. Glyph outlines are 1000 units to the em of
  * four staff spaces; `scale` makes a sharp about as tall as a capital.
  */
-const ACCIDENTAL: Readonly<Record<string, { glyph: string; advance: number; rise: number }>> = {
+export const ACCIDENTAL: Readonly<
+  Record<string, { glyph: string; advance: number; rise: number }>
+> = {
   '♭': { glyph: 'E260', advance: 250, rise: 190 },
   '♯': { glyph: 'E262', advance: 280, rise: 330 },
   '♮': { glyph: 'E261', advance: 230, rise: 330 },
 };
-const ACCIDENTAL_SCALE = 1.05;
+export const ACCIDENTAL_SCALE = 1.05;
 
 /** The engraver writes accidentals as private signs of its music font, or as Unicode ones. */
 function plain(text: string): string {

@@ -6,6 +6,11 @@ export interface PageRequest {
   readonly textScale: number;
   /** The verse whose words are printed, or all that are sung and stand under the notes; null: the first that is sung. */
   readonly verse: VerseUnder | null;
+  /**
+   * For paper: sizes as they are printed, in CSS pixels (1/96 in), and `width` is the room for one system. Missing: for a
+   * screen, with margins and sizes of its own, which `textScale` changes.
+   */
+  readonly paper?: Pick<PageMeasures, 'words' | 'staffSpace'>;
 }
 
 /** The verse under the notes, or all. */
@@ -49,6 +54,7 @@ export const WORDS_IN_SPACES = 3.4;
 
 export function measuresOf(request: PageRequest): PageMeasures {
   const width = Math.round(within(request.width, PAGE_LIMITS.width));
+  if (request.paper) return { width, padding: 0, margin: 0, system: width, ...request.paper };
   const textScale = within(request.textScale, PAGE_LIMITS.textScale);
   const padding = width < NARROW ? 12 : width < WITH_MARGIN ? 32 : 40;
   const margin = width < WITH_MARGIN ? 0 : 130;

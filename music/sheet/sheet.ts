@@ -11,6 +11,7 @@ import { QUARTER, type Section, type Span, type Tempo, type Ticks } from '../sco
 import { countedTempo } from '../score/time.ts';
 import type { Engraved, EngraveRequest } from './engrave.ts';
 import { stripsOf } from './strips.ts';
+import { turnAfter, type Turn } from './turns.ts';
 import {
   leftOutOf,
   textVerses,
@@ -65,6 +66,8 @@ export interface SheetSystem {
   readonly to: Ticks;
   /** In the margin of the first system of a section: its name, and how it is played. */
   readonly margin: { readonly section: string; readonly directions: readonly string[] } | null;
+  /** How a page can be turned after it: a section ends with it, or a hand of the player rests; null: neither. */
+  readonly turn: Turn | null;
   /** Above the music: on the first system the shapes of the song, or of its first page; then new ones. */
   readonly strip: readonly HandPicture[];
 }
@@ -208,6 +211,7 @@ export function systemsOf(part: Part, verse: VerseUnder, engraved: Engraved): Sh
           ...(directions?.words ?? []),
         ],
       },
+      turn: turnAfter(part, to, engraved.systems.length === index + 1),
       strip: (strips[index] ?? []).map(pictureOf),
     };
   });

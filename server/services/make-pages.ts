@@ -18,7 +18,7 @@ export interface PersonPlan {
   readonly member: StoredMember;
 }
 
-type Wish = Pick<PagesQuery, 'width' | 'text' | 'verse' | 'played'>;
+type Wish = Pick<PagesQuery, 'width' | 'text' | 'verse' | 'played'> & Pick<PageRequest, 'paper'>;
 
 /** `item.C,item.G` → by item. */
 function tonicsOf(played: string | undefined): Map<string, string> {
@@ -99,7 +99,8 @@ export async function makePages(
 ): Promise<PersonPages> {
   const { service, book, person, member } = plan;
   const nameOf = namesFor(see, book.members, service.people);
-  const page: PageRequest = { width: wish.width, textScale: wish.text, verse: wish.verse ?? null };
+  const { width, text, verse = null, paper } = wish;
+  const page: PageRequest = { width, textScale: text, verse, ...(paper && { paper }) };
   const tonics = tonicsOf(wish.played);
   const songs = service.items.filter(({ kind }) => kind === 'song');
   const pages: Page[] = person.roles.includes('leader')

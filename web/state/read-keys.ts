@@ -1,4 +1,4 @@
-import { Keys, PlayedKeys, type Key, type PlayedKey } from '#music';
+import { Keys, PlayedKeys, PutBack, type Key, type PlayedKey } from '#music';
 import type { Page, PersonPages } from '#server/contract/pages.ts';
 
 /** A key that a song can be read in. */
@@ -83,27 +83,9 @@ export function readKeysOf(page: Page | undefined, reads: PersonPages['reads']):
   return found.length > 1 ? found : [];
 }
 
-const BACK = {
-  'transpose button': (from: string, amount: number) =>
-    `The keyboard is still at ${signed(amount)} from ${from}: set it back to 0.`,
-  capo: (from: string, amount: number) =>
-    `The capo is still at fret ${amount} from ${from}: take it off.`,
-} as const;
-
-const playedOf = (page: Page): PlayedKey | null =>
-  page.kind === 'staff' || page.kind === 'words' ? page.played : null;
-
 /** Before each page: what still stands from an earlier song and must be put back; empty: nothing. */
 export function putBack(pages: readonly Page[]): string[] {
-  let still: { played: PlayedKey; from: Page } | null = null;
-  return pages.map((page) => {
-    if (page.kind !== 'staff' && page.kind !== 'words') return '';
-    // A person who sings and plays has two pages for one song.
-    if (page.role !== 'keys' && page.role !== 'guitar') return '';
-    const played = playedOf(page);
-    const before = still;
-    still = played ? { played, from: page } : null;
-    if (!before || played || before.from.item === page.item) return '';
-    return BACK[before.played.by](before.from.title, before.played.amount);
-  });
+  return PutBack.putBack(
+    pages.map((page) => (page.kind === 'staff' || page.kind === 'words' ? page : null)),
+  );
 }

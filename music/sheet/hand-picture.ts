@@ -1,4 +1,4 @@
-import { Pitches, type PitchName } from '#music';
+import { midiOf, type PitchName } from '../pitch/pitch.ts';
 
 export interface DrawnKey {
   readonly x: number;
@@ -51,8 +51,8 @@ export function drawHand(
   fingers: readonly number[],
   from?: PitchName,
 ): DrawnHand {
-  const midis = notes.map(Pitches.midiOf);
-  const start = from ? Pitches.midiOf(from) : midis.length > 0 ? startFor(midis) : 60;
+  const midis = notes.map(midiOf);
+  const start = from ? midiOf(from) : midis.length > 0 ? startFor(midis) : 60;
   const pressed = new Set(midis);
   const white: DrawnKey[] = [];
   const black: DrawnKey[] = [];
