@@ -124,6 +124,9 @@ describe.each([
   );
 });
 
+/** The smallest words, the usual, and the largest: what stands between them has its place between theirs. */
+const SIZES = [Math.min(...TEXT_SIZES), 1, Math.max(...TEXT_SIZES)];
+
 /** What is seen of a sheet, page after page. */
 interface Leaf {
   readonly room: number;
@@ -139,6 +142,8 @@ async function leavesOf(page: Page): Promise<Leaf[]> {
   await page.keyboard.press('Home');
   for (let turn = 0; turn < 60; turn += 1) {
     const leaf = await page.evaluate((): Leaf => {
+      // A page that is turned glides in: it is looked at where it comes to rest.
+      for (const each of document.getAnimations()) each.finish();
       const all = [...document.querySelectorAll<HTMLElement>('.inner section')];
       const shown = all.flatMap((each, i) => (each.classList.contains('away') ? [] : [i]));
       const inner = document.querySelector('.inner')?.getBoundingClientRect() ?? new DOMRect();
@@ -186,7 +191,7 @@ describe('A first sheet with more hand pictures than a page has room for', () =>
     ['phone', PHONE],
     ['phone held sideways', { width: 844, height: 390 }],
   ] as const)('on a %s', (_, viewport) => {
-    it.each(TEXT_SIZES)(
+    it.each(SIZES)(
       'shows each picture and each line whole and once, with words of size %d',
       async (size) => {
         const page = await openSheetOf(song, viewport, size);

@@ -32,7 +32,7 @@ export interface WordsBlock {
   readonly first: boolean;
 }
 
-/** CSS px between the margins of the page, from which hand pictures stand in fours, as in `System.svelte`; below in twos. */
+/** CSS px between the margins of the page, from which hand pictures stand in fours; below in twos. */
 const IN_FOURS = 838;
 /** On a page wider than this at most so many pictures are kept with their line of music. */
 const [WIDE, WITH_MUSIC] = [700, 4];
@@ -45,13 +45,23 @@ export interface EndBlock {
   readonly words: readonly string[];
 }
 
-/**
- * The lines of music after the heading, in order, each with the rows of pictures before it.
- * @param width of the page between its margins, in CSS px
- */
-export function staffBlocks(sheet: Sheet, width: number): StaffBlock[] {
-  const many = width < IN_FOURS ? 2 : 4;
-  const most = width < WIDE ? 0 : WITH_MUSIC;
+/** What a page is laid for. */
+export interface PageRoom {
+  /** Between the margins of the page, in CSS px. */
+  readonly width: number;
+  /** Size of the words against the usual. */
+  readonly text: number;
+}
+
+/** Whether hand pictures stand in fours: large letters need more room beside their picture, small ones no less. */
+export function isInFours({ width, text }: PageRoom): boolean {
+  return width >= IN_FOURS * Math.max(1, text);
+}
+
+/** The lines of music after the heading, in order, each with the rows of pictures before it. */
+export function staffBlocks(sheet: Sheet, room: PageRoom): StaffBlock[] {
+  const many = isInFours(room) ? 4 : 2;
+  const most = room.width < WIDE ? 0 : WITH_MUSIC;
   return sheet.systems.flatMap((system, index): StaffBlock[] => {
     const count = system.strip.length;
     const rows = Array.from({ length: Math.ceil(count / many) }, (_, i): StaffBlock => {
@@ -99,9 +109,8 @@ export function nameOf(page: Page): string {
 /**
  * The blocks of a sheet as its component shows them. Staff: heading, rows of pictures and lines of music, the end.
  * Words: heading with the first pass, further passes, the end. Order: heading, lines, the end.
- * @param width of the page between its margins, in CSS px
  */
-export function blocksOf(page: Page, width: number): Block[] {
+export function blocksOf(page: Page, room: PageRoom): Block[] {
   const sheet = nameOf(page);
   const head: Block = { begins: 'sheet', sheet, at: -1 };
   if (page.kind === 'none') return [head];
@@ -110,7 +119,7 @@ export function blocksOf(page: Page, width: number): Block[] {
     return { begins: index === 0 ? 'end' : 'line', sheet, at: END + index };
   });
   if (page.kind === 'staff') {
-    const lines = staffBlocks(page.sheet, width).map((block): Block => {
+    const lines = staffBlocks(page.sheet, room).map((block): Block => {
       return { begins: block.goesOn ? 'line' : 'block', sheet, at: placeOf(block) };
     });
     return [head, ...lines, ...end];

@@ -1,5 +1,5 @@
 import type { Page } from '#server/contract/pages.ts';
-import { blocksOf, type Block } from './blocks.ts';
+import { blocksOf, type Block, type PageRoom } from './blocks.ts';
 
 /** A sheet with the blocks it is laid in. */
 export interface LaidSheet {
@@ -9,14 +9,11 @@ export interface LaidSheet {
   readonly blocks: readonly Block[];
 }
 
-/**
- * All sheets of a person, one after another.
- * @param width of the page between its margins, in CSS px
- */
-export function laidSheets(pages: readonly Page[], width: number): LaidSheet[] {
+/** All sheets of a person, one after another. */
+export function laidSheets(pages: readonly Page[], room: PageRoom): LaidSheet[] {
   let first = 0;
   return pages.map((page): LaidSheet => {
-    const blocks = blocksOf(page, width);
+    const blocks = blocksOf(page, room);
     const laid = { page, first, blocks };
     first += blocks.length;
     return laid;
