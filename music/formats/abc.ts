@@ -77,7 +77,7 @@ function isReservation({ code }: Problem): boolean {
  * - ids of sections are made from their names, and their kinds are told by their names (`Refrain`, `Chorus`, `Bridge` …);
  * - voices on one staff stand together, staves are numbered from 1 without gaps, ids of voices have no spaces or brackets;
  * - verses that are sung under the notes come before those printed below; numbers follow the labels (`6.`);
- * - how a vamp is left (`Section.loop`), the compass, pedal and what stands above a note in rubric;
+ * - how a vamp is left (`Section.loop`), the compass, pedal, soft notes and what stands above a note in rubric;
  * - a beam joins two notes shorter than a quarter inside a bar; a slur begins on a note; ties lead to a note of the same
  *   pitch; a note over a bar line is written as two that are tied;
  * - a tempo that changes nothing, and where the first one is said at the end of a pickup (it holds from the start); spaces at the beginning and end of a text; signs that are not names (`trill`) or annotations (`"^…"`).

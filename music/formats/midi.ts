@@ -53,7 +53,8 @@ export function tracks(bytes: Uint8Array): MidiTrack[] {
  * A score as a Standard MIDI File of format 1, the time exact: 480 ticks to a quarter, or the smallest multiple that holds
  * every length. A track for what belongs to all (title, copyright, meter, key, tempo, sections), one for each voice with
  * its words, one with the chords as held notes and as text where no voice accompanies, and count-in and click, where they are asked for,
- * as tracks of their own on channel 10. Not written: how notes are spelled, graces, fermatas, fingers, slurs; of
+ * as tracks of their own on channel 10. The pedal is controller 64 on every channel of its instrument, soft notes are struck
+ * more softly. Not written: how notes are spelled, graces, fermatas, fingers, slurs; of
  * the verses `once` writes the first.
  */
 export function write(score: Score, options: MidiWriteOptions = {}): Uint8Array {

@@ -161,7 +161,7 @@ export interface Note {
   readonly fingers?: readonly number[];
   /** Struck softer than what was struck before it. */
   readonly soft?: true;
-  /** The sustaining pedal, where the note begins. */
+  /** The sustaining pedal, where the note begins. What is down at the end of its voice is released there. */
   readonly pedal?: 'down' | 'up' | 'change';
   /** What stands above it, in rubric: `high`. */
   readonly above?: string;

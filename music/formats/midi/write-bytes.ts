@@ -5,8 +5,13 @@ export interface Event {
   readonly bytes: readonly number[];
 }
 
-/** What comes first at one moment: texts and settings, then ends of notes, then the words, then beginnings. */
-const RANK = { setting: 0, end: 1, words: 2, begin: 3 } as const;
+/**
+ * What comes first at one moment: texts and settings, then ends of notes, then the words, then beginnings, then the pedal,
+ * which goes up only when the new notes sound.
+ */
+const RANK = { setting: 0, end: 1, words: 2, begin: 3, pedal: 4 } as const;
+/** Control change 64, damper pedal: below 64 up, from there down (MIDI 1.0, table of control changes). */
+const DAMPER = 64;
 
 /** Kinds of text (RP-001). */
 const TEXT = { text: 1, copyright: 2, name: 3, lyric: 5, marker: 6 } as const;
@@ -43,6 +48,16 @@ export function noteEvents(
     { at: from, rank: RANK.begin, bytes: [0x90 + channel, midi, velocity] },
     { at: to, rank: RANK.end, bytes: [0x80 + channel, midi, 64] },
   ];
+}
+
+/** The sustaining pedal of a channel. */
+export function pedalEvent(channel: number, isDown: boolean, at: number): Event {
+  return { at, rank: RANK.pedal, bytes: [0xb0 + channel, DAMPER, isDown ? 127 : 0] };
+}
+
+/** @param program counted from 0 */
+export function programEvent(channel: number, program: number): Event {
+  return { at: 0, rank: RANK.setting, bytes: [0xc0 + channel, program] };
 }
 
 /** A chunk with all events in order, ended where the song ends. */

@@ -13,6 +13,7 @@ import {
 } from '../../score/score.ts';
 import { inTempo, quartersPerMinute, withTempos } from '../../score/tempos.ts';
 import { inForce, soundingNotes } from '../../score/time.ts';
+import { SOFT } from '../soft.ts';
 import { NO_CHORD } from './named-chords.ts';
 import { DRUMS } from './parts.ts';
 import {
@@ -21,11 +22,13 @@ import {
   keyEvent,
   meterEvent,
   noteEvents,
+  programEvent,
   tempoEvent,
   textEvent,
   trackChunk,
   type Event,
 } from './write-bytes.ts';
+import { pedalsOf } from './write-pedal.ts';
 import { beatsOf, figuresOf, planOf, type Plan, type Played } from './write-plan.ts';
 
 export interface MidiWriteOptions {
@@ -42,6 +45,8 @@ export interface MidiWriteOptions {
   readonly tempo?: Tempo | null;
   /** Ids of the voices to write; missing: all. */
   readonly parts?: readonly string[];
+  /** Sounds of General MIDI 1, counted from 0, by group of voices; missing: none are written. */
+  readonly programs?: Readonly<Record<string, number>>;
 }
 
 /** Keys of the percussion of General MIDI 1. */
@@ -67,8 +72,13 @@ export function writeSong(written: Score, options: MidiWriteOptions): Uint8Array
   );
   const ticks = (moment: Ticks): number => Math.round((moment * division) / QUARTER);
   const tracks: Event[][] = [headTrack(score, plan, ticks)];
+  const pedalOf = pedalsOf(lines, plan.played, ticks);
   lines.forEach(({ voice, notes }, i) => {
-    tracks.push(voiceTrack(score, voice, notes, channelOf(i), ticks));
+    const channel = channelOf(i);
+    const program = options.programs?.[voice.group];
+    const sound = program === undefined ? [] : [programEvent(channel, program)];
+    const events = voiceTrack(score, voice, notes, channel, ticks);
+    tracks.push([...sound, ...events, ...pedalOf(voice.group, channel)]);
   });
   if (chords.length > 0) {
     const sounding = voices.length > 1 ? [] : chordsOf(roundPickups(score), plan.played);
@@ -226,11 +236,20 @@ function voiceTrack(
   ticks: ToTicks,
 ): Event[] {
   const loud = voice.id === score.melody ? LOUD.melody : LOUD.voice;
+  const soft = new Set(notes.filter((note) => note.soft).map(({ at }) => at));
   const events: Event[] = [textEvent(0, 'name', voice.name)];
   for (const { at, length, pitch } of soundingNotes({ ...voice, notes })) {
     const midi = midiOf(pitch);
     if (midi >= 0 && midi <= 127)
-      events.push(...noteEvents(channel, midi, loud, ticks(at), ticks(at + length)));
+      events.push(
+        ...noteEvents(
+          channel,
+          midi,
+          soft.has(at) ? SOFT.velocity : loud,
+          ticks(at),
+          ticks(at + length),
+        ),
+      );
   }
   for (const { at, verse, begins, syllables } of notes) {
     const syllable = begins && verse !== null ? syllables?.[verse] : null;

@@ -1,4 +1,4 @@
-import type { Note, Tempo } from '../../score/score.ts';
+import type { Note, Tempo, Voice } from '../../score/score.ts';
 import { quartersPerMinute } from '../../score/tempos.ts';
 import { jumpOfSign, type Jump } from './jumps.ts';
 import type { VoiceContext } from './note.ts';
@@ -25,6 +25,33 @@ function jumpXml(jump: Jump, context: VoiceContext): Xml {
   );
 }
 
+function pedalXml(pedal: keyof typeof PEDAL, context: VoiceContext, file: boolean): Xml {
+  const sign = el('pedal', { type: PEDAL[pedal], line: 'no', sign: 'yes' });
+  return el(
+    'direction',
+    { placement: 'below' },
+    el('direction-type', {}, sign),
+    place(context, file),
+  );
+}
+
+/** A pedal that is down at the end of a part is released there, after the last note of the voice that pressed it. */
+export function lastPedal(
+  voices: readonly { readonly voice: Voice; readonly context: VoiceContext }[],
+  voice: Voice,
+  file: boolean,
+): Xml | false {
+  const last = voices
+    .flatMap((each) => each.voice.notes.map((note) => ({ note, ...each })))
+    .filter(({ note }) => note.pedal !== undefined)
+    .reduce<{ at: number; is: Voice; up: boolean; context: VoiceContext } | null>(
+      (found, { note, voice: is, context }) =>
+        found && found.at > note.at ? found : { at: note.at, is, up: note.pedal === 'up', context },
+      null,
+    );
+  return last !== null && !last.up && last.is === voice && pedalXml('up', last.context, file);
+}
+
 /** What stands over or under a note and is no part of it: ways through the song, words, the pedal. */
 export function directionsOf(note: Note, context: VoiceContext, file: boolean): Xml[] {
   const found: Xml[] = [];
@@ -43,17 +70,7 @@ export function directionsOf(note: Note, context: VoiceContext, file: boolean): 
       ),
     );
   }
-  if (note.pedal) {
-    const pedal = el('pedal', { type: PEDAL[note.pedal], line: 'no', sign: 'yes' });
-    found.push(
-      el(
-        'direction',
-        { placement: 'below' },
-        el('direction-type', {}, pedal),
-        place(context, file),
-      ),
-    );
-  }
+  if (note.pedal) found.push(pedalXml(note.pedal, context, file));
   return found;
 }
 

@@ -2,7 +2,7 @@ import type { Bar, ChordAt, KeyAt, Meter, Score, Ticks, Voice } from '../../scor
 import type { SectionStart } from '../../score/sections.ts';
 import { temposOf } from '../../score/tempos.ts';
 import { inForce } from '../../score/time.ts';
-import { directionsOf, sectionXml, tempoXml } from './directions.ts';
+import { directionsOf, lastPedal, sectionXml, tempoXml } from './directions.ts';
 import { harmony } from './harmony.ts';
 import { noteXml, type VoiceContext } from './note.ts';
 import { saysKey } from './says-key.ts';
@@ -170,7 +170,7 @@ export function measureXml(part: PartContext, index: number): Xml {
   );
   const lanes = part.voices.map(({ voice, bars, context }, order) => {
     const signs = staffSigns[part.staves.indexOf(voice.staff)];
-    return (bars[index] ?? []).flatMap((piece) => {
+    const lane = (bars[index] ?? []).flatMap((piece) => {
       const starts = bar.at + piece.at;
       const due =
         order === 0
@@ -184,6 +184,8 @@ export function measureXml(part: PartContext, index: number): Xml {
         ...noteXml(piece, signs?.get(piece) ?? new Map(), context, starts),
       ];
     });
+    const isLast = index === score.bars.length - 1;
+    return isLast ? [...lane, lastPedal(part.voices, voice, part.file)] : lane;
   });
   const length = text('duration', bar.length / part.perDivision);
   const content = lanes.flatMap((lane, order) =>

@@ -3,6 +3,7 @@ import type { Ticks, Verse } from '../../score/score.ts';
 import type { Piece, Word } from './pieces.ts';
 import { fingersAt } from './fingers.ts';
 import { jumpOfSign } from './jumps.ts';
+import { SOFT } from '../soft.ts';
 import { SIGNS } from './signs.ts';
 import { el, text, type Xml } from './xml.ts';
 
@@ -158,7 +159,12 @@ export function noteXml(
 ): Xml[] {
   const { note, value } = piece;
   const names: (PitchName | null)[] = note.pitches.length > 0 ? [...note.pitches] : [null];
-  const shown = note.hidden && note.pitches.length === 0 ? { 'print-object': 'no' } : {};
+  const isHidden = note.hidden && note.pitches.length === 0;
+  const isSoft = note.soft && note.pitches.length > 0;
+  const shown = {
+    ...(isHidden && { 'print-object': 'no' }),
+    ...(isSoft && { dynamics: String(SOFT.percent) }),
+  };
   const ids = context.ids ?? (piece.first ? null : context.held);
   const id = ids === null ? {} : { id: `${ids}-${starts}` };
   const main = names.map((name, order) =>

@@ -8,6 +8,7 @@ import {
 } from '../../../pitch/pitch.ts';
 import { QUARTER, type Ticks } from '../../../score/score.ts';
 import type { Report } from '../../report.ts';
+import { SOFT } from '../../soft.ts';
 import { HELD } from '../held.ts';
 import { ticksOf } from '../note-value.ts';
 import { signOf } from '../signs.ts';
@@ -209,6 +210,7 @@ export function newNote(
     beam: isBeamed(node),
     tuplet: readTuplet(node),
     hidden: hidden === true,
+    soft: node.attributes['dynamics'] === String(SOFT.percent),
     wholeMeasure: false,
     goesOn: node.attributes['id']?.startsWith(`${HELD}-`) ?? false,
     above: [],

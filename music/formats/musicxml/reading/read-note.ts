@@ -35,6 +35,8 @@ export interface ReadNote {
   beam: boolean;
   tuplet: { readonly actual: number; readonly normal: number } | null;
   hidden: boolean;
+  /** Struck exactly as softly as our own writer has it; how hard others play says nothing of its neighbours. */
+  soft: boolean;
   /** A rest that fills its measure, however long that is. */
   readonly wholeMeasure: boolean;
   /** Only goes on with the note before it, as our own writer marks it. */

@@ -242,6 +242,7 @@ function finished(
     ...(fingers.length > 0 && fingers.length === pitches.length && { fingers }),
     ...(read.above.length > 0 && { above: read.above.join(', ') }),
     ...(read.signs.length > 0 && { signs: read.signs }),
+    ...(read.soft && pitches.length > 0 && { soft: true as const }),
     ...(read.pedal && { pedal: read.pedal }),
   };
 }
