@@ -21,6 +21,7 @@ import { cappedForm } from './capped-form.ts';
 import { keysDirections } from './keys-directions.ts';
 import { keysSong, type KeysSong } from './keys-song.ts';
 import { leftHand } from './left-hand.ts';
+import { withPedal } from './pedal.ts';
 import { rightHand } from './right-hand.ts';
 
 /** What somebody plays all through a song, and whether a section of it is played otherwise. */
@@ -29,11 +30,11 @@ export function rungsOf({ level, rungs }: Pick<Player, 'level' | 'rungs'>): Rung
   return { ...rungsFor(level), ...whole };
 }
 
+/** Of the hands and the texture; the pedal is set on top of it. */
 function isFirstRung(player: Player): boolean {
   const steps = [rungsOf(player), ...Object.values(player.rungs?.sections ?? {})];
   return steps.every(
-    ({ right = 1, left = 1, pedal = 0, texture = 1 }) =>
-      right === 1 && left === 1 && pedal === 0 && texture === 1,
+    ({ right = 1, left = 1, texture = 1 }) => right === 1 && left === 1 && texture === 1,
   );
 }
 
@@ -67,7 +68,7 @@ function voices(score: Score, right: HandLine, left: HandLine): Voice[] {
  * What a keyboard player plays at their own steps of each ladder, section by section (see `Rungs`). All steps share the
  * chords and, on the first two rungs of the right hand, the shapes, so that players of different steps agree bar by bar.
  * Each section stands once for each way in which this player plays it. The first steps of all ladders together are
- * `keysBeginner`, on one page without copies.
+ * `keysBeginner`, on one page without copies, and with the pedal if it is asked for.
  */
 export function keysPart(
   score: Score,
@@ -75,8 +76,11 @@ export function keysPart(
   player: Player,
   team: Team,
 ): Result<Part> {
-  if (isFirstRung(player)) return keysBeginner(score, arrangement, player, team);
   const usual = rungsOf(player);
+  if (isFirstRung(player)) {
+    const built = keysBeginner(score, arrangement, player, team);
+    return built.ok ? { ...built, value: withPedal(built.value, usual, player.rungs) } : built;
+  }
   const form = cappedForm(arrangement.form ?? null, usual, player.rungs);
   const laidOut = layOut(score, { ...arrangement, form });
   if (!laidOut.ok) return laidOut;
@@ -116,5 +120,9 @@ export function keysPart(
     practice: practice(hardest),
     cautions: cautions(written.score, now),
   };
-  return success(part, [...plan.warnings, ...right.warnings, ...left.warnings]);
+  return success(withPedal(part, usual, player.rungs), [
+    ...plan.warnings,
+    ...right.warnings,
+    ...left.warnings,
+  ]);
 }
