@@ -96,6 +96,8 @@ export type { FoundKey } from './score/key-finding.ts';
 export * as Sheets from './sheet/sheet.ts';
 export type { TextVerse } from './sheet/words-under.ts';
 export type { HandPicture, Sheet, SheetHeading, SheetSystem } from './sheet/sheet.ts';
+export * as PartFiles from './sheet/part-files.ts';
+export type { PartOwner } from './sheet/part-files.ts';
 export * as Engraving from './sheet/engrave.ts';
 export type { Engraved, EngraveRequest } from './sheet/engrave.ts';
 export type { Engraver, EngraverSettings } from './sheet/engraver.ts';
@@ -129,7 +131,7 @@ export * as Lengths from './order/lengths.ts';
 export type { SongLength } from './order/lengths.ts';
 export * as MissingRoles from './order/missing-roles.ts';
 export * as Known from './order/known.ts';
-export type { KnownShape, PlayedPart } from './order/known.ts';
+export type { KnownShape, PlayedPart, ShapeAhead } from './order/known.ts';
 
 export * as Editing from './editing/editing.ts';
 export type * from './editing/edit.ts';

@@ -1,54 +1,55 @@
 import { describe, expect, it } from 'vitest';
-import { hymn } from '#test/support/hymn.ts';
-import { build } from '../parts/parts.ts';
-import type { Part } from '../parts/part.ts';
-import { of } from './known.ts';
+import { read as readChord } from '../pitch/chord-symbol.ts';
+import { ahead, of, sayAhead, type PlayedPart } from './known.ts';
 
-const PLAYER = { id: 'p', name: 'Ines', role: 'keys', level: 'beginner', reach: 12 } as const;
+const FINGERS = [1, 3, 5];
 
-function partOf(file: string, tonic: string): Part {
-  const arrangement = { key: { tonic, mode: 'major' }, tempo: null, density: 'bar' } as const;
-  const built = build(hymn(file), arrangement, PLAYER, { roles: ['keys'] });
-  if (!built.ok) throw new Error(built.problems[0]?.message);
-  return built.value;
+function part(song: string, ...shapes: readonly (readonly [string, ...string[]])[]): PlayedPart {
+  return {
+    song,
+    part: {
+      shapes: shapes.map(([symbol, ...notes]) => {
+        const read = readChord(symbol);
+        if (!read.ok) throw new Error(`${symbol} is a chord`);
+        const left = { notes: [], fingers: [] };
+        return { chord: read.value, at: 0, notes, fingers: FINGERS, left, words: '' };
+      }),
+    },
+  };
 }
 
-describe('the shapes that somebody has met', () => {
-  it('are none without a part', () => {
-    expect(of([])).toEqual([]);
-  });
+const C = ['C', 'C4', 'E4', 'G4'] as const;
+const F = ['F', 'C4', 'F4', 'A4'] as const;
+const F_HIGH = ['F', 'F4', 'A4', 'C5'] as const;
+const G = ['G', 'B3', 'D4', 'G4'] as const;
 
-  it('are those of the part, each in one song, however often it was played', () => {
-    const part = partOf('Amazing_Grace-New_Britain.abc', 'G');
-    const once = of([{ song: 'a', part }]);
-    expect(once.map(({ notes }) => notes)).toEqual(part.shapes.map(({ notes }) => notes));
-    expect(once.every(({ songs }) => songs === 1)).toBe(true);
-    expect(
-      of([
-        { song: 'a', part },
-        { song: 'a', part },
-      ]),
-    ).toEqual(once);
-  });
-
-  it('are one where chord, notes and fingers are the same, those of most songs first', () => {
-    const grace = partOf('Amazing_Grace-New_Britain.abc', 'G');
-    const vision = partOf('Be_Thou_My_Vision-Slane.abc', 'G');
-    const known = of([
-      { song: 'a', part: grace },
-      { song: 'b', part: vision },
+describe('the shapes of a service to come', () => {
+  it('are each there once, in order, with the songs that have them', () => {
+    const shapes = ahead([part('a', C, F), part('b', F, G)], []);
+    expect(shapes.map(({ chord, songs }) => [chord, songs])).toEqual([
+      ['C', ['a']],
+      ['F', ['a', 'b']],
+      ['G', ['b']],
     ]);
-    const sign = (each: {
-      readonly notes: readonly string[];
-      readonly fingers: readonly number[];
-    }) => [each.notes, each.fingers].join('/');
-    const shared = grace.shapes.filter((shape) =>
-      vision.shapes.some((other) => sign(shape) === sign(other)),
+  });
+
+  it('are known where chord, notes and fingers were met; another place on the keys is new', () => {
+    const met = of([part('past', C, F)]);
+    const shapes = ahead([part('a', C, F_HIGH, G)], met);
+    expect(shapes.map(({ known }) => known)).toEqual([true, false, false]);
+  });
+
+  it('are counted, and the new ones are named', () => {
+    const met = of([part('past', C, F)]);
+    const say = (...parts: PlayedPart[]) => sayAhead(ahead(parts, met), 'Joel', 'Sunday');
+    expect(say(part('a', C, F, G))).toBe('Joel knows two of Sunday’s three shapes. New: G.');
+    expect(say(part('a', C, F_HIGH, G))).toBe(
+      'Joel knows one of Sunday’s three shapes. New: F and G.',
     );
-    expect(known.filter(({ songs }) => songs === 2)).toHaveLength(shared.length);
-    expect(known.length).toBe(grace.shapes.length + vision.shapes.length - shared.length);
-    expect(known.map(({ songs }) => songs)).toEqual(
-      known.map(({ songs }) => songs).sort((a, b) => b - a),
-    );
+    expect(say(part('a', C, F))).toBe('Joel knows all of Sunday’s two shapes.');
+    expect(say(part('a', C))).toBe('Joel knows Sunday’s one shape.');
+    expect(say(part('a', G))).toBe('Sunday’s one shape is new to Joel.');
+    expect(say(part('a', G, F_HIGH))).toBe('All of Sunday’s two shapes are new to Joel.');
+    expect(say()).toBe('');
   });
 });

@@ -101,3 +101,20 @@ export const Known = z
   })
   .meta({ id: 'Known' });
 export type Known = z.infer<typeof Known>;
+
+/** The shapes of one person's right hand in a service to come, in the order they come. */
+export const ShapesAhead = z
+  .object({
+    member: Id,
+    shapes: z.array(
+      z.object({
+        chord: z.string().meta({ description: '`B♭7/D`' }),
+        notes: z.array(Pitch),
+        fingers: z.array(z.int()),
+        songs: z.array(Id).meta({ description: 'The items of the order that have it' }),
+        known: z.boolean().meta({ description: 'Met before, in a service that is over' }),
+      }),
+    ),
+  })
+  .meta({ id: 'ShapesAhead' });
+export type ShapesAhead = z.infer<typeof ShapesAhead>;

@@ -2,11 +2,13 @@ import type { FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { Id } from '../contract/music.ts';
+import { ShapesAhead } from '../contract/members.ts';
 import { PagesQuery, PersonPages } from '../contract/pages.ts';
 import { limited } from '../plugins/attempts.ts';
 import { byLink, linkOf } from '../plugins/opened-link.ts';
 import type { Renderer } from '../services/engrave.ts';
 import { findPages, type PagesWish } from '../services/find-pages.ts';
+import { findShapesAhead } from '../services/find-shapes-ahead.ts';
 import type { KeptAnswers } from '../services/kept-answers.ts';
 import { IfNoneMatch, NotModified, problems } from './answers.ts';
 import { encodingFor, sendKept } from './send-kept.ts';
@@ -52,6 +54,29 @@ export const pagesRoutes: FastifyPluginAsyncZod<PagesOptions> = async (app, opti
       const { params, query } = request;
       const { id: service, member } = params;
       return sendKept(request, reply, await find(request, { service, member, query, see: 'all' }));
+    },
+  );
+
+  app.get(
+    '/api/services/:id/shapes/:member',
+    {
+      schema: {
+        tags,
+        summary:
+          'The shapes of one person at the keys in a service, and which they have met before',
+        params: z.object({ id: Id, member: Id }),
+        headers,
+        response: {
+          200: ShapesAhead,
+          304: NotModified,
+          ...problems('no-such-service', 'no-such-member'),
+        },
+      },
+    },
+    async (request, reply) => {
+      const { team, stamp, params } = request;
+      const wish = { service: params.id, member: params.member, encoding: encodingFor(request) };
+      return sendKept(request, reply, await findShapesAhead({ team, stamp, teamId, kept }, wish));
     },
   );
 

@@ -8,16 +8,17 @@ import { noSuchMember } from './find-members.ts';
 import { arrangementOf, findSongbook, type PlannedSong, type Songbook } from './find-plan.ts';
 import type { PagesRooms } from './find-pages.ts';
 import type { Encoding, KeptAnswer } from './kept-answers.ts';
-import { isOver } from './service-time.ts';
+import { playerOf } from './person-parts.ts';
+import { isOver, momentOf } from './service-time.ts';
 
 /** What somebody has played at the keys: each song of each service that is over, the latest first. */
-interface Past {
+export interface Past {
   readonly member: StoredMember;
   readonly services: readonly StoredService[];
   readonly book: Songbook;
 }
 
-async function findPast(rooms: TeamRooms, id: string, now: Date): Promise<Past> {
+export async function findPast(rooms: TeamRooms, id: string, now: Date): Promise<Past> {
   const member = await rooms.members.find(id);
   if (!member) throw noSuchMember();
   const all = await rooms.services.listOf(id);
@@ -27,7 +28,7 @@ async function findPast(rooms: TeamRooms, id: string, now: Date): Promise<Past> 
   return { member, services, book: await findSongbook(rooms, services) };
 }
 
-interface Played {
+export interface Played {
   readonly id: string;
   readonly song: PlannedSong;
   readonly item: StoredItem;
@@ -38,7 +39,7 @@ interface Played {
   readonly plays: Key;
 }
 
-function playedIn({ member, services, book }: Past): Played[] {
+export function playedIn({ member, services, book }: Past): Played[] {
   return services.flatMap(({ date, items }) =>
     items.flatMap((item): Played[] => {
       const song = item.song === null ? undefined : book.songs.get(item.song);
@@ -80,13 +81,17 @@ function songsOf(played: readonly Played[]): KnownAnswer['songs'] {
   });
 }
 
-/** The parts that were played, each song once in each key; other requests may come in between. */
-async function partsOf(member: StoredMember, played: readonly Played[]): Promise<PlayedPart[]> {
+/** The parts that were played, each song once as it was played in each key; other requests may come in between. */
+export async function partsOf(
+  member: StoredMember,
+  played: readonly Played[],
+): Promise<PlayedPart[]> {
   const parts: PlayedPart[] = [];
-  for (const each of distinctBy(played, ({ id, plays }) => `${id} ${sayKey(plays)}`)) {
+  const signOf = ({ id, plays, item }: Played) =>
+    `${id} ${sayKey(plays)} ${JSON.stringify(item.rungs[member.id] ?? {})}`;
+  for (const each of distinctBy(played, signOf)) {
     const { id, song, item, plays } = each;
-    const { name, reach } = member;
-    const player = { id: member.id, name, role: 'keys', level: 'beginner', reach } as const;
+    const player = playerOf(member, { voice: null }, 'keys', member.name, item.rungs[member.id]);
     const arrangement = { ...arrangementOf(item, song), key: plays };
     const built = Parts.build(song.score, arrangement, player, { roles: ['keys'] });
     if (built.ok) parts.push({ song: id, part: built.value });
@@ -95,9 +100,6 @@ async function partsOf(member: StoredMember, played: readonly Played[]): Promise
   return parts;
 }
 
-/** Days begin on a quarter of an hour of UTC in every zone, so what is over is the same until the next. */
-const QUARTER_HOUR = 15 * 60_000;
-
 /** The songs and the shapes that somebody has met at the keys, ready to be sent. */
 export async function findKnown(
   { team, teamId, kept, stamp: found }: Omit<PagesRooms, 'renderer'>,
@@ -105,7 +107,7 @@ export async function findKnown(
 ): Promise<KeptAnswer> {
   const stamp = found ?? (await team.everyRequest.stamp());
   const now = team.surroundings.now();
-  const moment = Math.floor(now.getTime() / QUARTER_HOUR);
+  const moment = momentOf(now);
   const key = JSON.stringify(['known', teamId, stamp, id, moment]);
   return kept.answer(key, encoding, async (): Promise<KnownAnswer> => {
     const past = await team.together((rooms) => findPast(rooms, id, now));

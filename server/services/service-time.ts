@@ -62,3 +62,11 @@ export function sundayFrom(zone: string, now: Date, weeks: number): string {
   day.setUTCDate(day.getUTCDate() + days);
   return day.toISOString().slice(0, 10);
 }
+
+/** Days begin on a quarter of an hour of UTC in every zone, so what is over is the same until the next. */
+const QUARTER_HOUR = 15 * 60_000;
+
+/** The number of the quarter of an hour. */
+export function momentOf(now: Date): number {
+  return Math.floor(now.getTime() / QUARTER_HOUR);
+}

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Known, NewMember } from '#server/contract/members.ts';
+import type { Known, NewMember, ShapesAhead } from '#server/contract/members.ts';
 import type { NewService } from '#server/contract/services.ts';
 import { addMember, bringHymn, ownApp, tagOf, type TestApp } from '#test/support/api.ts';
 import { expectProblem } from '#test/support/problem.ts';
@@ -141,5 +141,40 @@ describe('GET /api/members/:id/known', () => {
       .set('if-none-match', headers['etag'] as string)
       .expect(304);
     expectProblem(await api.get('/api/members/none/known'), 'no-such-member');
+  });
+});
+
+describe('GET /api/services/:id/shapes/:member', () => {
+  const ahead = async (api: Api, service: string, member: string): Promise<ShapesAhead> =>
+    (await api.get(`/api/services/${service}/shapes/${member}`).expect(200)).body as ShapesAhead;
+
+  it('tells the shapes of a service to come, each once, and none as known to who has not played', async () => {
+    const { api, ines, grace, vision, serve } = await team();
+    const service = await serve(TODAY, [songItem('a', grace.id), songItem('b', vision.id)]);
+    const { member, shapes } = await ahead(api, service.id, ines.id);
+    expect(member).toBe(ines.id);
+    expect(shapes.length).toBeGreaterThan(4);
+    expect(shapes.some(({ known }) => known)).toBe(false);
+    const signs = shapes.map(({ chord, notes, fingers }) =>
+      JSON.stringify([chord, notes, fingers]),
+    );
+    expect(new Set(signs).size).toBe(signs.length);
+    expect(new Set(shapes.flatMap(({ songs }) => songs))).toEqual(new Set(['a', 'b']));
+  });
+
+  it('knows those of a song that was played before in that key, and counts the service itself as not met', async () => {
+    const { api, ines, grace, vision, serve } = await team();
+    await serve(PAST[0], [songItem('a', grace.id)]);
+    const service = await serve(PAST[1], [songItem('a', grace.id), songItem('b', vision.id)]);
+    const { shapes } = await ahead(api, service.id, ines.id);
+    const ofGrace = shapes.filter(({ songs }) => songs.includes('a'));
+    expect(ofGrace.every(({ known }) => known)).toBe(true);
+    expect(shapes.some(({ known }) => !known)).toBe(true);
+  });
+
+  it('is refused for a service that is not there', async () => {
+    const { api, ines } = await team();
+    const answer = await api.get(`/api/services/${ines.id}/shapes/${ines.id}`);
+    expectProblem(answer, 'no-such-service');
   });
 });

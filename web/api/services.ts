@@ -1,3 +1,4 @@
+import type { ShapesAhead } from '#server/contract/members.ts';
 import type { NewService, Service, ServiceChange, ServiceList } from '#server/contract/services.ts';
 import { ask, queryOf, type Answer } from './http.ts';
 
@@ -28,4 +29,9 @@ export function deleteService(id: string, version: number): Promise<Answer<void>
 
 export function restoreService(id: string): Promise<Answer<Service>> {
   return ask(`/services/${id}/restore`, { method: 'POST' });
+}
+
+/** The shapes of somebody at the keys there, and which of them they have met before. */
+export function findShapesAhead(id: string, member: string): Promise<Answer<ShapesAhead>> {
+  return ask(`/services/${id}/shapes/${member}`);
 }
