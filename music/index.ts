@@ -64,6 +64,7 @@ export * as BassNeck from './hand/bass-places.ts';
 export type { NeckPlace } from './hand/bass-places.ts';
 export * as Difficulty from './hand/difficulty.ts';
 export type * from './hand/difficulty.ts';
+export type { TechniqueRubric } from './hand/technique.ts';
 export { HAND_CAUTIONS } from './hand/cautions.ts';
 export type { HandCaution } from './hand/cautions.ts';
 
@@ -105,6 +106,7 @@ export { measuresOf, PAGE_LIMITS } from './sheet/page.ts';
 export { drawHand } from './sheet/hand-picture.ts';
 export type { DrawnHand, DrawnKey } from './sheet/hand-picture.ts';
 export { ACCIDENTAL, ACCIDENTAL_SCALE, CHORD_GLYPHS } from './sheet/chord-text.ts';
+export { COPYING } from './sheet/copying.ts';
 export { parseSvg } from './sheet/svg-tree.ts';
 export type { SvgElement, SvgNode } from './sheet/svg-tree.ts';
 export type { PageMeasures, PageRequest } from './sheet/page.ts';

@@ -59,6 +59,54 @@ export function heardTracks(bytes: Uint8Array): Heard[] {
   });
 }
 
+/** A movement of the foot: controller 64, from 64 up down (MIDI 1.0). */
+export interface HeardPedal {
+  readonly at: number;
+  readonly isDown: boolean;
+}
+
+/** What a channel has besides notes: the pedal and the sounds it is set to. */
+export interface HeardChannel {
+  readonly name: string;
+  readonly programs: readonly number[];
+  readonly pedal: readonly HeardPedal[];
+  /** `moment key velocity`, in the order of the file. */
+  readonly struck: readonly { at: number; midi: number; velocity: number }[];
+  /** Kinds of what happens at each moment, in the order of the file: `on`, `off`, `pedal`. */
+  readonly order: ReadonlyMap<number, readonly string[]>;
+}
+
+/** Every track of a file with its pedal. */
+export function heardChannels(bytes: Uint8Array): HeardChannel[] {
+  const { header, tracks } = parseMidi(bytes);
+  const scale = QUARTER / (header.ticksPerBeat ?? NaN);
+  return tracks.map((events): HeardChannel => {
+    let time = 0;
+    let name = '';
+    const programs: number[] = [];
+    const pedal: HeardPedal[] = [];
+    const struck: { at: number; midi: number; velocity: number }[] = [];
+    const order = new Map<number, string[]>();
+    for (const event of events) {
+      time += event.deltaTime;
+      const at = Math.round(time * scale);
+      const add = (kind: string) => order.set(at, [...(order.get(at) ?? []), kind]);
+      if (event.type === 'trackName') name = utf8(event.text);
+      if (event.type === 'programChange') programs.push(event.programNumber);
+      if (event.type === 'controller' && event.controllerType === 64) {
+        pedal.push({ at, isDown: event.value >= 64 });
+        add('pedal');
+      }
+      if (event.type === 'noteOn') {
+        struck.push({ at, midi: event.noteNumber, velocity: event.velocity });
+        add('on');
+      }
+      if (event.type === 'noteOff') add('off');
+    }
+    return { name, programs, pedal, struck, order };
+  });
+}
+
 const sorted = (notes: readonly HeardNote[]): HeardNote[] =>
   [...notes].sort((a, b) => a.at - b.at || a.midi - b.midi || a.length - b.length);
 

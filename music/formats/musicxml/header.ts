@@ -84,3 +84,28 @@ export function header(score: Score, own: string | null): Xml[] {
     ),
   ];
 }
+
+/**
+ * The title and under it whose part it is, as words of the first page (MusicXML 4.0, `credit-type`: `title`, `part name`).
+ * Where a page has words of its own, programs show no others.
+ */
+export function credits({ facts }: Score, rubric: string | undefined): Xml[] {
+  if (rubric === undefined) return [];
+  const words = [
+    ['title', facts.title, 'center'],
+    ['part name', rubric, 'left'],
+    ...facts.credits.map((each) => ['', each, 'right'] as const),
+    ...(facts.rights ? [['rights', facts.rights, 'center'] as const] : []),
+  ] as const;
+  return words
+    .filter(([, said]) => said.trim() !== '')
+    .map(([type, said, justify]) => {
+      const valign = type === 'rights' ? 'bottom' : 'top';
+      return el(
+        'credit',
+        { page: 1 },
+        type !== '' && text('credit-type', type),
+        text('credit-words', said, { justify, valign }),
+      );
+    });
+}

@@ -20,4 +20,6 @@ export interface WriteOptions {
    * one system prints.
    */
   readonly purpose?: 'file' | 'engraving';
+  /** Whose part it is, in words under the title; missing: none, and the title stands in its element alone. */
+  readonly rubric?: string;
 }

@@ -1,6 +1,6 @@
 import { QUARTER, type Bar, type Score, type Ticks } from '../../score/score.ts';
 import { inForce } from '../../score/time.ts';
-import { header } from './header.ts';
+import { credits, header } from './header.ts';
 import { HELD } from './held.ts';
 import { measureXml, type PartContext, type PartVoice } from './measure.ts';
 import { piecesOf, type Piece } from './pieces.ts';
@@ -115,6 +115,7 @@ export function writeScore(score: Score, options: WriteOptions): string {
     'score-partwise',
     { version: '4.0' },
     header(score, own),
+    credits(score, options.rubric),
     el('part-list', {}, list),
     parts,
   );
