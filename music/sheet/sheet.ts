@@ -1,8 +1,10 @@
 import type { PlayedKey } from '../hand/played-key.ts';
+import type { TechniqueRubric } from '../hand/technique.ts';
 import { say as sayChord } from '../pitch/chord-symbol.ts';
 import { sayKey } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Part, PartShape } from '../parts/part.ts';
+import { techniqueOf } from '../parts/part-technique.ts';
 import { sayWhose } from '../parts/role-words.ts';
 import { sayRungs } from '../parts/rungs.ts';
 import type { Problem } from '../result.ts';
@@ -85,6 +87,8 @@ export interface Sheet {
   readonly words: readonly TextVerse[];
   /** The hardest changes, the hardest first. */
   readonly practice: readonly string[];
+  /** How the body plays it: lines of common practice that can be hidden. */
+  readonly technique?: readonly TechniqueRubric[];
   /** What the part could not do whole, and does instead. */
   readonly remarks: readonly string[];
   readonly cautions: readonly string[];
@@ -240,6 +244,7 @@ export function of(
     verses: { all: versesUnder(part.score), under: verse },
     words: textVerses(part.score, verse),
     practice: part.practice,
+    technique: techniqueOf(part),
     remarks: [...new Set(warnings.map(({ message }) => message))],
     cautions: part.cautions,
     credits: [...facts.credits, ...(facts.rights ? [facts.rights] : [])],

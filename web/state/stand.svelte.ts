@@ -1,3 +1,4 @@
+import { HiddenOnDevice } from './hidden-lines.svelte.ts';
 import { leafOf, leastGap, leavesOf, type Begins } from './leaves.ts';
 
 /** Keys of a keyboard, a page turner or a clicker. */
@@ -23,6 +24,7 @@ function placeAgain(blocks: readonly StandBlock[], { sheet, at }: StandBlock): n
 
 /** The pages on the stand: which blocks stand on which page, and turning them. */
 export class Stand {
+  readonly hidden = new HiddenOnDevice();
   /** Index of the first block of the page that is open: it stays in sight when pages are laid anew. */
   block = $state(0);
   /** Which way the last turn went: 1, −1, or 0. */

@@ -1,4 +1,4 @@
-import type { Sheet, SheetSystem, WordsPass, WordsSheet } from '#music';
+import type { Sheet, SheetSystem, TechniqueRubric, WordsPass, WordsSheet } from '#music';
 import type { Page } from '#server/contract/pages.ts';
 
 /**
@@ -41,7 +41,7 @@ const END = 2 ** 52;
 
 /** A paragraph of the end of a sheet, or several that belong together. */
 export interface EndBlock {
-  readonly kind: 'reminder' | 'practice' | 'remark' | 'cautions' | 'credits';
+  readonly kind: 'reminder' | 'practice' | 'technique' | 'remark' | 'cautions' | 'credits';
   readonly words: readonly string[];
 }
 
@@ -86,15 +86,22 @@ export function wordsBlocks(sheet: WordsSheet): WordsBlock[] {
   );
 }
 
+/** How the body plays it, where a sheet says so. */
+export function techniqueIn(sheet: Sheet | WordsSheet): readonly TechniqueRubric[] {
+  return 'systems' in sheet ? (sheet.technique ?? []) : [];
+}
+
 /** The end of a sheet, in order: what to put back, what to practise, what to know, and whose it is. */
 export function endBlocks(sheet: Sheet | WordsSheet): EndBlock[] {
   const { heading, remarks, cautions, credits } = sheet;
   const practice = 'systems' in sheet ? [sheet.summary, ...sheet.practice] : [];
+  const technique = techniqueIn(sheet).map(({ text }) => text);
   const each = (kind: EndBlock['kind'], all: readonly string[]): EndBlock[] =>
     all.filter((words) => words !== '').map((words) => ({ kind, words: [words] }));
   return [
     ...each('reminder', [heading.played?.reminder ?? '']),
     ...each('practice', practice),
+    ...(technique.length > 0 ? [{ kind: 'technique', words: technique } as const] : []),
     ...each('remark', remarks),
     ...(cautions.length > 0 ? [{ kind: 'cautions', words: cautions } as const] : []),
     { kind: 'credits', words: credits },

@@ -1,5 +1,12 @@
 import type { Block } from './blocks.ts';
 
+/** Which lines of a sheet a person has put away on this device. */
+export interface HiddenLines {
+  has: (id: string) => boolean;
+  hide: (id: string) => void;
+  showAll: () => void;
+}
+
 /** What sheets need of the stand they lie on. */
 export interface StandLike {
   room: number;
@@ -8,6 +15,8 @@ export interface StandLike {
   readonly sheet: number;
   /** CSS px between two blocks of the page that is open. */
   readonly spacing: number;
+  /** Missing: nothing is put away here, and nothing can be. */
+  readonly hidden?: HiddenLines;
   lay: (blocks: readonly Block[]) => void;
   measured: (block: number, height: number) => void;
   shows: (block: number) => boolean;
