@@ -16,6 +16,11 @@ export interface Rungs {
   readonly left: 1 | 2 | 3 | 4;
   readonly pedal: 0 | 1;
   readonly texture: 1 | 2 | 3 | 4 | 5 | 6;
+  /**
+   * Help for the singers, asked for like the pedal: in calm textures the note of the shape that carries the tune is
+   * repeated softly on the felt beats between. Missing: no.
+   */
+  readonly pulse?: boolean;
 }
 
 /** What somebody plays in one song where it is not what their levels say, and where a section is played otherwise still. */

@@ -126,6 +126,10 @@ const steps = {
     .literal([1, 2, 3, 4, 5, 6])
     .exactOptional()
     .meta({ description: 'The fullest texture, by its place from held (1) to broken (6)' }),
+  pulse: z.boolean().exactOptional().meta({
+    description:
+      'Right hand: the note that carries the tune again on each beat, softly, for the singers',
+  }),
 };
 
 /** Steps of the ladders at the keys, where somebody plays others than their levels say. */

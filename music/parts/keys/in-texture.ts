@@ -3,9 +3,12 @@ import type { Shape } from '../../hand/shape.ts';
 import type { PitchName } from '../../pitch/pitch.ts';
 import { QUARTER, type Note, type Score, type Ticks } from '../../score/score.ts';
 import { barAt, feltBeat, meterAt } from '../../score/time.ts';
-import type { Texture } from '../arrangement.ts';
-import { FIGURES, patternOf, strikesInBar, type Strike } from '../patterns.ts';
+import { TEXTURES, type Texture } from '../arrangement.ts';
+import { FIGURES, patternOf, strikesInBar, type Strike as Beat, type Touch } from '../patterns.ts';
 import type { KeysSong } from './keys-song.ts';
+
+/** In a broken chord of four the two notes between are `middle` and `upper`. */
+type Strike = Omit<Beat, 'touch'> & { readonly touch: Touch | 'upper' };
 
 /** How one hand plays the shapes that it holds. */
 export interface HandPlay {
@@ -35,7 +38,11 @@ export function inTexture(song: Pick<KeysSong, 'score' | 'chords'>, play: HandPl
     last = null;
   };
   score.bars.forEach((bar, index) => {
-    const strikes = strikesInBar(score, index, play.textureAt, FIGURES[play.hand]);
+    const struck = strikesInBar(score, index, play.textureAt, FIGURES[play.hand]);
+    const pulsed = pulsesInBar(score, index, play).filter((pulse) =>
+      struck.every(({ at }) => at !== pulse.at),
+    );
+    const strikes = [...struck, ...pulsed].sort((a, b) => a.at - b.at);
     const turn = patternOf(meterAt(score, bar.at), 'broken').right;
     const end = bar.at + bar.length;
     let done = bar.at;
@@ -46,7 +53,9 @@ export function inTexture(song: Pick<KeysSong, 'score' | 'chords'>, play: HandPl
       rest(done, from);
       done = from;
       const waits = play.hand === 'right' && play.textureAt(from) === 'swaying';
-      const own = strikesOfChord(strikes, turn, from, to, shape.notes.length, waits);
+      const mayPulse = ({ at }: Strike) => play.one?.(chord, at) !== undefined;
+      const here = strikes.filter((each) => !pulsed.includes(each) || mayPulse(each));
+      const own = strikesOfChord(here, turn, from, to, shape.notes.length, waits);
       own.forEach((strike, i) => {
         rest(done, strike.at);
         const until = own[i + 1]?.at ?? to;
@@ -68,6 +77,21 @@ export function inTexture(song: Pick<KeysSong, 'score' | 'chords'>, play: HandPl
     rest(done, end);
   });
   return beamed(score, notes);
+}
+
+/** Up to `leading`: chords are held for most of a bar. */
+export const isCalm = (texture: Texture): boolean =>
+  TEXTURES.indexOf(texture) <= TEXTURES.indexOf('leading');
+
+/** Felt beats on which one note is repeated softly; a full texture is pulse enough. */
+function pulsesInBar(score: Score, index: number, { pulseAt, textureAt }: HandPlay): Strike[] {
+  if (!pulseAt) return [];
+  const asEveryBeat = (at: Ticks): Texture =>
+    pulseAt(at) && isCalm(textureAt(at)) ? 'every beat' : 'held';
+  const beats = strikesInBar(score, index, asEveryBeat, FIGURES.right);
+  return beats
+    .filter(({ at }) => asEveryBeat(at) === 'every beat')
+    .map(({ at }): Strike => ({ at, touch: 'one', soft: true }));
 }
 
 /** Notes with flags are beamed within their felt beat. */
@@ -99,14 +123,27 @@ function strikesOfChord(
   if (!first) return [whole];
   if (first.touch === 'low' || first.touch === 'middle' || first.touch === 'high') {
     if (first.at > from || inside.length < size) return [whole];
-    return inside.map(({ at }, i): Strike => ({
+    const broken = inside.map(({ at }, i): Strike => ({
       at,
       touch: turn[i % turn.length]?.touch ?? 'all',
     }));
+    // A shape of four has two notes between: they take the middle in turn.
+    const middles = broken.filter(({ touch }) => touch === 'middle').length;
+    return size > 3 && middles < size - 2 ? [whole] : inTurn(broken);
   }
   const struck = waits || first.at === from ? inside : [whole, ...inside];
   // Nothing soft comes before the chord that it answers.
   return struck.map((each, i) => (i === 0 ? { at: each.at, touch: 'all' } : each));
+}
+
+/** Every other strike of the middle is that of the upper one. */
+function inTurn(broken: readonly Strike[]): Strike[] {
+  let middles = 0;
+  return broken.map((strike): Strike => {
+    if (strike.touch !== 'middle') return strike;
+    middles += 1;
+    return middles % 2 === 0 ? { ...strike, touch: 'upper' } : strike;
+  });
 }
 
 function touched(
@@ -126,6 +163,8 @@ function touched(
       return pick(0);
     case 'middle':
       return pick(Math.min(1, notes.length - 1));
+    case 'upper':
+      return pick(Math.min(notes.length > 3 ? 2 : 1, notes.length - 1));
     case 'high':
       return pick(notes.length - 1);
   }

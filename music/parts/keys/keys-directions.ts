@@ -8,6 +8,7 @@ import type { Rungs } from '../rungs.ts';
 import { IN_SHORT, namePasses, sayTexture } from '../textures.ts';
 import type { WrittenOut } from '../written-out.ts';
 import type { HandLine } from './hand-line.ts';
+import { isCalm } from './in-texture.ts';
 import type { KeysSong } from './keys-song.ts';
 
 const LEFT: Readonly<Record<Rungs['left'], string>> = {
@@ -20,8 +21,11 @@ const RIGHT: Readonly<Record<Rungs['right'], string>> = {
   1: '',
   2: '',
   3: 'right hand: the tune on top where the chord has it',
-  4: 'right hand: full chords; small notes at the ends of phrases may be left out',
+  4: 'right hand: full chords, open where it is calm, the tune on top',
 };
+
+const PULSE =
+  'softly again on each beat: the note of the chord that carries the tune, for the singers';
 
 /**
  * Beside each section, each line where it is new: how the notes are struck, what the hands do on their rungs, what was
@@ -39,6 +43,7 @@ export function keysDirections(
     const lasting = [
       sayTexture(score, section, textures.get(section.id) ?? 'held'),
       RIGHT[rungs.right],
+      rungs.pulse && isCalm(keys.textureAt(section.from)) ? PULSE : '',
       LEFT[rungs.left],
     ].filter((line) => line !== '');
     const here = hands.flatMap(({ remarks }) =>

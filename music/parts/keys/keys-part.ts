@@ -30,11 +30,12 @@ export function rungsOf({ level, rungs }: Pick<Player, 'level' | 'rungs'>): Rung
   return { ...rungsFor(level), ...whole };
 }
 
-/** Of the hands and the texture; the pedal is set on top of it. */
+/** Of the hands and the texture, without a pulse; the pedal is set on top of it. */
 function isFirstRung(player: Player): boolean {
   const steps = [rungsOf(player), ...Object.values(player.rungs?.sections ?? {})];
   return steps.every(
-    ({ right = 1, left = 1, texture = 1 }) => right === 1 && left === 1 && texture === 1,
+    ({ right = 1, left = 1, texture = 1, pulse = false }) =>
+      right === 1 && left === 1 && texture === 1 && !pulse,
   );
 }
 
@@ -94,6 +95,7 @@ export function keysPart(
   const keys = read.value;
   const settled = keys.chords.map(({ chord }) => shapeOf(plan, chord));
   const right = rightHand(keys, settled);
+  if ('ok' in right) return right;
   const left = leftHand(keys, right.held);
   if ('ok' in left) return left;
   const now: HandsPlan = { ...plan, held: heldIn(keys, right, left) };

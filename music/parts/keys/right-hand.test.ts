@@ -1,0 +1,245 @@
+import { describe, expect, it } from 'vitest';
+import { songOf } from '#test/support/small-abc.ts';
+import { between } from '../../hand/motion.ts';
+import type { Shape } from '../../hand/shape.ts';
+import { read } from '../../pitch/chord-symbol.ts';
+import type { Chord } from '../../pitch/chord.ts';
+import { midiOf } from '../../pitch/pitch.ts';
+import { QUARTER, type Note, type Score } from '../../score/score.ts';
+import type { Player, Texture } from '../arrangement.ts';
+import type { Part } from '../part.ts';
+import { build } from '../parts.ts';
+import type { OwnRungs } from '../rungs.ts';
+import { fillBetween } from './fill-notes.ts';
+import { leastMotion } from './right-voiced-line.ts';
+import { voicingsOf } from './right-voicings.ts';
+
+function partOf(score: Score, rungs: OwnRungs, texture: Texture = 'held', reach = 12): Part {
+  const player: Player = { id: 'p', name: 'Ines', role: 'keys', level: 'beginner', reach, rungs };
+  const form = score.form.map((pass) => ({ ...pass, texture }));
+  const key = score.keys[0]?.key ?? { tonic: 'C', mode: 'major' };
+  const built = build(score, { key, tempo: null, density: 'bar', form }, player, {
+    roles: ['keys'],
+  });
+  if (!built.ok) throw new Error(JSON.stringify(built.problems));
+  return built.value;
+}
+
+const rightOf = ({ score }: Part): readonly Note[] =>
+  score.voices.find(({ id }) => id === 'right')?.notes ?? [];
+
+/** The song's own bars, the introduction left out: `C4+E4+G4 4 | …`, soft notes in brackets. */
+function played(part: Part): string {
+  const start = part.score.sections.find(({ id }) => id === 'introduction')?.to ?? 0;
+  return rightOf(part)
+    .filter(({ at }) => at >= start)
+    .map(({ pitches, length, soft }) => {
+      const what = `${pitches.join('+') || 'r'} ${length / QUARTER}`;
+      return soft ? `(${what})` : what;
+    })
+    .join(' | ');
+}
+
+const remarksOf = ({ directions }: Part) => directions.flatMap(({ words }) => words);
+const chord = (symbol: string): Chord => {
+  const found = read(symbol);
+  if (!found.ok) throw new Error(symbol);
+  return found.value;
+};
+
+const SONG = songOf('"C"e4|"F"f4|"G"d4|"C"B4|]', ['one two three four']);
+
+describe('the right hand with the tune on top (rung 3)', () => {
+  it('has on top what is sung as the chord begins, and names the bars where no chord note is', () => {
+    const part = partOf(SONG, { right: 3, texture: 6 });
+    expect(played(part)).toMatch(/^G4\+C5\+E5 4 \| A4\+C5\+F5 4 \| G4\+B4\+D5 4 \| \S+ 4$/);
+    expect(remarksOf(part)).toContain(
+      'the tune is not on top in bar 4: no shape within reach has the note that is sung as the chord begins',
+    );
+  });
+
+  it('counts a note that is held into the chord, and takes a high tune an octave lower', () => {
+    const tied = songOf('"C"g2-"G"g2|"C"c\'4|]', ['one two']);
+    const tops = rightOf(partOf(tied, { right: 3, texture: 6 })).map(({ pitches }) =>
+      pitches.at(-1),
+    );
+    expect(tops.slice(-3)).toEqual(['G5', 'G5', 'C5']);
+  });
+
+  it('holds the fifth of a seventh chord where that is sung', () => {
+    const song = songOf('"G7"d4|"C"c4|]', ['one two']);
+    expect(played(partOf(song, { right: 3, texture: 6 }))).toMatch(/^F4\+G4\+B4\+D5 4/);
+  });
+
+  it('is played in one section alone where only that is asked', () => {
+    const id = SONG.sections[0]?.id ?? '';
+    const usual = partOf(SONG, { right: 2, left: 2, texture: 6 });
+    const there = partOf(SONG, { right: 2, left: 2, texture: 6, sections: { [id]: { right: 3 } } });
+    expect(played(there)).toBe(played(partOf(SONG, { right: 3, left: 2, texture: 6 })));
+    expect(played(there)).not.toBe(played(usual));
+  });
+});
+
+describe('full and open voicings (rung 4)', () => {
+  it('double the tune an octave below in a full texture, fingers by the tables of 1900', () => {
+    const [first] = voicingsOf(chord('C'), { voicing: 'full', sung: 'C5', reach: 12 });
+    expect(first).toEqual({ notes: ['C4', 'E4', 'G4', 'C5'], fingers: [1, 2, 3, 5] });
+  });
+
+  it('leave the root to the left hand in a calm one, unless it is sung or another bass is written', () => {
+    const open = (symbol: string, sung: string) =>
+      voicingsOf(chord(symbol), { voicing: 'open', sung, reach: 12 }).map(({ notes }) =>
+        notes.join(' '),
+      );
+    expect(open('C', 'E5')).toEqual(['E4 G4 E5']);
+    expect(open('C', 'G5')).toEqual(['G4 E5 G5']);
+    expect(open('C', 'C5')).toEqual(['E4 G4 C5']);
+    expect(open('G7', 'F5')).toEqual(['B4 D5 F5']);
+    expect(open('C/E', 'E5')).toEqual(['G4 C5 E5']);
+  });
+
+  it('never go beyond a small hand', () => {
+    for (const reach of [7, 8, 9, 10, 11, 12, 14])
+      for (const symbol of ['C', 'F#m', 'Bb7', 'Dm7', 'Gsus4', 'Bdim', 'Cmaj9', 'E5'])
+        for (const voicing of ['full', 'open'] as const)
+          for (const sung of [null, 'C5', 'F#4', 'Bb5', 'D4']) {
+            const shapes = voicingsOf(chord(symbol), { voicing, sung, reach });
+            expect(shapes.length, symbol).toBeGreaterThan(0);
+            for (const { notes } of shapes) {
+              const keys = notes.map(midiOf);
+              expect((keys.at(-1) ?? 0) - (keys[0] ?? 0)).toBeLessThanOrEqual(reach);
+            }
+          }
+  });
+
+  it('differ from the third rung and change with the texture', () => {
+    const [three, open, full] = [
+      partOf(SONG, { right: 3, texture: 6 }),
+      partOf(SONG, { right: 4, texture: 6 }),
+      partOf(SONG, { right: 4, texture: 6 }, 'every beat'),
+    ];
+    expect(played(open)).toMatch(/^E4\+G4\+E5 4/);
+    expect(played(full)).toMatch(/^E4\+G4\+C5\+E5 1/);
+    expect(new Set([three, open, full].map(played)).size).toBe(3);
+  });
+
+  it('sound every note of a broken chord of four', () => {
+    const part = partOf(SONG, { right: 4, texture: 6 }, 'broken');
+    expect(played(part)).toMatch(/^E4 0.5 \| G4 0.5 \| E5 0.5 \| C5 0.5/);
+  });
+});
+
+describe('the way through voicings', () => {
+  /** Numbers in a row that look like chance and are the same each time. */
+  function rolls(seed: number): () => number {
+    let state = seed;
+    return () => (state = (state * 48271) % 2147483647) / 2147483647;
+  }
+
+  const SYMBOLS = ['C', 'Dm7', 'F', 'G7', 'Am', 'Bb', 'E7'];
+  const TUNE = [null, 'C5', 'E5', 'A4'];
+
+  it('is the best of all ways (every way tried)', () => {
+    const middle = midiOf('G3') + midiOf('G5');
+    const rankOf = (way: readonly Shape[]): readonly [number, number] => [
+      way.slice(1).reduce((sum, to, i) => sum + between(way[i]?.notes ?? [], to.notes).total, 0),
+      way.reduce(
+        (sum, { notes }) =>
+          sum + Math.abs(midiOf(notes[0] ?? 'C4') + midiOf(notes.at(-1) ?? 'C4') - middle),
+        0,
+      ),
+    ];
+    for (let seed = 1; seed <= 40; seed++) {
+      const roll = rolls(seed * 7919);
+      const pick = <T>(all: readonly T[]): T => all[Math.floor(roll() * all.length)] as T;
+      const choices = Array.from({ length: 4 }, () =>
+        voicingsOf(chord(pick(SYMBOLS)), {
+          voicing: pick(['full', 'open'] as const),
+          sung: pick(TUNE),
+          reach: 12,
+        }),
+      );
+      const ways = choices.reduce<Shape[][]>(
+        (all, shapes) => all.flatMap((way) => shapes.map((shape) => [...way, shape])),
+        [[]],
+      );
+      const best = ways.map(rankOf).reduce((a, b) => ((b[0] - a[0] || b[1] - a[1]) < 0 ? b : a));
+      expect(rankOf(leastMotion(choices))).toEqual(best);
+    }
+  });
+});
+
+describe('fills at the ends of phrases', () => {
+  const C_MAJOR = ['C', 'D', 'E', 'F', 'G', 'A', 'B'];
+
+  it('lead by step to the next top note', () => {
+    const fill = (from: string, to: string, sung: string | null = null) =>
+      fillBetween({ from, to, count: 2, scale: C_MAJOR, sung })?.join(' ');
+    expect(fill('C5', 'E5')).toBe('C5 D5');
+    expect(fill('G4', 'C5')).toBe('A4 B4');
+    expect(fill('C5', 'G4')).toBe('B4 A4');
+    // B is a half step from a C that is held, in any octave, and from above it is too far to go.
+    expect(fill('G4', 'C5', 'C4')).toBeUndefined();
+    expect(fillBetween({ from: 'C4', to: 'G5', count: 2, scale: C_MAJOR, sung: null })).toBeNull();
+  });
+
+  it('are the shortest of all (every line of scale notes tried)', () => {
+    const keys = Array.from({ length: 27 }, (_, i) => 55 + i).filter((key) =>
+      [0, 2, 4, 5, 7, 9, 11].includes(key % 12),
+    );
+    const tops = ['C4', 'E4', 'G4', 'A4', 'B4', 'D5', 'F5'];
+    for (const from of tops)
+      for (const to of tops)
+        for (const sung of [null, 'C4', 'E5', 'F4']) {
+          const [start, goal] = [midiOf(from), midiOf(to)];
+          const may = (key: number) =>
+            sung === null || ![1, 11].includes(Math.abs(key - midiOf(sung)) % 12);
+          const lengths = keys.flatMap((a) =>
+            keys.flatMap((b) => {
+              const isStep = [b - a, goal - b].every((by) => by !== 0 && Math.abs(by) <= 2);
+              if (!isStep || !may(a) || !may(b) || Math.abs(a - start) > 4) return [];
+              return [Math.abs(a - start) + Math.abs(b - a) + Math.abs(goal - b)];
+            }),
+          );
+          const found = fillBetween({ from, to, count: 2, scale: C_MAJOR, sung })?.map(midiOf);
+          const [a, b] = found ?? [];
+          const length =
+            a === undefined || b === undefined
+              ? Infinity
+              : Math.abs(a - start) + Math.abs(b - a) + Math.abs(goal - b);
+          expect(length, `${from} ${to} ${sung ?? ''}`).toBe(Math.min(Infinity, ...lengths));
+        }
+  });
+
+  it('come where a phrase of the words ends on a long note, softly, and are named', () => {
+    const song = songOf('"C"c2c2|"G"d4|"C"c2e2|"G"d4|"C"c4|]', [
+      'one two three, four five six. seven.',
+    ]);
+    const part = partOf(song, { right: 4, texture: 6 });
+    expect(played(part)).toMatch(/^\S+ 4 \| \S+ 3 \| \(\S+ 0.5\) \| \(\S+ 0.5\) \| \S+ 4 \| \S+ 3/);
+    expect(remarksOf(part)).toContain(
+      'the soft single notes at the end of bars 2 and 4 may be left out',
+    );
+    const without = partOf(song, { right: 3, texture: 6 });
+    expect(rightOf(without).some(({ soft }) => soft)).toBe(false);
+  });
+});
+
+describe('the soft repeated note', () => {
+  it('is the note of the shape that is sung longest, from the second rung on', () => {
+    const song = songOf('"C"e4|"C"g4|"C"c4|]', ['one two three']);
+    const part = partOf(song, { right: 2, texture: 6 }, 'answered');
+    const soft = rightOf(part)
+      .filter((note) => note.soft)
+      .flatMap(({ pitches }) => pitches.map((pitch) => pitch.charAt(0)));
+    expect(soft.slice(-3)).toEqual(['E', 'G', 'C']);
+  });
+
+  it('is a pulse on every felt beat where that is asked, and rests where no chord note is sung', () => {
+    const song = songOf('"C"e4|"F"f4|"C"d4|]', ['one two three']);
+    const part = partOf(song, { right: 1, pulse: true });
+    expect(played(part)).toMatch(
+      /^\S+ 1 \| \(E\d 1\) \| \(E\d 1\) \| \(E\d 1\) \| \S+ 1 \| \(F\d 1\) \| \(F\d 1\) \| \(F\d 1\) \| \S+ 4$/,
+    );
+  });
+});
