@@ -38,7 +38,7 @@ export const CHORD_POINTS = {
   /** Notes together are not under the fingers that are published for them. */
   departure: 8,
   /** Likewise where nothing is published, and `ofShape` works fingers out from spans. */
-  unusual: 1,
+  unusual: 4,
   /** A key is struck again, or stays, under another finger: each. */
   changed: 3,
   /** A finger goes from one key to another: each. */

@@ -1,6 +1,14 @@
 import type { PitchName } from '../pitch/pitch.ts';
-import { turned, usualOf, WAYS } from './part-fingering-costs.ts';
-import { pointsOfPart, signOf, waysOf, type Given, type PartFingering } from './part-fingering.ts';
+import { turned, WAYS } from './part-fingering-costs.ts';
+import {
+  pointsOfPart,
+  signOf,
+  waysOf,
+  type Given,
+  type PartFingering,
+  type PartOptions,
+} from './part-fingering.ts';
+import { ofShape } from './shape-fingering.ts';
 import type { Hand } from './shape.ts';
 
 export interface SettledFingering extends PartFingering {
@@ -8,11 +16,12 @@ export interface SettledFingering extends PartFingering {
   readonly proof: 'optimal' | 'limit';
 }
 
-interface Open {
-  readonly given: Given;
-  readonly fingers: readonly (readonly number[])[];
-  /** No way with what is given has fewer points. */
-  readonly total: number;
+/** Fingers of notes together, low to high, by their keys (`signOf`). */
+type Settled = ReadonlyMap<string, readonly number[]>;
+
+/** No way with what has settled has fewer points. */
+interface Open extends PartFingering {
+  readonly settled: Settled;
 }
 
 /** Searches of `ofPart` that a part may take: hymns need one to a few; a page must not wait for more. */
@@ -26,25 +35,39 @@ const LIMIT = 200;
 export function settledOfPart(
   strikes: readonly (readonly PitchName[])[],
   hand: Hand,
+  { given = [] }: Pick<PartOptions, 'given'> = {},
 ): SettledFingering {
-  const solve = (given: Given): Open => {
-    const [fingers = []] = waysOf(strikes, hand, 1, given);
-    return { given, fingers, total: pointsOfPart(strikes, fingers, hand).total };
+  const wayWith = (settled: Settled) => {
+    const fixed = strikes.map((notes, i) => settled.get(signOf(notes)) ?? given[i] ?? null);
+    const [fingers = []] = waysOf(strikes, hand, 1, fixed);
+    return pointsOfPart(strikes, fingers, hand);
   };
-  const open: Open[] = [solve(new Map())];
+  const solve = (settled: Settled): Open => ({ settled, ...wayWith(settled) });
+  const open: Open[] = [solve(givenTogether(strikes, given))];
   let searches = 1;
   for (;;) {
     open.sort((a, b) => a.total - b.total || nearerThumb(a.fingers, b.fingers, hand));
     const best = open.shift();
     if (!best) throw new RangeError('no way to finger a part');
-    const unsettled = unsettledIn(strikes, best.fingers);
-    if (!unsettled) return { ...pointsOfPart(strikes, best.fingers, hand), proof: 'optimal' };
-    if (searches >= LIMIT) return cutShort(strikes, hand, best.given);
-    for (const way of WAYS[unsettled.length] ?? []) {
-      open.push(solve(new Map(best.given).set(signOf(unsettled), way)));
+    const { settled, ...way } = best;
+    const unsettled = unsettledIn(strikes, way.fingers);
+    if (!unsettled) return { ...way, proof: 'optimal' };
+    if (searches >= LIMIT) return { ...wayWith(usualFor(strikes, hand, settled)), proof: 'limit' };
+    for (const fingers of WAYS[unsettled.length] ?? []) {
+      open.push(solve(new Map(settled).set(signOf(unsettled), turned(fingers, hand))));
       searches += 1;
     }
   }
+}
+
+/** What is given for notes together at one place is given wherever they come; the first counts. */
+function givenTogether(strikes: readonly (readonly PitchName[])[], given: Given): Settled {
+  const all = new Map<string, readonly number[]>();
+  strikes.forEach((notes, i) => {
+    const [sign, fingers] = [signOf(notes), given[i]];
+    if (fingers && notes.length > 1 && !all.has(sign)) all.set(sign, fingers);
+  });
+  return all;
 }
 
 /** Below 0 where the first has the finger nearer the thumb at the strike where they first differ. */
@@ -76,17 +99,15 @@ function unsettledIn(
   return null;
 }
 
-function cutShort(
+function usualFor(
   strikes: readonly (readonly PitchName[])[],
   hand: Hand,
-  given: Given,
-): SettledFingering {
-  const all = new Map(given);
+  settled: Settled,
+): Settled {
+  const all = new Map(settled);
   for (const notes of strikes) {
-    const usual = usualOf(notes, hand);
-    if (usual && !all.has(signOf(notes)))
-      all.set(signOf(notes), usual.fingers.split(',').map(Number));
+    const sign = signOf(notes);
+    if (notes.length > 1 && !all.has(sign)) all.set(sign, ofShape(notes, hand));
   }
-  const [fingers = []] = waysOf(strikes, hand, 1, all);
-  return { ...pointsOfPart(strikes, fingers, hand), proof: 'limit' };
+  return all;
 }

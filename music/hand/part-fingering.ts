@@ -27,10 +27,11 @@ export interface PartFingering {
 export interface PartOptions {
   /** How many ways are wanted, the easiest first. Default 1. */
   readonly most?: number;
+  /** Fingers that are given, strike by strike, low to high; null or missing: free. */
+  readonly given?: Given;
 }
 
-/** Fingers that are given, from the thumb's side, by the keys of a strike (`signOf`). */
-export type Given = ReadonlyMap<string, readonly number[]>;
+export type Given = readonly (readonly number[] | null)[];
 
 const sumOf = (points: PartPoints): number =>
   Object.values(points).reduce((sum, each) => sum + each, 0);
@@ -55,11 +56,9 @@ interface Way {
 export function ofPart(
   strikes: readonly (readonly PitchName[])[],
   hand: Hand,
-  { most = 1 }: PartOptions = {},
+  { most = 1, given = [] }: PartOptions = {},
 ): PartFingering[] {
-  return waysOf(strikes, hand, most, new Map()).map((fingers) =>
-    pointsOfPart(strikes, fingers, hand),
-  );
+  return waysOf(strikes, hand, most, given).map((fingers) => pointsOfPart(strikes, fingers, hand));
 }
 
 /**
@@ -108,16 +107,19 @@ interface Choice {
   readonly own: readonly number[];
 }
 
-function choiceOf(id: number, notes: readonly PitchName[], hand: Hand, given: Given): Choice {
+function choiceOf(
+  id: number,
+  notes: readonly PitchName[],
+  hand: Hand,
+  given: readonly number[] | null,
+): Choice {
   const keys = keysOf(notes, hand);
   if (keys.length === 0 || keys.length > 5 || new Set(keys).size < keys.length)
     throw new RangeError(
       `a hand strikes one to five different keys, not ${notes.join(' ') || 'none'}`,
     );
-  const fixed = given.get(signOf(notes));
-  const grips = (fixed ? [fixed] : (WAYS[keys.length] ?? [])).map((way) =>
-    gripOf(notes, way, hand),
-  );
+  const ways = given ? [turned(given, hand)] : (WAYS[keys.length] ?? []);
+  const grips = ways.map((way) => gripOf(notes, way, hand));
   const usual = usualOf(notes, hand);
   const own = grips.map((grip) => sumOf(together(grip, usual)));
   return { id, isSingle: keys.length === 1, grips, own };
@@ -131,9 +133,10 @@ export function waysOf(
   given: Given,
 ): number[][][] {
   const known = new Map<string, Choice>();
-  const choices = strikes.map((notes) => {
-    const sign = signOf(notes);
-    const found = known.get(sign) ?? choiceOf(known.size, notes, hand, given);
+  const choices = strikes.map((notes, i) => {
+    const fixed = given[i] ?? null;
+    const sign = `${signOf(notes)}: ${fixed?.join('') ?? ''}`;
+    const found = known.get(sign) ?? choiceOf(known.size, notes, hand, fixed);
     known.set(sign, found);
     return found;
   });
