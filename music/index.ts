@@ -162,3 +162,6 @@ export * as NotedDetails from './library/noted-details.ts';
 export type { NotedIn } from './library/noted-details.ts';
 export { NO_DETAILS } from './library/details.ts';
 export type { Author, Layer, Rights, SongDetails } from './library/details.ts';
+
+export * as SingersHelp from './parts/keys/singers-help.ts';
+export type { HelpForSingers } from './parts/keys/singers-help.ts';

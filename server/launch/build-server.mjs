@@ -4,6 +4,7 @@ await build({
   entryPoints: {
     main: 'server/main.ts',
     'engrave-worker': 'server/render/engrave-worker.ts',
+    'packet-worker': 'server/render/packet/packet-worker.ts',
     'reading-worker': 'server/reading/reading-worker.ts',
   },
   outdir: 'dist/server',

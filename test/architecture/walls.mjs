@@ -14,6 +14,7 @@ const ZOD = packages('zod');
 const DATE_FNS = packages('date-fns', '@date-fns');
 const ARGON2 = packages('@node-rs/argon2');
 const ZIP = packages('fflate');
+const PDF = packages('pdfkit', '@types/pdfkit');
 const SVELTE = packages('svelte');
 
 /** A room and everything it may import; Node's own modules only where `node` says so. */
@@ -157,8 +158,8 @@ const server = [
   room(
     'render-knows-music-and-the-engraver',
     '^server/render/',
-    [MUSIC, ENGRAVER, '^server/threads/'],
-    'Engraving is work for a thread of its own: a sheet in, drawings out.',
+    [MUSIC, ENGRAVER, PDF, '^server/threads/'],
+    'Engraving is work for a thread of its own: a sheet in, drawings out. So is binding: sheets in, a document out.',
     { node: true },
   ),
   room(
