@@ -1,74 +1,101 @@
-import { placeBass } from '../hand/bass-places.ts';
-import { failure, success, type Result } from '../result.ts';
-import type { Score, Ticks, Voice } from '../score/score.ts';
+import { placeHand, type HandPlace } from '../hand/bass-hand.ts';
+import { success, type Result } from '../result.ts';
+import type { Score, Voice } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
-import type { Arrangement, Player } from './arrangement.ts';
-import { bassNotes, inSections, type HeldBass } from './bass-notes.ts';
-import {
-  BASS_CAUTIONS,
-  bassDirections,
-  practiceBass,
-  sayBassStart,
-  sumUpBass,
-} from './bass-words.ts';
+import type { Arrangement, Player, Team } from './arrangement.ts';
+import { bassDirections } from './bass-directions.ts';
+import { asVoice, bassLine, type BassNote } from './bass-line.ts';
+import { numbersOf } from './bass-numbers.ts';
+import { practiceBass, type PlacedBass } from './bass-practice.ts';
+import { bassSong, RUNG_OF, type BassSong } from './bass-song.ts';
+import { BASS_CAUTIONS, sayBassStart, sumUpBass } from './bass-words.ts';
 import { layOut } from './laid-out.ts';
 import { sayOrder } from './order-words.ts';
 import type { Part } from './part.ts';
-import { noChords, playedChords } from './played-chords.ts';
+import type { PlayedChord } from './played-chords.ts';
 import { writtenOut } from './written-out.ts';
 
 /**
- * The first rung on the bass: the root of each chord, or the slash bass that a person wrote (a bass that was found in
- * the voices is left to who plays it, as at the keys), in first position with the least jumps, struck as the texture of
- * the passes asks. Pitches are what sounds, from E1 (with five strings B0); the clef with an 8 sets them an octave
- * higher, where bass players read them. The bass plays from the introduction on and rests in the singers' pickup unless somebody wrote a chord over it.
+ * What the bass plays, one of three rungs by the player's level, each a whole part over the same bass notes: the root of
+ * each chord, or the slash bass that a person wrote (a bass that was found in the voices is left to who plays it, as at
+ * the keys).
+ *
+ * 1. Those notes alone, in first position with the least jumps, struck as the texture of the passes asks.
+ * 2. With them the fifth on the middle beat, and a step into each new chord on the last beat before it.
+ * 3. In full textures a line on every felt beat, chord notes on the strong ones; in calm ones notes that stay under the
+ *    chords that contain them (see `heldUnder`).
+ *
+ * From the second rung on the bass strikes with the drummer's kick. Pitches are what sounds, from E1 (with five strings
+ * B0) to B2, walking to D3; the clef with an 8 sets them an octave higher, where bass players read them. The bass plays
+ * from the introduction on and rests in the singers' pickup unless somebody wrote a chord over it.
  */
-export function bassBeginner(score: Score, arrangement: Arrangement, player: Player): Result<Part> {
+export function bassPart(
+  score: Score,
+  arrangement: Arrangement,
+  player: Player,
+  team: Team,
+): Result<Part> {
   const laidOut = layOut(score, arrangement);
   if (!laidOut.ok) return laidOut;
   const { whole, count } = laidOut.value;
-  const strings = player.instruments?.bassStrings ?? 4;
   const written = writtenOut(whole);
-  const chords = inSections(playedChords(written.score), written.score.sections);
-  if (chords.length === 0) return failure(noChords(whole));
-  const pitches = placeBass(
-    chords.map(({ chord }) => chord.bass ?? chord.root),
-    strings,
+  const read = bassSong(written, player, team);
+  if (!read.ok) return read;
+  const song = read.value;
+  const { notes, footings } = bassLine(song);
+  const places = placeHand(
+    notes.map(({ pitch }) => pitch),
+    song.strings,
   );
-  const held = chords.map((entry, i): HeldBass => ({
-    from: entry.at,
-    to: entry.at + entry.length,
-    pitch: pitches[i] ?? '',
-    entry,
-  }));
-  const { sections } = written.score;
-  const textureAt = (at: Ticks) => {
-    const section = sections.find(({ from, to }) => at >= from && at < to);
-    return (section && written.textures.get(section.id)) ?? 'held';
-  };
+  const held = heldNotes(song, notes, places);
   const bass: Voice = {
     id: 'bass',
     name: 'Bass',
     group: 'Bass',
     staff: 2,
     clef: 'bass-8',
-    notes: bassNotes(written.score, held, textureAt),
+    notes: asVoice(written.score, notes),
   };
   const melody: Voice = { ...melodyOf(written.score), id: 'melody', group: 'Singer', staff: 1 };
   const part: Part = {
     role: 'bass',
-    level: 'beginner',
-    score: { ...written.score, melody: 'melody', voices: [melody, bass], chords },
+    level: player.level,
+    score: {
+      ...written.score,
+      melody: 'melody',
+      voices: [melody, bass],
+      chords: song.chords,
+    },
     printed: ['bass'],
     shapes: [],
     moves: [],
-    directions: bassDirections(laidOut.value, written),
+    directions: bassDirections(laidOut.value, written, song, footings),
     countIn: count.words,
-    summary: sumUpBass(whole, held, strings),
+    summary: sumUpBass(whole, held, RUNG_OF[player.level]),
     order: sayOrder(whole),
-    introduction: sayBassStart(laidOut.value, held, strings),
-    practice: practiceBass(written.score, held, strings),
+    introduction: sayBassStart(laidOut.value, held),
+    practice: practiceBass(written.score, held),
     cautions: BASS_CAUTIONS,
+    numbers: numbersOf(written.score, notes),
   };
   return success(part);
+}
+
+/** Notes with their places, those that are only struck again joined. */
+function heldNotes(
+  song: BassSong,
+  notes: readonly BassNote[],
+  places: readonly HandPlace[],
+): PlacedBass[] {
+  const held: PlacedBass[] = [];
+  notes.forEach(({ from, to, pitch, chord, role }, i) => {
+    const before = held.at(-1);
+    const entry = song.chords[chord] as PlayedChord;
+    const place = places[i] as HandPlace;
+    // Each chord of a first rung counts by itself, so that what follows what is told by chords.
+    const again = role === 'again' && before?.pitch === pitch && before.to === from;
+    if (again) held[held.length - 1] = { ...before, to };
+    else held.push({ from, to, pitch, entry, place, mode: song.modeAt(from) });
+  });
+  return held;
 }

@@ -212,23 +212,6 @@ describe('what cannot be had', () => {
     expect(built.problems[0]?.message).toMatch(/drums.* Ines/);
   });
 
-  it.each([['bass', 'advanced']] as const)(
-    '%s, %s, is the first rung and says so',
-    (role, level) => {
-      const built = builtIn(score, null, { ...INES, role, level });
-      const first = builtIn(score, null, { ...INES, role });
-      if (!built.ok || !first.ok) throw new Error('there is a first rung');
-      expect(built.value).toEqual(first.value);
-      expect(built.value.level).toBe('beginner');
-      expect(built.warnings.map(({ code, message }) => [code, message])).toEqual([
-        [
-          'level-without-part',
-          `There is no ${level} part for ${role} yet; this is the first rung, whole in itself.`,
-        ],
-      ]);
-    },
-  );
-
   it('a tune alone has no chords to hold: it asks for them', () => {
     const tune = buildScore({
       key: 'C',

@@ -37,6 +37,8 @@ export interface Part {
   readonly practice: readonly string[];
   /** For the hands: where the widest shape lies, and what to do when something hurts. */
   readonly cautions: readonly string[];
+  /** For the bass: its line in degrees of the key, section by section, four bars to a line: `1 5 | 4 ♯4 | 5 | 1`. */
+  readonly numbers?: readonly PartDirection[];
 }
 
 export interface PartShape {

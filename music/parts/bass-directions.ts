@@ -1,0 +1,107 @@
+import { sayNote } from '../pitch/key.ts';
+import { numberWord } from '../score/number-words.ts';
+import type { Section, Ticks } from '../score/score.ts';
+import { barAt, barLength, feltBeat, meterAt } from '../score/time.ts';
+import type { Texture } from './arrangement.ts';
+import { sayBarList } from './bar-list.ts';
+import type { Footing } from './bass-pedal.ts';
+import { middleOf, secondPlaceOf, type BassSong } from './bass-song.ts';
+import { sayIntroduced } from './directions.ts';
+import { INTRODUCTION } from './introduction.ts';
+import type { LaidOut } from './laid-out.ts';
+import { sayLoop } from './loop-words.ts';
+import type { PartDirection } from './part.ts';
+import { IN_SHORT, namePasses, sayTexture } from './textures.ts';
+import type { WrittenOut } from './written-out.ts';
+
+/**
+ * Beside each section: where the introduction is taken from, how the notes are struck where that is new, which of them stay
+ * under new chords, and the passes that are played otherwise than they are written.
+ */
+export function bassDirections(
+  { song, introduction }: LaidOut,
+  { score, textures, others }: WrittenOut,
+  bass: BassSong,
+  footings: readonly Footing[],
+): PartDirection[] {
+  let said: readonly string[] = [];
+  return score.sections.map((section) => {
+    const how = sayHow(bass, section, textures.get(section.id) ?? 'held');
+    const lines: string[] = [];
+    if (section.id === INTRODUCTION) lines.push(sayIntroduced(song, introduction));
+    if (section.kind === 'vamp') lines.push(sayLoop(score, section));
+    if (how.join() !== said.join()) lines.push(...how);
+    said = how;
+    lines.push(...sayStaying(bass, section, footings));
+    for (const { texture, passes } of others.get(section.id) ?? []) {
+      lines.push(`${namePasses(passes).toLocaleLowerCase()}: ${SHORT_FOR_BASS[texture]}`);
+      said = [];
+    }
+    return { section: section.id, words: lines };
+  });
+}
+
+/** The bass does not answer, sway or break: what it plays meanwhile. */
+const SHORT_FOR_BASS: Readonly<Record<Texture, string>> = {
+  ...IN_SHORT,
+  answered: 'hold',
+  swaying: 'with the bass of the keys',
+  broken: 'every beat',
+};
+
+function sayHow(bass: BassSong, section: Section, texture: Texture): string[] {
+  const { score, hasDrums } = bass;
+  const meter = meterAt(score, section.from);
+  const full = barLength(meter);
+  if (full === null) return [sayTexture(score, section, 'held')];
+  const beat = (at: Ticks) => `${at / feltBeat(meter) + 1}`;
+  const middle = middleOf(meter);
+  const both = middle === null ? '1' : `1 and ${beat(middle)}`;
+  const kick = hasDrums ? [`with the kick on ${both}`] : [];
+  const mode = bass.modeAt(section.from);
+  if (mode === 'walking') {
+    const strong = full >= 4 * feltBeat(meter) ? both : '1';
+    return [
+      `walk, a note on each of the ${numberWord(full / feltBeat(meter))} beats`,
+      `chord notes on ${strong}; a step into each new chord`,
+      ...kick,
+    ];
+  }
+  const struck = sayStruck(bass, section, texture, both);
+  if (mode !== 'fifths') return [struck, ...kick];
+  const second = secondPlaceOf(meter);
+  const inThree = texture === 'swaying' && full === 3 * feltBeat(meter);
+  const fifth = inThree
+    ? 'root and fifth in turn, bar by bar'
+    : second === null
+      ? ''
+      : `the fifth from ${beat(second)} on`;
+  const step = 'a step into each new chord on its last beat';
+  return [struck, [fifth, step].filter((words) => words !== '').join('; '), ...kick];
+}
+
+function sayStruck({ score }: BassSong, section: Section, texture: Texture, both: string): string {
+  const meter = meterAt(score, section.from);
+  const inThree = barLength(meter) === 3 * feltBeat(meter);
+  if (texture === 'swaying') return `strike on ${inThree ? '1' : both}; the chords come between`;
+  const plain = texture === 'answered' ? 'held' : texture === 'broken' ? 'every beat' : texture;
+  return sayTexture(score, section, plain);
+}
+
+/** `stays under a new chord: C in bars 3 and 4; G in bar 7`. */
+function sayStaying(
+  { score, chords }: BassSong,
+  section: Section,
+  footings: readonly Footing[],
+): string[] {
+  const bars = new Map<string, ReturnType<typeof barAt>[]>();
+  chords.forEach(({ at }, i) => {
+    const footing = footings[i];
+    if (!footing?.stays || at < section.from || at >= section.to) return;
+    const note = sayNote(footing.note);
+    bars.set(note, [...(bars.get(note) ?? []), barAt(score, at)]);
+  });
+  if (bars.size === 0) return [];
+  const each = [...bars].map(([note, list]) => `${note} in ${sayBarList(list)}`);
+  return [`stays under a new chord: ${each.join('; ')}`];
+}

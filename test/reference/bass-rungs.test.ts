@@ -1,0 +1,241 @@
+import { describe, expect, it } from 'vitest';
+import {
+  Keys,
+  MusicXml,
+  Parts,
+  Pitches,
+  TEXTURES,
+  Time,
+  type Key,
+  type Level,
+  type Part,
+  type Player,
+  type RungSteps,
+  type Role,
+  type Score,
+  type Texture,
+} from '#music';
+import { hymn } from '#test/support/hymn.ts';
+import { HYMN_FILES } from '#test/support/hymns.ts';
+import { clashes, firstNotes, isIn, lineFaults, notesOf } from '#test/support/judge-bass.ts';
+import { schemaErrors } from '#test/support/musicxml-schema.ts';
+
+const LEVELS: readonly Level[] = ['beginner', 'intermediate', 'advanced'];
+const FULL: readonly Texture[] = ['every beat', 'swaying', 'broken'];
+const CALM: readonly Texture[] = ['held', 'answered'];
+
+interface Asked {
+  readonly texture?: Texture;
+  readonly key?: Key;
+  readonly level?: Level;
+  readonly strings?: 4 | 5;
+  readonly team?: readonly Role[];
+}
+
+const home = (score: Score): Key => score.keys[0]?.key as Key;
+
+function arrangementOf(score: Score, { texture = 'held', key = home(score) }: Asked) {
+  const form = score.form.map((pass) => ({ ...pass, texture }));
+  return { key, tempo: null, density: 'bar', form } as const;
+}
+
+function built(score: Score, player: Player, asked: Asked): Part {
+  const team = { roles: asked.team ?? ['keys', 'bass'] };
+  const part = Parts.build(score, arrangementOf(score, asked), player, team);
+  if (!part.ok) throw new Error(JSON.stringify(part.problems));
+  expect(part.warnings).toEqual([]);
+  return part.value;
+}
+
+function bassOf(score: Score, asked: Asked): Part {
+  const { level = 'beginner', strings = 4 } = asked;
+  const instruments = { bassStrings: strings };
+  return built(
+    score,
+    { id: 'n', name: 'Noor', role: 'bass', level, reach: 12, instruments },
+    asked,
+  );
+}
+
+/** Where something else than what stands next on paper may follow: what is printed there as a repeat, ending or section. */
+function isCut({ bars, sections }: Score, at: number): boolean {
+  const [before, after] = [
+    bars.find((bar) => bar.at + bar.length === at),
+    bars.find((bar) => bar.at === at),
+  ];
+  return (
+    sections.some(({ from }) => from === at) ||
+    before?.repeatEnd === true ||
+    before?.endings.join() !== after?.endings.join()
+  );
+}
+
+/** Two keys for each hymn in turn, so that all twelve come four times. */
+function sampledKeys(score: Score, turn: number): Key[] {
+  const all = Keys.keysToOffer(home(score).mode);
+  return [all[turn % 12] as Key, all[(turn + 5) % 12] as Key];
+}
+
+const each = (
+  score: Score,
+  turn: number,
+  check: (
+    part: Part,
+    asked: Required<Pick<Asked, 'texture' | 'key' | 'level' | 'strings'>>,
+  ) => void,
+) => {
+  for (const texture of TEXTURES)
+    for (const level of LEVELS)
+      for (const [i, key] of sampledKeys(score, turn).entries()) {
+        const asked = { texture, level, key, strings: i === 1 ? 5 : 4 } as const;
+        check(bassOf(score, asked), asked);
+      }
+};
+
+describe('every hymn of the Open Hymnal Project in every texture on every rung', () => {
+  it.each(HYMN_FILES.map((file, turn) => [file, turn] as const))(
+    '%s: bars are full, notes on the neck, each chord begins with its bass note or one that stays',
+    (file, turn) => {
+      const score = hymn(file);
+      each(score, turn, (part, { texture, level, strings }) => {
+        const highest = level === 'advanced' ? 'D3' : 'B2';
+        expect(lineFaults(part, strings === 5 ? 'B0' : 'E1', highest)).toEqual([]);
+        const calm = level === 'advanced' && CALM.includes(texture);
+        for (const { chord, at, pitch } of firstNotes(part)) {
+          const own = Pitches.pitchClassOf(chord.bass ?? chord.root);
+          const note = pitch === null ? null : Pitches.midiOf(pitch) % 12;
+          if (note === own) continue;
+          // Only a tonic or dominant that the chord contains stays, and only where the others hold.
+          expect([calm, pitch !== null && isIn(chord, pitch)], `${texture} ${at}`).toEqual([
+            true,
+            true,
+          ]);
+          const { degree, alter } = Keys.degreeOf(
+            Time.keyAt(part.score, at).key,
+            Pitches.noteOf(pitch ?? ''),
+          );
+          expect([[1, 5].includes(degree), alter]).toEqual([true, 0]);
+        }
+      });
+    },
+    120_000,
+  );
+
+  let targets = 0;
+  // Common practice of walking lines: chord tones on strong beats, the next chord reached by step, no leap over an octave.
+  it.each(HYMN_FILES.map((file, turn) => [file, turn] as const))(
+    '%s: walks on every felt beat',
+    (file, turn) => {
+      const score = hymn(file);
+      for (const texture of FULL)
+        for (const key of sampledKeys(score, turn)) {
+          const part = bassOf(score, { texture, key, level: 'advanced' });
+          const { chords } = part.score;
+          const notes = notesOf(part, 'bass');
+          const sounding = notes.filter(({ pitches }) => pitches.length > 0);
+          sounding.forEach(({ at, length, pitches: [pitch = ''] }, i) => {
+            const chord = chords.find(
+              (entry) => at >= entry.at && at < entry.at + entry.length,
+            )?.chord;
+            const bar = Time.barAt(part.score, at);
+            if (!chord) throw new Error('a note without a chord');
+            const next = sounding[i + 1];
+            const [here, there] = [pitch, next?.pitches[0] ?? pitch].map(Pitches.midiOf);
+            expect(Math.abs((there ?? 0) - (here ?? 0)), `${at}`).toBeLessThanOrEqual(12);
+            if (at === bar.at) expect(isIn(chord, pitch), `${at}`).toBe(true);
+            const beat = Time.feltBeat(Time.meterAt(part.score, at));
+            // What is not in the chord is left by step and lasts a beat at most.
+            if (!isIn(chord, pitch)) {
+              expect(length).toBeLessThanOrEqual(beat);
+              expect([1, 2]).toContain(Math.abs((there ?? 0) - (here ?? 0)));
+            }
+            const goes = chords.some((entry) => entry.at === at + length);
+            const ends = chords.find((entry) => entry.at + entry.length === at + length);
+            const isStrong =
+              at === bar.at || (bar.length >= 4 * beat && at === bar.at + bar.length / 2);
+            const inside = ends && at > ends.at && ends.length >= 2 * beat && length === beat;
+            if (!goes || !inside || isStrong || next?.at !== at + length) return;
+            if (isCut(part.score, at + length)) return;
+            targets += 1;
+            expect([1, 2], `into ${at + length}`).toContain(Math.abs((there ?? 0) - (here ?? 0)));
+          });
+        }
+    },
+    120_000,
+  );
+
+  it('reaches many new chords so', () => {
+    expect(targets).toBeGreaterThan(1000);
+  });
+
+  it.each(HYMN_FILES.map((file, turn) => [file, turn] as const))(
+    '%s: no half step with the keys for more than a beat',
+    (file, turn) => {
+      const score = hymn(file);
+      const rungs: readonly RungSteps[] = [
+        { right: 1, left: 1, pedal: 0, texture: 1 },
+        { right: 2, left: 2, pedal: 0, texture: 6 },
+        { right: 2, left: 4, pedal: 0, texture: 6 },
+      ];
+      for (const texture of TEXTURES)
+        for (const steps of rungs) {
+          const key = sampledKeys(score, turn)[0] as Key;
+          const player: Player = {
+            id: 'i',
+            name: 'Ines',
+            role: 'keys',
+            level: 'beginner',
+            reach: 12,
+            rungs: steps,
+          };
+          const keys = Parts.build(score, arrangementOf(score, { texture, key }), player, {
+            roles: ['keys', 'bass'],
+          });
+          if (!keys.ok) throw new Error(JSON.stringify(keys.problems));
+          for (const level of LEVELS) {
+            const bass = bassOf(score, { texture, key, level });
+            if (Time.endOf(bass.score) !== Time.endOf(keys.value.score))
+              throw new Error('two time lines');
+            expect(clashes(bass, keys.value, ['right', 'left']), `${texture} ${level}`).toEqual([]);
+          }
+        }
+    },
+    120_000,
+  );
+
+  it('strikes with the drummer on the first and the middle beat, from the second rung on (common practice)', () => {
+    let kicks = 0;
+    for (const file of HYMN_FILES)
+      for (const texture of TEXTURES)
+        for (const level of ['intermediate', 'advanced'] as const) {
+          const score = hymn(file);
+          const part = bassOf(score, { texture, level, team: ['bass', 'drums'] });
+          const notes = notesOf(part, 'bass');
+          const last = part.score.chords.at(-1);
+          for (const bar of part.score.bars) {
+            const meter = Time.meterAt(part.score, bar.at);
+            const [full, beat] = [Time.barLength(meter), Time.feltBeat(meter)];
+            if (full !== bar.length || (full / beat) % 2 !== 0 || bar.at >= (last?.at ?? 0))
+              continue;
+            for (const at of [bar.at, bar.at + full / 2]) {
+              const sounds = notes.find((note) => note.at <= at && at < note.at + note.length);
+              if (!sounds || sounds.pitches.length === 0) continue;
+              expect(sounds.at, `${file} ${texture} ${level}`).toBe(at);
+              kicks += 1;
+            }
+          }
+        }
+    expect(kicks).toBeGreaterThan(1000);
+  }, 120_000);
+
+  it('is valid MusicXML 4.0 on the upper rungs (musicxml.xsd of the W3C)', async () => {
+    const files = HYMN_FILES.slice(0, 6).flatMap((file, i) =>
+      (['intermediate', 'advanced'] as const).map((level) => {
+        const texture = TEXTURES[i % TEXTURES.length] ?? 'held';
+        const part = bassOf(hymn(file), { texture, level, strings: 5 });
+        return [`${level}-${file}.musicxml`, MusicXml.write(part.score)] as const;
+      }),
+    );
+    expect(await schemaErrors(Object.fromEntries(files))).toEqual([]);
+  }, 60_000);
+});
