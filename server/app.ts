@@ -22,6 +22,7 @@ import { membersRoutes } from './routes/members.routes.ts';
 import type { Reader } from './reading/reader.ts';
 import type { Renderer } from './render/renderer.ts';
 import { pagesRoutes } from './routes/pages.routes.ts';
+import { personFilesRoutes } from './routes/person-files.routes.ts';
 import { servicesRoutes } from './routes/services.routes.ts';
 import { setRoutes } from './routes/set.routes.ts';
 import { sheetsRoutes } from './routes/sheets.routes.ts';
@@ -85,6 +86,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(servicesRoutes);
   await app.register(sheetsRoutes, parts);
   await app.register(pagesRoutes, { ...parts, kept });
+  await app.register(personFilesRoutes);
   await app.register(linksRoutes, {
     listening: config,
     interfaces: parts.interfaces ?? networkInterfaces,

@@ -2,6 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { KeyFitAnswer, KeyFitQuery } from '../contract/key-fit.ts';
 import { Id } from '../contract/music.ts';
+import { PartFileQuery } from '../contract/part-files.ts';
 import {
   MusicXmlQuery,
   SheetAnswer,
@@ -13,7 +14,9 @@ import type { Renderer } from '../services/engrave.ts';
 import { engraveSong } from '../services/engrave-song.ts';
 import { fitKeys } from '../services/fit-keys.ts';
 import { makeSheet } from '../services/make-sheet.ts';
+import { PART_FILE_TYPES } from '../services/part-file.ts';
 import { writeMusicXml } from '../services/write-musicxml.ts';
+import { writePart } from '../services/write-part.ts';
 import { IfNoneMatch, NotModified, problems } from './answers.ts';
 import { asFile } from './as-file.ts';
 
@@ -51,6 +54,38 @@ export const sheetsRoutes: FastifyPluginAsyncZod<SheetsOptions> = async (app, { 
       },
     },
     ({ team, params: { id }, query }) => makeSheet(team, renderer, id, query),
+  );
+
+  app.get(
+    '/api/songs/:id/part',
+    {
+      schema: {
+        tags: ['sheets'],
+        summary: 'The part of one player as a file that other programs read',
+        params,
+        headers,
+        querystring: PartFileQuery,
+        response: {
+          200: {
+            description: 'The file',
+            content: Object.fromEntries(
+              PART_FILE_TYPES.map((type) => [
+                type,
+                { schema: z.custom<Buffer>().meta({ format: 'binary' }) },
+              ]),
+            ),
+          },
+          304: NotModified,
+          ...problems('no-such-song', 'no-such-member', 'unreadable-key', 'not-possible'),
+        },
+      },
+    },
+    async ({ team, params: { id }, query }, reply) => {
+      const { name, type, content } = await writePart(team, id, query);
+      const bytes =
+        typeof content === 'string' ? Buffer.from(content, 'utf8') : Buffer.from(content);
+      return reply.type(type).header('content-disposition', asFile(name)).send(bytes);
+    },
   );
 
   app.get(

@@ -34,7 +34,11 @@ function noSuchPerson(): Refusal {
 }
 
 /** One moment of everything that a person's pages are made of. As many statements however long the order is. */
-async function findPersonPlan(rooms: TeamRooms, id: string, member: string): Promise<PersonPlan> {
+export async function findPersonPlan(
+  rooms: TeamRooms,
+  id: string,
+  member: string,
+): Promise<PersonPlan> {
   const service = await rooms.services.find(id);
   if (!service) throw noSuchService();
   const person = service.people.find((each) => each.member === member);

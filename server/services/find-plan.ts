@@ -1,4 +1,4 @@
-import { Leads, type Arrangement, type Score } from '#music';
+import { Leads, type Arrangement, type Score, type SongDetails } from '#music';
 import type { StoredArrangement } from '../store/arrangements.store.ts';
 import type { StoredMember } from '../store/members.store.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
@@ -12,6 +12,8 @@ export interface PlannedSong {
   readonly title: string;
   /** With answers and corrections, in the song's own key. */
   readonly score: Score;
+  /** What the team knows of it; never the private note. */
+  readonly details: SongDetails;
   readonly arrangement: StoredArrangement;
 }
 
@@ -52,7 +54,12 @@ export async function findSongbook(
   const songs = stored.flatMap((song): [string, PlannedSong][] => {
     const arrangement = arrangements.find(({ songId }) => songId === song.id);
     return arrangement && !song.deletedAt
-      ? [[song.id, { title: song.title, score: answeredScore(song), arrangement }]]
+      ? [
+          [
+            song.id,
+            { title: song.title, score: answeredScore(song), details: song.details, arrangement },
+          ],
+        ]
       : [];
   });
   return {

@@ -5,7 +5,7 @@ import type { StoredMember } from '../store/members.store.ts';
 import type { StoredItem, StoredPerson, StoredService } from '../store/services.store.ts';
 import { arrangementOf, leadIn, type Songbook } from './find-plan.ts';
 import { makeOrderPage } from './make-order-page.ts';
-import { makeSongPages } from './make-song-pages.ts';
+import { makeSongPages, type SongPages } from './make-song-pages.ts';
 import { leadsIn, withNamedLeads } from './pass-leads.ts';
 import { playerOf, rolesWithPages } from './person-parts.ts';
 import { namesFor, ofServing, type See } from './shown-names.ts';
@@ -21,7 +21,7 @@ export interface PersonPlan {
 type Wish = Pick<PagesQuery, 'width' | 'text' | 'verse' | 'played'> & Pick<PageRequest, 'paper'>;
 
 /** `item.C,item.G` → by item. */
-function tonicsOf(played: string | undefined): Map<string, string> {
+export function tonicsOf(played: string | undefined): Map<string, string> {
   const pairs = (played?.split(',') ?? []).map((pair): [string, string] => {
     const dot = pair.lastIndexOf('.');
     return [pair.slice(0, dot), pair.slice(dot + 1)];
@@ -49,18 +49,17 @@ function deletedSong({ book, person }: PersonPlan, { id, song, title }: StoredIt
   return [{ kind: 'none', item: id, title: name, role, reason }];
 }
 
-async function pagesOfItem(
+/** A song of the order for this person, before it is made into pages or files; null: it was deleted. */
+export function songOfItem(
   plan: PersonPlan,
   item: StoredItem,
-  renderer: Renderer,
   see: See,
-  page: PageRequest,
   wished: string | undefined,
-): Promise<Page[]> {
+): Omit<SongPages, 'page'> | null {
   const { service, book, person, member } = plan;
   const nameOf = namesFor(see, book.members, service.people);
   const song = item.song === null ? undefined : book.songs.get(item.song);
-  if (!song) return deletedSong(plan, item);
+  if (!song) return null;
   // Where a child's voice sits is nobody's business but the team's.
   const voiceIsPrivate = see === 'by link' && member.child;
   const lead = leadIn(service, item, book);
@@ -69,25 +68,33 @@ async function pagesOfItem(
   const leads =
     lead === member.id ||
     leadsIn('form', arrangement.form).some((pass) => pass.member === member.id);
-  return makeSongPages(
-    {
-      item: item.id,
-      title: song.title,
-      score: song.score,
-      arrangement: withNamedLeads(arrangement, ofServing(nameOf, service.people)),
-      players: rolesWithPages(person.roles, leads)
-        .map((role) => playerOf(member, person, role, name, item.rungs[member.id]))
-        .map((player) => (voiceIsPrivate ? { ...player, voice: null } : player)),
-      voiceIsPrivate,
-      team: {
-        roles: [...new Set(service.people.flatMap(({ roles }) => roles))],
-        lead: nameOf(lead),
-      },
-      tonic: wished ?? item.playedIn[member.id],
-      page,
+  return {
+    item: item.id,
+    title: song.title,
+    score: song.score,
+    arrangement: withNamedLeads(arrangement, ofServing(nameOf, service.people)),
+    players: rolesWithPages(person.roles, leads)
+      .map((role) => playerOf(member, person, role, name, item.rungs[member.id]))
+      .map((player) => (voiceIsPrivate ? { ...player, voice: null } : player)),
+    voiceIsPrivate,
+    team: {
+      roles: [...new Set(service.people.flatMap(({ roles }) => roles))],
+      lead: nameOf(lead),
     },
-    renderer,
-  );
+    tonic: wished ?? item.playedIn[member.id],
+  };
+}
+
+async function pagesOfItem(
+  plan: PersonPlan,
+  item: StoredItem,
+  renderer: Renderer,
+  see: See,
+  page: PageRequest,
+  wished: string | undefined,
+): Promise<Page[]> {
+  const song = songOfItem(plan, item, see, wished);
+  return song ? makeSongPages({ ...song, page }, renderer) : deletedSong(plan, item);
 }
 
 /** Everything that one person opens or prints for a service, in order: the order of service first for who leads it. */

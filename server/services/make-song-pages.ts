@@ -4,9 +4,11 @@ import {
   Sheets,
   WordsSheets,
   type Arrangement,
+  type Part,
   type PageRequest,
   type PlayedKey,
   type Player,
+  type Result,
   type Role,
   type Score,
   type Team,
@@ -52,16 +54,27 @@ function wordsPage(
   return { kind: 'words', ...place, played, sheet };
 }
 
+/**
+ * The part of one player of a song, in the key that they read.
+ * @returns `built` null: they follow the words
+ */
+export function partOf(
+  { score, arrangement, team, tonic }: Omit<SongPages, 'page'>,
+  player: Player,
+): { readonly played: PlayedKey | null; readonly built: Result<Part> | null } {
+  const { role, instruments = {} } = player;
+  const played =
+    tonic === undefined ? null : PlayedKeys.of(arrangement.key, tonic, instruments, role);
+  if (BY_WORDS.includes(role)) return { played, built: null };
+  const key = played?.plays ?? arrangement.key;
+  return { played, built: Parts.build(score, { ...arrangement, key }, player, team) };
+}
+
 /** One page; where the notes cannot be written out, the words with a remark that says why. */
 async function makePage(song: SongPages, player: Player, renderer: Renderer): Promise<Page> {
-  const { arrangement, page, tonic } = song;
-  const played =
-    tonic === undefined
-      ? null
-      : PlayedKeys.of(arrangement.key, tonic, player.instruments ?? {}, player.role);
-  if (BY_WORDS.includes(player.role)) return wordsPage(song, player, played, []);
-  const key = played?.plays ?? arrangement.key;
-  const built = Parts.build(song.score, { ...arrangement, key }, player, song.team);
+  const { page } = song;
+  const { played, built } = partOf(song, player);
+  if (!built) return wordsPage(song, player, played, []);
   if (!built.ok)
     return wordsPage(
       song,

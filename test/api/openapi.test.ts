@@ -56,6 +56,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'patch /api/songs/{id}/arrangement': [200, 404, 412, 413, 415, 422, 428],
   'get /api/songs/{id}/key-fit': [200, 304, 404, 422],
   'get /api/songs/{id}/sheet': [200, 304, 404, 422, 503],
+  'get /api/songs/{id}/part': [200, 304, 404, 422],
   'get /api/songs/{id}/score-systems': [200, 304, 404, 422, 503],
   'get /api/songs/{id}/musicxml': [200, 304, 404, 422],
   'get /api/members': [200],
@@ -72,6 +73,8 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'delete /api/services/{id}': [204, 404, 412, 428],
   'post /api/services/{id}/restore': [200, 404, 412, 428],
   'get /api/services/{id}/pages/{member}': [200, 304, 404, 503],
+  'get /api/services/{id}/pages/{member}/files': [200, 304, 404],
+  'get /api/services/{id}/shapes/{member}': [200, 304, 404],
   'get /api/services/{id}/links': [200, 404],
   'post /api/services/{id}/links': [201, 404, 413, 415],
   'patch /api/links/{id}': [200, 404, 412, 413, 415, 428],
@@ -79,6 +82,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'delete /api/set/{link}/session': [204],
   'get /api/set/{link}': [200, 404, 410],
   'get /api/set/{link}/pages/{member}': [200, 304, 404, 410, 429, 503],
+  'get /api/set/{link}/pages/{member}/files': [200, 304, 404, 410, 429],
   'put /api/set/{link}/people/{member}/range': [200, 404, 410, 413, 415],
 };
 const ALWAYS = [400, 403, 500];

@@ -83,6 +83,7 @@ const QUERIES: Readonly<Record<string, (things: Things) => string>> = {
   'delete /api/library/import': () => '?import=none',
   'get /api/songs/by-notes': () => '?notes=C4,D4,E4,F4',
   'get /api/songs/{id}/file': () => '?as=musicxml',
+  'get /api/songs/{id}/part': ({ member }) => `?player=${member}`,
   'get /api/songs/{id}/sheet': ({ member }) => `?player=${member}`,
 };
 
