@@ -32,11 +32,11 @@ export type PartPoints = Readonly<Partial<Record<PartRule, number>>>;
 
 /**
  * Points, on the scale of Parncutt et al. 1997, where a semitone too wide costs 1 to 4. Ours, not published; set so that
- * the published fingerings of chords give way only where keeping them costs more than all three fingers of a triad put anew.
+ * every published fingering stands where its chord stands alone, and gives way only to a better way into and out of it.
  */
 export const CHORD_POINTS = {
   /** Notes together are not under the fingers that are published for them. */
-  departure: 8,
+  departure: 12,
   /** Likewise where nothing is published, and `ofShape` works fingers out from spans. */
   unusual: 4,
   /** A key is struck again, or stays, under another finger: each. */

@@ -1,9 +1,9 @@
 import type { PitchName } from '../pitch/pitch.ts';
 import { turned, WAYS } from './part-fingering-costs.ts';
 import {
+  fingerer,
   pointsOfPart,
   signOf,
-  waysOf,
   type Given,
   type PartFingering,
   type PartOptions,
@@ -37,9 +37,10 @@ export function settledOfPart(
   hand: Hand,
   { given = [] }: Pick<PartOptions, 'given'> = {},
 ): SettledFingering {
+  const finger = fingerer(hand);
   const wayWith = (settled: Settled) => {
     const fixed = strikes.map((notes, i) => settled.get(signOf(notes)) ?? given[i] ?? null);
-    const [fingers = []] = waysOf(strikes, hand, 1, fixed);
+    const [fingers = []] = finger(strikes, 1, fixed);
     return pointsOfPart(strikes, fingers, hand);
   };
   const solve = (settled: Settled): Open => ({ settled, ...wayWith(settled) });

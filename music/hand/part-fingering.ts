@@ -58,7 +58,8 @@ export function ofPart(
   hand: Hand,
   { most = 1, given = [] }: PartOptions = {},
 ): PartFingering[] {
-  return waysOf(strikes, hand, most, given).map((fingers) => pointsOfPart(strikes, fingers, hand));
+  const ways = fingerer(hand)(strikes, most, given);
+  return ways.map((fingers) => pointsOfPart(strikes, fingers, hand));
 }
 
 /**
@@ -125,31 +126,31 @@ function choiceOf(
   return { id, isSingle: keys.length === 1, grips, own };
 }
 
-/** The fingers of the `most` easiest ways, strike by strike, low to high; without strikes one empty way. */
-export function waysOf(
-  strikes: readonly (readonly PitchName[])[],
-  hand: Hand,
-  most: number,
-  given: Given,
-): number[][][] {
+/**
+ * Fingers parts of one hand, and remembers what it has worked out from part to part. Gives the fingers of the `most`
+ * easiest ways, strike by strike, low to high; without strikes one empty way.
+ */
+export function fingerer(hand: Hand) {
   const known = new Map<string, Choice>();
-  const choices = strikes.map((notes, i) => {
-    const fixed = given[i] ?? null;
-    const sign = `${signOf(notes)}: ${fixed?.join('') ?? ''}`;
-    const found = known.get(sign) ?? choiceOf(known.size, notes, hand, fixed);
-    known.set(sign, found);
-    return found;
-  });
-  const costs = costsBetween(known.size);
-  let ways: readonly Way[] = [{ total: 0, last: 0, before: null }];
-  choices.forEach((choice, i) => {
-    ways = onward(ways, [choices[i - 2], choices[i - 1], choice], costs, most);
-  });
-  // Ways stand in the order of the tie-break, which sorting keeps.
-  return [...ways]
-    .sort((a, b) => a.total - b.total)
-    .slice(0, most)
-    .map((way) => fingersOf(way, choices, hand));
+  const costs = costsBetween();
+  return (strikes: readonly (readonly PitchName[])[], most: number, given: Given): number[][][] => {
+    const choices = strikes.map((notes, i) => {
+      const fixed = given[i] ?? null;
+      const sign = `${signOf(notes)}: ${fixed?.join('') ?? ''}`;
+      const found = known.get(sign) ?? choiceOf(known.size, notes, hand, fixed);
+      known.set(sign, found);
+      return found;
+    });
+    let ways: readonly Way[] = [{ total: 0, last: 0, before: null }];
+    choices.forEach((choice, i) => {
+      ways = onward(ways, [choices[i - 2], choices[i - 1], choice], costs, most);
+    });
+    // Ways stand in the order of the tie-break, which sorting keeps.
+    return [...ways]
+      .sort((a, b) => a.total - b.total)
+      .slice(0, most)
+      .map((way) => fingersOf(way, choices, hand));
+  };
 }
 
 /**
@@ -217,13 +218,16 @@ function fingersOf(way: Way, choices: readonly Choice[], hand: Hand): number[][]
   return found.reverse();
 }
 
+/** More than there are: ten searches of a thousand shapes each. Three ids make one exact number. */
+const MOST_CHOICES = 100_000;
+
 /** Tables of points between choices, each worked out once: a part meets the same keys over and over. */
-function costsBetween(size: number) {
+function costsBetween() {
   const steps = new Map<number, Float64Array>();
   const threes = new Map<number, Float64Array>();
   return {
     step(from: Choice, to: Choice): Float64Array {
-      const sign = from.id * size + to.id;
+      const sign = from.id * MOST_CHOICES + to.id;
       const found = steps.get(sign);
       if (found) return found;
       const pairs = from.grips.flatMap((one) =>
@@ -234,7 +238,7 @@ function costsBetween(size: number) {
       return table;
     },
     three(first: Choice, second: Choice, third: Choice): Float64Array {
-      const sign = (first.id * size + second.id) * size + third.id;
+      const sign = (first.id * MOST_CHOICES + second.id) * MOST_CHOICES + third.id;
       const found = threes.get(sign);
       if (found) return found;
       const all = first.grips.flatMap((one) =>

@@ -28,7 +28,7 @@ describe('fingers of a whole part: published fingerings', () => {
     expect(easiest('C3 E3 G3 | C3 F3 A3 | B2 F3 G3 | C3 E3 G3', 'left')).toBe('531 521 521 531');
   });
 
-  it('every broken chord of Beringer & Dunhill 1900 has the fingers printed there, one form after another', () => {
+  it('every broken chord of Beringer & Dunhill 1900 has the fingers printed there, alone and one form after another', () => {
     const file = new URL('./tables/beringer-dunhill-1900.csv', import.meta.url);
     const rows = readFileSync(file, 'utf8').split('\n').filter((line) => /^\w+_m\w+,/.test(line)); // prettier-ignore
     expect(rows).toHaveLength(24);
@@ -37,7 +37,13 @@ describe('fingers of a whole part: published fingerings', () => {
       main.split('@').forEach((printed, i) => {
         const forms = doubledForms(key);
         const found = Fingering.ofPart(forms, i === 0 ? 'right' : 'left')[0]?.fingers ?? [];
-        expect(said(found), key).toBe((printed.slice(0, 16).match(/.{4}/g) ?? []).join(' '));
+        const wanted = printed.slice(0, 16).match(/.{4}/g) ?? [];
+        expect(said(found), key).toBe(wanted.join(' '));
+        const alone = forms.map((form) => Fingering.ofPart([form], i === 0 ? 'right' : 'left'));
+        expect(
+          alone.map(([way]) => said(way?.fingers ?? [])),
+          key,
+        ).toEqual(wanted);
       });
     }
   });

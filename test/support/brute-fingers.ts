@@ -117,7 +117,7 @@ function ownCost(notes: readonly Note[], names: readonly string[], hand: Hand, u
   const taught = hand === 'right' ? usual(names, hand) : [...usual(names, hand)].reverse();
   const isTaught = taught.join() === notes.map(({ finger }) => finger).join();
   const isPublished = TRIADS.includes(gaps) || DOUBLED.includes(gaps);
-  return cost + (isTaught ? 0 : isPublished ? 8 : 4);
+  return cost + (isTaught ? 0 : isPublished ? 12 : 4);
 }
 
 /** From the thumb's side: the left hand is the right hand in a mirror about D4. */
