@@ -23,6 +23,7 @@ import { keysSong, type KeysSong } from './keys-song.ts';
 import { leftHand } from './left-hand.ts';
 import { withPedal } from './pedal.ts';
 import { rightHand } from './right-hand.ts';
+import { withFingers } from './with-fingers.ts';
 
 /** What somebody plays all through a song, and whether a section of it is played otherwise. */
 export function rungsOf({ level, rungs }: Pick<Player, 'level' | 'rungs'>): Rungs {
@@ -94,10 +95,11 @@ export function keysPart(
   if (!read.ok) return read;
   const keys = read.value;
   const settled = keys.chords.map(({ chord }) => shapeOf(plan, chord));
-  const right = rightHand(keys, settled);
-  if ('ok' in right) return right;
-  const left = leftHand(keys, right.held);
-  if ('ok' in left) return left;
+  const above = rightHand(keys, settled);
+  if ('ok' in above) return above;
+  const below = leftHand(keys, above.held);
+  if ('ok' in below) return below;
+  const { right, left } = withFingers(keys, { right: above, left: below });
   const now: HandsPlan = { ...plan, held: heldIn(keys, right, left) };
   const shapes = shapesOf(now);
   const changes = changesOf(written.score, now);
