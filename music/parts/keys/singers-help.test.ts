@@ -1,0 +1,85 @@
+import { describe, expect, it } from 'vitest';
+import { songOf } from '#test/support/small-abc.ts';
+import type { Singer } from '../../voice/range.ts';
+import { build } from '../parts.ts';
+import { propose } from './singers-help.ts';
+
+const singer = (name: string, low: string, high: string): Singer => ({
+  id: name.toLowerCase(),
+  name,
+  comfortable: { low, high },
+});
+const ADA = singer('Ada', 'C4', 'C5');
+const DORA = singer('Dora', 'B3', 'B4');
+const MARIT = singer('Marit', 'G3', 'B4');
+const ELIAS = singer('Elias', 'C3', 'C4');
+
+const LOW = songOf('"C"C2C2|"G"D2B,2|"F"D4|"C"C4|]', ['one two three four five six']);
+
+describe('help for the singers', () => {
+  it('pulses what is low for most voices, and says why with its bars and pitches', () => {
+    const [help, ...others] = propose(LOW, [ADA, DORA, MARIT]);
+    expect(others).toEqual([]);
+    expect(help).toMatchObject({ help: 'pulse', steps: { pulse: true }, lowFor: ['ada', 'dora'] });
+    expect(help?.words).toBe(
+      `Pulse the chord note that carries the tune, softer than the chord, in ${LOW.sections[0]?.name ?? ''} (bars 1 to 4): half of it lies at C4 or below, near the lowest comfortable note of Ada (C4) and Dora (B3).`,
+    );
+    // D is no note of F A C.
+    expect(help?.withoutWords).toBe('no chord note carries the tune in bar 3');
+    expect(help?.without.map(({ number }) => number)).toEqual([3]);
+  });
+
+  it('is not needed where it is low for half of the voices, or for none', () => {
+    expect(propose(LOW, [ADA, MARIT])).toEqual([]);
+    expect(propose(songOf('"C"e2e2|"G"d2B2|]', ['one two three four']), [ADA, DORA])).toEqual([]);
+    expect(propose(LOW, [])).toEqual([]);
+    expect(propose(songOf('C2C2|D2B,2|]', ['one two three four']), [])).toEqual([]);
+  });
+
+  it('knows who sings an octave lower', () => {
+    const [help] = propose(LOW, [ELIAS]);
+    expect(help?.words).toContain('Elias (C3, singing an octave lower)');
+  });
+
+  it('turns the tune outside where a section begins with a leap of a sixth or more', () => {
+    const song = songOf('"C"G2e2|"F"d4|"C"e4|]', ['one two three four']);
+    const [help] = propose(song, [MARIT]);
+    expect(help).toMatchObject({ help: 'tune on top', steps: { right: 3 }, lowFor: [] });
+    expect(help?.words).toMatch(/\(bars 1 to 3\): it begins with a leap from G4 to E5 in bar 1\.$/);
+    expect(help?.withoutWords).toBe('no chord note carries the tune in bar 2');
+    expect(propose(songOf('"C"G2c2|"C"e4|]', ['one two three']), [MARIT])).toEqual([]);
+  });
+
+  it('gives steps that a part is built with', () => {
+    const [help] = propose(LOW, [ADA, DORA]);
+    if (!help) throw new Error('no help');
+    const rungs = { right: 1, left: 1, pedal: 0, texture: 1 } as const;
+    const softs = [{}, { sections: { [help.section]: help.steps } }].map((own) => {
+      const part = build(
+        LOW,
+        { key: { tonic: 'C', mode: 'major' }, tempo: null, density: 'bar' },
+        {
+          id: 'p',
+          name: 'Ines',
+          role: 'keys',
+          level: 'beginner',
+          reach: 12,
+          rungs: { ...rungs, ...own },
+        },
+        { roles: ['keys'] },
+      );
+      if (!part.ok) throw new Error(JSON.stringify(part.problems));
+      const { score } = part.value;
+      const right = score.voices.find(({ id }) => id === 'right')?.notes ?? [];
+      const start = score.sections.find(({ id }) => id === 'introduction')?.to ?? 0;
+      return right
+        .filter(({ at, soft }) => soft && at >= start)
+        .map(({ at, pitches }) => `${(at - start) / 20160} ${pitches.join()}`);
+    });
+    expect(softs).toEqual([
+      [],
+      // Bars 1, 2 and 4; nothing in bar 3, where no chord note is sung.
+      ['1 C4', '2 C4', '3 C4', '5 D4', '6 D4', '7 D4', '13 C4', '14 C4', '15 C4'],
+    ]);
+  });
+});
