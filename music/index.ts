@@ -7,6 +7,8 @@ export type { Failure, Problem, Result, Success } from './result.ts';
 
 export * as Pitches from './pitch/pitch.ts';
 export type { Letter, NoteName, Pitch, PitchName } from './pitch/pitch.ts';
+export * as NoteNames from './pitch/note-names.ts';
+export type { NamedNotes } from './pitch/note-names.ts';
 export * as Intervals from './pitch/interval.ts';
 export type { Interval } from './pitch/interval.ts';
 export * as Keys from './pitch/key.ts';
