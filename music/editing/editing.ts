@@ -20,6 +20,7 @@ export type * from './edit.ts';
 export { blank, type BlankSong } from './blank.ts';
 export { after, before, stepped, type Cursor } from './step-entry.ts';
 export { stepsOf, textOf } from './syllables.ts';
+export { verseForAll } from '../score/sung-verses.ts';
 export { notesForWords, wordsBegin, wordsOf } from './words.ts';
 
 type Deeds = {

@@ -3,6 +3,7 @@ import { sayKey, sayNote } from '../pitch/key.ts';
 import { passesOf } from '../score/form.ts';
 import { counted, listed } from '../score/number-words.ts';
 import type { Meter, Score, Ticks } from '../score/score.ts';
+import { verseForAll } from '../score/sung-verses.ts';
 import { endOf, noteAt } from '../score/time.ts';
 import type { BarEdit, ChordEdit, NoteEdit, OneEdit, SectionEdit, WordsEdit } from './edit.ts';
 import { capital, sayBar, sayLength, sayPitches, sayPlace } from './place-words.ts';
@@ -58,7 +59,9 @@ function sayWordsEdit(score: Score, edit: WordsEdit): string {
     }
     case 'words': {
       const what = tidied(edit.text) === '' ? 'words taken away' : 'words under the notes';
-      return `${sectionName(score, edit.section)}, verse ${edit.verse}: ${what}`;
+      const section = score.sections.find(({ id }) => id === edit.section);
+      const isForAll = section && verseForAll(score, section) === edit.verse;
+      return `${section?.name ?? 'a section'}, ${isForAll ? 'all verses' : `verse ${edit.verse}`}: ${what}`; // prettier-ignore
     }
     case 'remove verse':
       return `Verse ${edit.verse} taken out`;

@@ -2,6 +2,7 @@ import { success, type Problem, type Result } from '../result.ts';
 import { SCORE_LIMITS } from '../score/limits.ts';
 import { counted } from '../score/number-words.ts';
 import type { Note, Score, Section, Syllable, Ticks } from '../score/score.ts';
+import { verseForAll } from '../score/sung-verses.ts';
 import { melodyOf } from '../score/time.ts';
 import { lineStarts } from '../score/verse-text.ts';
 import type { WordsEdit } from './edit.ts';
@@ -103,7 +104,10 @@ function misfit(score: Score, edit: Of<'words'>, places: readonly number[], step
   }
   const text = edit.text.split('\n').map((line) => stepsOf(line).length).filter((count) => count > 0); // prettier-ignore
   const line = tune.length > 1 && text.length === tune.length ? text.findIndex((count, i) => count !== tune[i]) : -1; // prettier-ignore
-  const where = line < 0 ? `Verse ${edit.verse}` : `Verse ${edit.verse}, line ${line + 1}`;
+  const section = score.sections.find(({ id }) => id === edit.section);
+  const isForAll = section && verseForAll(score, section) === edit.verse;
+  const whose = isForAll ? section.name : `Verse ${edit.verse}`;
+  const where = line < 0 ? whose : `${whose}, line ${line + 1}`;
   const over = line < 0 ? steps - places.length : (text[line] ?? 0) - (tune[line] ?? 0);
   return over > 0
     ? `${where}: ${more(over, 'syllable')} more than notes.`

@@ -62,3 +62,37 @@ export function onlyWhereSung(score: Score, verse: number): Score {
   const voices = score.voices.map((each) => (each.id === melody.id ? { ...each, notes } : each));
   return { ...score, voices };
 }
+
+/**
+ * Number of the verse that holds the words of a section that are the same each time (a refrain, written once): that which
+ * has words there, else the first, as files hold them. Null: every verse has its own there, as in a verse or where more
+ * than one has words.
+ */
+export function verseForAll(score: Score, section: Section): number | null {
+  if (section.kind === 'verse' || section.kind === 'other') return null;
+  const worded = wordedIn(score, section);
+  if (worded.length > 1) return null;
+  return score.verses[worded[0] ?? 0]?.number ?? 1;
+}
+
+/** The score with the words that are the same each time under one verse too, that is printed alone. */
+export function withWordsForAll(score: Score, verse: number): Score {
+  const index = score.verses.findIndex(({ number }) => number === verse);
+  const spans = score.sections.flatMap((section) => {
+    const number = verseForAll(score, section);
+    const from = score.verses.findIndex((each) => each.number === number);
+    return number === null || from < 0 || from === index ? [] : [{ section, source: from }];
+  });
+  if (index < 0 || spans.length === 0) return score;
+  const melody = melodyOf(score);
+  const notes = melody.notes.map((note): Note => {
+    const span = spans.find(({ section: { from, to } }) => note.at >= from && note.at < to);
+    const syllable = span && note.syllables?.[span.source];
+    if (!syllable || !note.syllables) return note;
+    const length = Math.max(note.syllables.length, index + 1);
+    const syllables = Array.from({ length }, (_, i) => note.syllables?.[i] ?? null);
+    return { ...note, syllables: syllables.with(index, syllable) };
+  });
+  const voices = score.voices.map((each) => (each.id === melody.id ? { ...each, notes } : each));
+  return { ...score, voices };
+}

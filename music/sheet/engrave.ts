@@ -5,6 +5,7 @@ import { chooseBreaks, type BarForBreaking } from './line-breaks.ts';
 import { measuresOf, type PageMeasures, type PageRequest, type VerseUnder } from './page.ts';
 import { isPickup, isSecondHalf } from '../score/time.ts';
 import { phraseEnds } from '../score/phrase-ends.ts';
+import { withWordsForAll } from '../score/sung-verses.ts';
 import { barEdges, glyphSheet, tidy, type TidySystem } from './tidy.ts';
 
 /** What is engraved: plain data, so that a worker can be sent it and its text can name it in a cache. */
@@ -37,7 +38,9 @@ function versesOf(page: EngraveRequest['page']): { verses?: readonly number[] } 
 }
 
 function musicXml(request: EngraveRequest, breaks: readonly number[]): string {
-  return write(request.score, {
+  const { verse } = request.page;
+  const score = verse === 'all' ? request.score : withWordsForAll(request.score, verse);
+  return write(score, {
     ...(request.voices ? { voices: request.voices } : {}),
     ...versesOf(request.page),
     chords: (request.chords ?? true) && 'printed',

@@ -1,5 +1,6 @@
 import {
   ChordSymbol,
+  Editing,
   Keys,
   Time,
   type Note,
@@ -116,7 +117,9 @@ export function sayHand(score: Score, hand: Hand, verse: number): string {
   const said = isHeld ? [`under ${sounds}`] : [sounds, sayLength(note.length)];
   if (note.tie && !isHeld) said.push('tied');
   const melody = Time.noteAt(Time.melodyOf(score), hand.at);
-  const index = score.verses.findIndex(({ number }) => number === verse);
+  const section = score.sections.findLast(({ from }) => from <= hand.at);
+  const sung = (section && Editing.verseForAll(score, section)) ?? verse;
+  const index = score.verses.findIndex(({ number }) => number === sung);
   const syllable = melody?.at === hand.at ? melody.syllables?.[index] : null;
   if (syllable) said.push(`“${syllable.text}${syllable.hyphen ? '-' : ''}”`);
   const chord = score.chords.find(({ at }) => at === hand.at);

@@ -1,4 +1,4 @@
-import { QUARTER } from '#music';
+import { MusicXml, QUARTER, SungLines } from '#music';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { FakeSongServer } from '#test/support/fake-song-server.ts';
 import { WordsField } from './edit-words-field.svelte.ts';
@@ -68,5 +68,50 @@ describe('Words that are typed', () => {
     words.write(section(), 'one two three');
     expect([editor.refused, words.beginIn(section())]).toEqual([true, 2 * QUARTER]);
     expect(sung()).toBe('. . one two');
+  });
+
+  it('of a refrain are for all verses, whichever is open, and stand where a file has them', () => {
+    type('CDEFCDEF');
+    const words = new WordsField(editor);
+    editor.edit([{ do: 'begin section', bar: 1, kind: 'refrain', name: 'Refrain' }]);
+    const [verse, refrain] = editor.score?.sections ?? [];
+    if (!verse || !refrain) throw new Error('no refrain');
+    words.write(verse, 'one two three four');
+    editor.verse = 2;
+    words.write(verse, 'five six sev-en');
+    words.write(refrain, 'praise the Lord');
+    words.write(refrain, 'praise him al-ways');
+    expect(editor.said).toBe('Refrain, all verses: words under the notes');
+    expect([words.isForAll(verse), words.isForAll(refrain)]).toEqual([false, true]);
+    const { score } = editor;
+    if (!score) throw new Error('no song');
+    // Every pass sings them, and other programs find them under the first verse.
+    const sung = SungLines.sungPasses(score).map(({ name, lines }) => [
+      name,
+      lines
+        .flat()
+        .map(({ text }) => text)
+        .join(' ')
+        .trim(),
+    ]);
+    expect(sung).toEqual([
+      ['Verse 1', 'one two three four'],
+      ['Refrain', 'praise him al ways'],
+      ['Verse 2', 'five six sev en'],
+      ['Refrain', 'praise him al ways'],
+    ]);
+    const xml = MusicXml.write(score, { verses: [1] });
+    expect(xml).toContain('praise');
+    const again = MusicXml.read(xml);
+    const notes = again.ok ? again.value.voices[0]?.notes : [];
+    expect(notes?.[4]?.syllables?.map((each) => each?.text)).toEqual(['praise']);
+    // One verse may have its own words there all the same.
+    words.byVerse = refrain.id;
+    words.write(refrain, 'oth-er words now');
+    words.byVerse = null;
+    expect(words.isForAll(refrain)).toBe(false);
+    expect(words.textIn(refrain)).toBe('oth-er words now');
+    editor.verse = 1;
+    expect(words.textIn(refrain)).toBe('praise him al-ways');
   });
 });
