@@ -1,5 +1,4 @@
 import { ofLine } from '../../hand/fingering.ts';
-import { isSameShape } from '../../hand/move-words.ts';
 import type { Shape } from '../../hand/shape.ts';
 import { midiOf, type PitchName } from '../../pitch/pitch.ts';
 import { scaleOf } from '../../pitch/key.ts';
@@ -8,7 +7,7 @@ import { QUARTER, type Note, type Score, type Ticks } from '../../score/score.ts
 import { barAt, feltBeat, keyAt, meterAt, unitTicks, type SoundingNote } from '../../score/time.ts';
 import { sayBarList } from '../bar-list.ts';
 import { fillBetween } from './fill-notes.ts';
-import type { HandRemark } from './hand-line.ts';
+import type { HandLine, HandRemark } from './hand-line.ts';
 import type { KeysSong } from './keys-song.ts';
 import { tuneOf } from './right-tune.ts';
 
@@ -27,15 +26,13 @@ interface Fill {
  * beats or more, or rests, until the next chord begins, single notes in the last felt beat lead by steps of the scale to
  * the top note of that chord. None where a section or a repeat ends, as something else may follow; none that is a half
  * step away from what is sung. Their bars are named, as they may be left out.
+ * @param line with the fingers that its shapes have in the whole part
  */
-export function withFills(
-  song: KeysSong,
-  held: readonly Shape[],
-  struck: readonly Note[],
-): { readonly notes: readonly Note[]; readonly remarks: readonly HandRemark[] } {
+export function withFills(song: KeysSong, line: HandLine): HandLine {
+  const { held } = line;
   const tune = tuneOf(song.score);
   const ends = phraseEnds(song.score);
-  let notes = struck;
+  let notes = line.notes;
   const fills: Fill[] = [];
   song.chords.forEach((_, chord) => {
     const fill = fillAfter(song, held, chord, notes, tune, ends);
@@ -43,7 +40,7 @@ export function withFills(
     notes = placed(notes, fill, held[chord + 1] as Shape);
     fills.push(fill);
   });
-  return { notes, remarks: remarksOf(song.score, fills) };
+  return { ...line, notes, remarks: [...line.remarks, ...remarksOf(song.score, fills)] };
 }
 
 function fillAfter(
@@ -140,12 +137,13 @@ function placed(struck: readonly Note[], fill: Fill, goal: Shape): Note[] {
   return [
     ...before,
     ...fill.notes,
-    ...after.map((note) =>
-      note === next && isSameShape({ ...goal, notes: note.pitches }, goal)
-        ? { ...note, fingers: goal.fingers }
-        : note,
-    ),
+    ...after.map((note) => (note === next ? { ...note, fingers: fingersIn(goal, note) } : note)),
   ];
+}
+
+/** The fingers of a shape on those of its notes that are struck. */
+function fingersIn(shape: Shape, { pitches }: Note): number[] {
+  return pitches.map((pitch) => shape.fingers[shape.notes.indexOf(pitch)] ?? 3);
 }
 
 function remarksOf(score: Score, fills: readonly Fill[]): HandRemark[] {

@@ -8,7 +8,6 @@ import type { Ticks } from '../../score/score.ts';
 import { notesWithin } from '../notes-left-out.ts';
 import type { PlayedChord } from '../played-chords.ts';
 import type { Rungs } from '../rungs.ts';
-import { withFills } from './fills.ts';
 import type { HandLine } from './hand-line.ts';
 import { inTexture, isCalm } from './in-texture.ts';
 import type { KeysSong } from './keys-song.ts';
@@ -21,24 +20,22 @@ import { voicingsOf } from './right-voicings.ts';
 /**
  * What the right hand plays on its rung: 1 the nearest shapes, held; 2 the same shapes in the texture of the pass; 3
  * shapes turned so that what is sung as a chord begins lies on top, where the chord has it; 4 the same top with fuller
- * shapes below, open ones while the texture is calm, and a few notes that lead on where a phrase ends. The bars in which
- * no note of the chord is sung as it begins are named.
+ * shapes below, open ones while the texture is calm; `withFills` puts a few notes where a phrase ends. The bars in which no
+ * note of the chord is sung as it begins are named.
  * @param settled one shape for each chord of the song, as the first rung holds them
  */
 export function rightHand(song: KeysSong, settled: readonly Shape[]): HandLine | Failure {
   const held = shapesHeld(song, settled);
   if ('ok' in held) return held;
   const textureAt = (at: Ticks) => (song.rungsAt(at).right === 1 ? 'held' : song.textureAt(at));
-  const struck = inTexture(song, {
+  const notes = inTexture(song, {
     hand: 'right',
     held,
     textureAt,
     one: carriedIn(song, held),
     pulseAt: (at) => song.rungsAt(at).pulse === true,
   });
-  const { notes, remarks } = withFills(song, held, struck);
-  const missed = withoutTheTune(song, held);
-  return { notes, held, remarks: [...missed, ...remarks], warnings: [] };
+  return { notes, held, remarks: withoutTheTune(song, held), warnings: [] };
 }
 
 /** The shapes of all chords, planned anew for each stretch on one rung. */
