@@ -20,7 +20,9 @@ import { libraryRoutes } from './routes/library.routes.ts';
 import { linksRoutes } from './routes/links.routes.ts';
 import { membersRoutes } from './routes/members.routes.ts';
 import type { Reader } from './reading/reader.ts';
+import { createBinder, type Binder } from './render/packet/binder.ts';
 import type { Renderer } from './render/renderer.ts';
+import { packetsRoutes } from './routes/packets.routes.ts';
 import { pagesRoutes } from './routes/pages.routes.ts';
 import { personFilesRoutes } from './routes/person-files.routes.ts';
 import { servicesRoutes } from './routes/services.routes.ts';
@@ -32,6 +34,7 @@ import { teamRoutes } from './routes/team.routes.ts';
 import type { Interfaces } from './services/find-addresses.ts';
 import { KeptAnswers } from './services/kept-answers.ts';
 import { Book } from './services/library/book.ts';
+import { Packets } from './services/packets/packets.ts';
 import type { Store } from './store/store.ts';
 
 export interface Parts {
@@ -40,6 +43,8 @@ export interface Parts {
   readonly teamId: string;
   readonly renderer: Renderer;
   readonly reader: Reader;
+  /** Missing: one of the app's own, which starts with the first packet and ends with the app. */
+  readonly binder?: Binder;
   /** The network addresses of this machine; missing: as the system says. */
   readonly interfaces?: () => Interfaces;
 }
@@ -63,6 +68,8 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
 
   const kept = new KeptAnswers();
   const book = new Book();
+  const binder = parts.binder ?? createBinder();
+  const packets = new Packets(parts.teamId, { renderer: parts.renderer, binder });
 
   await app.register(problemDetails);
   await app.register(ownSite, { allowedHosts: namesOf(config) });
@@ -87,12 +94,14 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(sheetsRoutes, parts);
   await app.register(pagesRoutes, { ...parts, kept });
   await app.register(personFilesRoutes);
+  await app.register(packetsRoutes, { packets });
   await app.register(linksRoutes, {
     listening: config,
     interfaces: parts.interfaces ?? networkInterfaces,
   });
   await app.register(setRoutes);
   await app.register(staticFiles, { webRoot: config.webRoot });
+  if (!parts.binder) app.addHook('onClose', () => binder.close());
   // The first search need not wait for the book. What goes wrong here goes wrong there again, and is told there.
   app.addHook(
     'onListen',

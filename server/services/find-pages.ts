@@ -26,11 +26,22 @@ export interface PagesWish {
   readonly encoding: Encoding;
 }
 
-function noSuchPerson(): Refusal {
+export function noSuchPerson(): Refusal {
   return new Refusal(
     'no-such-person',
     'Nobody of that name serves there this week. Whoever leads adds them to the people of the service.',
   );
+}
+
+/** One moment of everything that the pages of all who serve are made of, in their order. */
+export async function findServicePlans(rooms: TeamRooms, id: string): Promise<PersonPlan[]> {
+  const service = await rooms.services.find(id);
+  if (!service) throw noSuchService();
+  const book = await findSongbook(rooms, [service]);
+  return service.people.flatMap((person) => {
+    const member = book.members.get(person.member);
+    return member ? [{ service, book, person, member }] : [];
+  });
 }
 
 /** One moment of everything that a person's pages are made of. As many statements however long the order is. */

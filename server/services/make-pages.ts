@@ -97,12 +97,16 @@ async function pagesOfItem(
   return song ? makeSongPages({ ...song, page }, renderer) : deletedSong(plan, item);
 }
 
-/** Everything that one person opens or prints for a service, in order: the order of service first for who leads it. */
+/**
+ * Everything that one person opens or prints for a service, in order: the order of service first for who leads it.
+ * @param onsong after each song; what it throws ends the work
+ */
 export async function makePages(
   plan: PersonPlan,
   renderer: Renderer,
   wish: Wish,
   see: See,
+  onsong: () => void = () => undefined,
 ): Promise<PersonPages> {
   const { service, book, person, member } = plan;
   const nameOf = namesFor(see, book.members, service.people);
@@ -113,8 +117,10 @@ export async function makePages(
   const pages: Page[] = person.roles.includes('leader')
     ? [makeOrderPage(service, book, nameOf, see)]
     : [];
-  for (const item of songs)
+  for (const item of songs) {
     pages.push(...(await pagesOfItem(plan, item, renderer, see, page, tonics.get(item.id))));
+    onsong();
+  }
   const reads = songs
     .map((item): [string, string[]] => [item.id, readsOf(plan, item)])
     .filter(([, keys]) => keys.length > 0);

@@ -11,6 +11,7 @@ import type { Arrangement } from '#server/contract/arrangements.ts';
 import type { Member, NewMember } from '#server/contract/members.ts';
 import type { Song } from '#server/contract/songs.ts';
 import { createReader } from '#server/reading/reader.ts';
+import { createBinder } from '#server/render/packet/binder.ts';
 import { createRenderer, type Renderer } from '#server/render/renderer.ts';
 import { openDatabase, type Database } from '#server/store/database.ts';
 import type { Surroundings } from '#server/store/scope.ts';
@@ -36,10 +37,11 @@ export interface TestDatabase {
   readonly statements: () => string[];
 }
 
-/** The real engraver and the real reader, a thread each for a whole file: starting it takes longer than most tests. */
+/** The real engraver, reader and binder, a thread each for a whole file: starting it takes longer than most tests. */
 const engraver = createRenderer();
 const reader = createReader();
-afterAll(() => Promise.all([engraver.close(), reader.close()]));
+const binder = createBinder();
+afterAll(() => Promise.all([engraver.close(), reader.close(), binder.close()]));
 
 let ids = 0;
 
@@ -99,7 +101,7 @@ export async function appFor(
   config: Partial<Config> = {},
   renderer: Renderer = engraver,
 ): Promise<Pick<TestApp, 'app' | 'api'>> {
-  const app = await buildApp({ ...CONFIG, ...config }, { store, teamId, renderer, reader });
+  const app = await buildApp({ ...CONFIG, ...config }, { store, teamId, renderer, reader, binder });
   await app.ready();
   onTestFinished(() => app.close());
   return { app, api: supertest(app.server) };
