@@ -167,6 +167,39 @@ describe('The usual passes of a song', () => {
     expect([kept.form, form.own]).toEqual([null, false]);
   });
 
+  it('build as a hairpin is drawn over them; drawn as they are, nothing is changed', async () => {
+    const last = form.passes.length - 1;
+    form.draw({ from: 0, to: last, texture: 'every beat' });
+    const name = form.shown[last]?.name ?? '';
+    expect(notices.current?.words).toBe(`Verse 1 to ${name}: held to every beat.`);
+    await saved();
+    expect(kept.form?.[0]?.texture).toBe('held');
+    expect(kept.form?.at(-1)?.texture).toBe('every beat');
+    const before = sent.length;
+    form.draw({ from: 0, to: 0, texture: 'held' });
+    await saved();
+    expect(sent).toHaveLength(before);
+    form.draw({ from: last, to: last, texture: 'held' });
+    expect(notices.current?.words).toBe(`${name}: held.`);
+  });
+
+  it('build as proposed when that is taken, and Undo takes it back', async () => {
+    expect(form.textures.every((texture) => texture === 'held')).toBe(true);
+    const { proposed } = form;
+    expect(proposed).toHaveLength(form.passes.length);
+    form.takeProposed();
+    await saved();
+    expect(kept.form?.map(({ texture }) => texture)).toEqual(proposed);
+    await notices.undo();
+    await saved();
+    expect(kept.form).toBeNull();
+  });
+
+  it('say what is played in a texture, with the beats of a bar of theirs', () => {
+    expect(form.say(0, 'every beat')).toBe('strike every beat, three to a bar');
+    expect(form.say(99, 'every beat')).toBe('');
+  });
+
   it('are left out, moved and added, and are as the song has them again', async () => {
     const usual = form.shown.map(({ name }) => name);
     form.remove(0);

@@ -1,0 +1,69 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { ServiceServer } from '#test/support/service-server.ts';
+import { notices } from './notice.svelte.ts';
+import { SongLine } from './service-line.svelte.ts';
+import { ServiceRungs } from './service-rungs.svelte.ts';
+import { ServicePage } from './service.svelte.ts';
+
+let server: ServiceServer;
+let page: ServicePage;
+beforeEach(async () => {
+  server = new ServiceServer();
+  vi.stubGlobal('fetch', server.fetch);
+  page = new ServicePage('x');
+  await page.load();
+});
+afterEach(() => {
+  notices.dismiss();
+  vi.unstubAllGlobals();
+});
+
+const saved = () => page.saver?.retry();
+
+describe('What a player plays of the song in hand', () => {
+  let rungs: ServiceRungs;
+  const ines = () => {
+    const [player] = rungs.players;
+    if (!player) throw new Error('Ines is at the keys');
+    return player;
+  };
+  const kept = () => server.service.items[0]?.rungs;
+
+  beforeEach(() => {
+    page.inHand = 'a';
+    rungs = new ServiceRungs(page, new SongLine(page));
+  });
+
+  it('is what their levels say until a step is chosen; it goes with the service, and Undo takes it back', async () => {
+    expect(rungs.players.map(({ member }) => member.id)).toEqual(['Ines']);
+    expect(ines().now).toEqual(ines().usual);
+    rungs.set(ines(), 'left', 2);
+    expect(notices.current?.words).toBe('Ines, left hand: the root with its octave, together.');
+    expect(ines().now.left).toBe(2);
+    await saved();
+    expect(kept()).toEqual({ Ines: { left: 2 } });
+    await notices.undo();
+    await saved();
+    expect(kept()).toEqual({});
+  });
+
+  it('is otherwise in one section, and as their levels say again when that is asked for', async () => {
+    const section = rungs.sections[0] ?? { id: '', name: '' };
+    rungs.set(ines(), 'left', 2);
+    rungs.setIn(ines(), section, 'right', 2);
+    expect(ines().sections).toMatchObject([{ ...section, now: { left: 2, right: 2 } }]);
+    expect(ines().now.right).toBe(1);
+    await saved();
+    expect(kept()).toEqual({ Ines: { left: 2, sections: { [section.id]: { right: 2 } } } });
+    rungs.setIn(ines(), section, 'right', null);
+    expect(ines().sections).toEqual([]);
+    rungs.asLevelsSay(ines());
+    await saved();
+    expect(kept()).toEqual({});
+  });
+
+  it('is asked of nobody who is not at the keys, and for no line but a song', () => {
+    page.inHand = 'b';
+    expect(rungs.players).toEqual([]);
+  });
+});
