@@ -22,8 +22,8 @@ export interface FillOptions {
 
 /**
  * Notes of the scale that go by step to a goal, beginning a third at most from where the hand is, none of them a half step
- * from what is sung, in any octave: the shortest way, of equals the one that comes to its goal least often before its end,
- * then the lowest where two first differ. null: there is none.
+ * from what is sung, in any octave: one that comes to its goal only at its end, or as rarely before it as can be, then the
+ * shortest way, then the lowest where two first differ. null: there is none.
  */
 export function fillBetween({ from, to, count, scale, sung }: FillOptions): PitchName[] | null {
   const goal = midiOf(to);
@@ -37,7 +37,7 @@ export function fillBetween({ from, to, count, scale, sung }: FillOptions): Pitc
       const way = [start, ...line, goal];
       const length = way.reduce((sum, key, i) => sum + Math.abs(key - (way[i - 1] ?? key)), 0);
       const early = line.filter((key) => key === goal).length;
-      const rank = [length, early, ...line];
+      const rank = [early, length, ...line];
       if (!best || isLess(rank, best.rank)) best = { line, rank };
       return;
     }

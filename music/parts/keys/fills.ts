@@ -92,17 +92,38 @@ function fillAfter(
   };
 }
 
+/** Ways to finger a line of a few notes that are looked through: all that are any good. */
+const WAYS = 40;
+
 /**
  * By the rules for lines, from the finger on the top note before. From below it goes on to the finger on the top note that
- * it comes to; coming down onto a little finger the hand is put anew with the chord.
+ * it comes to; coming down onto a little finger the hand is put anew with the chord. Where the hand has to move at once,
+ * the finger before is let go.
  */
 function fingersOf(from: Shape, pitches: readonly PitchName[], to: Shape): readonly number[] {
   const [before, after] = [from.notes.at(-1) ?? '', to.notes.at(-1) ?? ''];
   const isRising = midiOf(pitches.at(-1) ?? after) < midiOf(after);
   const line = [before, ...pitches, ...(isRising ? [after] : [])];
   const free = pitches.map(() => null);
-  const fixed = [from.fingers.at(-1) ?? null, ...free, to.fingers.at(-1) ?? null];
-  return ofLine(line, 'right', { fixed })[0]?.fingers.slice(1, pitches.length + 1) ?? [];
+  const end = isRising ? [to.fingers.at(-1) ?? null] : [];
+  const ways = ofLine(line, 'right', {
+    fixed: [from.fingers.at(-1) ?? null, ...free, ...end],
+    most: WAYS,
+  });
+  const whole = ways.find(({ fingers }) => isInTurn(line, fingers));
+  if (whole) return whole.fingers.slice(1, pitches.length + 1);
+  const anew = ofLine(line.slice(1), 'right', { fixed: [...free, ...end], most: WAYS });
+  const own = anew.find(({ fingers }) => isInTurn(line.slice(1), fingers)) ?? anew[0];
+  return own?.fingers.slice(0, pitches.length) ?? [];
+}
+
+/** One finger on a note that is repeated, another on any other. */
+function isInTurn(line: readonly PitchName[], fingers: readonly number[]): boolean {
+  return line.every((pitch, i) => {
+    const before = line[i - 1];
+    if (before === undefined) return true;
+    return (midiOf(before) === midiOf(pitch)) === (fingers[i - 1] === fingers[i]);
+  });
 }
 
 /** A section or a repeat ends: what follows on the page need not be what is played next. */

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { hymn } from '#test/support/hymn.ts';
+import { HYMN_FILES } from '#test/support/hymns.ts';
 import { songOf } from '#test/support/small-abc.ts';
 import { between } from '../../hand/motion.ts';
 import type { Shape } from '../../hand/shape.ts';
@@ -98,6 +100,56 @@ describe('full and open voicings (rung 4)', () => {
     expect(open('C/E', 'E5')).toEqual(['G4 C5 E5']);
   });
 
+  it('are the best of all sets of up to four keys (every set tried)', () => {
+    const [low, high] = [midiOf('G3'), midiOf('G5')];
+    const all = Array.from({ length: high - low + 1 }, (_, i) => low + i);
+    const sets: number[][] = [];
+    const grow = (keys: number[], from: number): void => {
+      if (keys.length > 0) sets.push(keys);
+      if (keys.length < 4) for (const key of all.slice(from - low)) grow([...keys, key], key + 1);
+    };
+    grow([], low);
+    // What is asked of a full shape, in words: chord tones, none twice but the outer two of an octave; complete; the tune
+    // on top; the tones that three notes leave out; an octave at most; three notes, four notes.
+    const cases = [
+      ['C', [0, 4, 7], [0, 4, 7], 'E5', 12],
+      ['C', [0, 4, 7], [0, 4, 7], 'C4', 12],
+      ['Am', [9, 0, 4], [9, 0, 4], 'A4', 9],
+      ['G7', [7, 11, 2, 5], [7, 11, 5], 'D5', 12],
+      ['G7', [7, 11, 2, 5], [7, 11, 5], null, 11],
+      ['F', [5, 9, 0], [5, 9, 0], 'B4', 14],
+    ] as const;
+    for (const [symbol, tones, needed, sung, reach] of cases) {
+      const rank = (keys: readonly number[]): number[] | null => {
+        const classes = keys.map((key) => key % 12);
+        const span = (keys.at(-1) ?? 0) - (keys[0] ?? 0);
+        const doubled = classes.length - new Set(classes).size;
+        const isOctave = classes.at(-1) === classes[0] && span === 12;
+        const isAllowed = classes.every((each) => tones.some((tone) => tone === each));
+        if (!isAllowed || span > reach || doubled > (isOctave ? 1 : 0)) return null;
+        const lacks = (owed: readonly number[]) =>
+          owed.filter((tone) => !classes.includes(tone)).length;
+        const top = keys.at(-1) ?? 0;
+        const tune = sung === null ? top : midiOf(sung);
+        const missed = top === tune ? 0 : top % 12 === tune % 12 ? 1 : 2;
+        const thin = keys.length < 3 ? 1 : 0;
+        return [lacks(needed), missed, lacks(tones), Math.max(0, span - 12), thin, 4 - keys.length];
+      };
+      const ranked = sets.flatMap((keys) => {
+        const own = rank(keys);
+        return own
+          ? [{ keys: keys.join(' '), rank: own.map((n) => String(n).padStart(2)).join() }]
+          : [];
+      });
+      const least = ranked.map((each) => each.rank).sort()[0];
+      const best = ranked.filter((each) => each.rank === least).map(({ keys }) => keys);
+      const found = voicingsOf(chord(symbol), { voicing: 'full', sung, reach });
+      expect(found.map(({ notes }) => notes.map(midiOf).join(' ')).sort(), symbol).toEqual(
+        best.sort(),
+      );
+    }
+  });
+
   it('never go beyond a small hand', () => {
     for (const reach of [7, 8, 9, 10, 11, 12, 14])
       for (const symbol of ['C', 'F#m', 'Bb7', 'Dm7', 'Gsus4', 'Bdim', 'Cmaj9', 'E5'])
@@ -183,7 +235,7 @@ describe('fills at the ends of phrases', () => {
     expect(fillBetween({ from: 'C4', to: 'G5', count: 2, scale: C_MAJOR, sung: null })).toBeNull();
   });
 
-  it('are the shortest of all (every line of scale notes tried)', () => {
+  it('are the best of all (every line of scale notes tried)', () => {
     const keys = Array.from({ length: 27 }, (_, i) => 55 + i).filter((key) =>
       [0, 2, 4, 5, 7, 9, 11].includes(key % 12),
     );
@@ -194,20 +246,22 @@ describe('fills at the ends of phrases', () => {
           const [start, goal] = [midiOf(from), midiOf(to)];
           const may = (key: number) =>
             sung === null || ![1, 11].includes(Math.abs(key - midiOf(sung)) % 12);
-          const lengths = keys.flatMap((a) =>
+          const rankOf = (a: number, b: number): number =>
+            [a, b].filter((key) => key === goal).length * 100 +
+            Math.abs(a - start) +
+            Math.abs(b - a) +
+            Math.abs(goal - b);
+          const ranks = keys.flatMap((a) =>
             keys.flatMap((b) => {
               const isStep = [b - a, goal - b].every((by) => by !== 0 && Math.abs(by) <= 2);
               if (!isStep || !may(a) || !may(b) || Math.abs(a - start) > 4) return [];
-              return [Math.abs(a - start) + Math.abs(b - a) + Math.abs(goal - b)];
+              return [rankOf(a, b)];
             }),
           );
-          const found = fillBetween({ from, to, count: 2, scale: C_MAJOR, sung })?.map(midiOf);
-          const [a, b] = found ?? [];
-          const length =
-            a === undefined || b === undefined
-              ? Infinity
-              : Math.abs(a - start) + Math.abs(b - a) + Math.abs(goal - b);
-          expect(length, `${from} ${to} ${sung ?? ''}`).toBe(Math.min(Infinity, ...lengths));
+          const [a, b] =
+            fillBetween({ from, to, count: 2, scale: C_MAJOR, sung })?.map(midiOf) ?? [];
+          const rank = a === undefined || b === undefined ? Infinity : rankOf(a, b);
+          expect(rank, `${from} ${to} ${sung ?? ''}`).toBe(Math.min(Infinity, ...ranks));
         }
   });
 
@@ -222,6 +276,16 @@ describe('fills at the ends of phrases', () => {
     );
     const without = partOf(song, { right: 3, texture: 6 });
     expect(rightOf(without).some(({ soft }) => soft)).toBe(false);
+  });
+
+  it.each(HYMN_FILES)('take another finger for another key: %s', (file) => {
+    const notes = rightOf(partOf(hymn(file), { right: 4, texture: 6 }));
+    notes.forEach((note, i) => {
+      const next = notes[i + 1];
+      if (!note.soft || !next?.soft) return;
+      const isRepeated = note.pitches[0] === next.pitches[0];
+      expect(note.fingers?.[0] === next.fingers?.[0]).toBe(isRepeated);
+    });
   });
 });
 
