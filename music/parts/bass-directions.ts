@@ -69,15 +69,21 @@ function sayHow(bass: BassSong, section: Section, texture: Texture): string[] {
   }
   const struck = sayStruck(bass, section, texture, both);
   if (mode !== 'fifths') return [struck, ...kick];
-  const second = secondPlaceOf(meter);
-  const inThree = texture === 'swaying' && full === 3 * feltBeat(meter);
-  const fifth = inThree
-    ? 'root and fifth in turn, bar by bar'
-    : second === null
-      ? ''
-      : `the fifth from ${beat(second)} on`;
   const step = 'a step into each new chord on its last beat';
-  return [struck, [fifth, step].filter((words) => words !== '').join('; '), ...kick];
+  return [
+    [struck, sayFifth(bass, section, texture)].filter((words) => words !== '').join('; '),
+    step,
+    ...kick,
+  ];
+}
+
+function sayFifth({ score }: BassSong, section: Section, texture: Texture): string {
+  const meter = meterAt(score, section.from);
+  const beat = feltBeat(meter);
+  const second = secondPlaceOf(meter);
+  if (texture === 'swaying' && barLength(meter) === 3 * beat)
+    return 'root and fifth in turn, bar by bar';
+  return second === null ? '' : `the fifth from ${second / beat + 1} on`;
 }
 
 function sayStruck({ score }: BassSong, section: Section, texture: Texture, both: string): string {

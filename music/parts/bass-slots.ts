@@ -3,6 +3,7 @@ import type { Score, Span, Ticks } from '../score/score.ts';
 import { barLength, feltBeat, meterAt } from '../score/time.ts';
 import { strikesIn } from './bass-notes.ts';
 import type { Footing } from './bass-pedal.ts';
+import { fifthOf } from './bass-tones.ts';
 import {
   feltBeatsIn,
   isCutAt,
@@ -134,10 +135,11 @@ function fifths(
   const beat = feltBeat(meterAt(score, from));
   const second = secondPlaceIn(score, bar);
   const start = score.bars[bar]?.at ?? 0;
-  if (swaysInThree(score, from, textureAt(from))) {
+  const hasFifth = fifthOf(here.chord) !== null;
+  if (hasFifth && swaysInThree(score, from, textureAt(from))) {
     // The chords have the other beats: bars of root and of fifth in turn (common practice).
     if (barsSince(score, here.at, bar) % 2 === 1) roles.set(start, 'fifth');
-  } else if (second !== null && second >= from + beat) {
+  } else if (hasFifth && second !== null && second >= from + beat) {
     roles.set(second, 'fifth');
     for (const at of roles.keys()) if (at > second) roles.set(at, 'fifth');
   }

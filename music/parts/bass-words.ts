@@ -2,7 +2,7 @@ import { FRETS_IN_HAND } from '../hand/bass-hand.ts';
 import { HAND_CAUTIONS, LOUDNESS } from '../hand/cautions.ts';
 import { degreeOf, sayNote } from '../pitch/key.ts';
 import { midiOf, noteOf } from '../pitch/pitch.ts';
-import { counted, listed } from '../score/number-words.ts';
+import { counted, listed, sayTimes } from '../score/number-words.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
 import { sayPlaced, type PlacedBass } from './bass-practice.ts';
@@ -82,7 +82,7 @@ function sayHand(held: readonly PlacedBass[]): string {
   const [low, high] = [Math.min(...positions), Math.max(...positions) + FRETS_IN_HAND - 1];
   const frets = `frets ${low} to ${high}`;
   if (shifts.length === 0) return `the hand stays on ${frets}`;
-  return `the hand lies on ${frets} and moves along the neck ${counted(shifts.length, 'time', 'times')}`;
+  return `the hand lies on ${frets} and moves along the neck ${sayTimes(shifts.length)}`;
 }
 
 /** When to begin, on which note, and when the singers come. */
