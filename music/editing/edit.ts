@@ -149,6 +149,8 @@ export type SectionEdit =
   | {
       readonly do: 'begin section';
       readonly bar: number;
+      /** A moment of the bar in which a note or rest of the tune begins, as with the pickup of a refrain; missing: its start. */
+      readonly at?: Ticks;
       readonly kind: SectionKind;
       readonly name: string;
       readonly loop?: Loop;

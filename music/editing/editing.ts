@@ -19,6 +19,7 @@ import { WORDS } from './words.ts';
 export type * from './edit.ts';
 export { blank, type BlankSong } from './blank.ts';
 export { after, before, stepped, type Cursor } from './step-entry.ts';
+export { sayLength, sayPlace } from './place-words.ts';
 export { stepsOf, textOf } from './syllables.ts';
 export { verseForAll } from '../score/sung-verses.ts';
 export { notesForWords, wordsBegin, wordsOf } from './words.ts';

@@ -2,7 +2,7 @@ import { sayNote } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import { listed } from '../score/number-words.ts';
 import { QUARTER, type Bar, type Note, type Score, type Ticks } from '../score/score.ts';
-import { barAt, isPickup, placeOf } from '../score/time.ts';
+import { barAt, endOf, feltBeat, isPickup, meterAt, placeOf, unitTicks } from '../score/time.ts';
 
 const FRACTIONS: Readonly<Record<number, string>> = { 3: '¼', 4: '⅓', 6: '½', 8: '⅔', 9: '¾' };
 
@@ -24,10 +24,25 @@ export function sayBar(score: Score, bar: Bar): string {
   return `${score.untimed ? 'line' : 'bar'} ${bar.number}`;
 }
 
-/** `bar 3, beat 2½`, `the pickup, beat 4`; of a song without time its line. */
+const COMPOUND: Readonly<Record<number, string>> = { 8: 'eighth', 16: 'sixteenth' };
+
+/**
+ * `bar 3, beat 2½`, `the pickup, beat 4`; of a song without time its line. Where three of the lower figure's note make a
+ * beat, those are counted: `bar 3, eighth 7` in 9/8, for beats are three there.
+ */
 export function sayPlace(score: Score, at: Ticks): string {
-  const bar = sayBar(score, barAt(score, at));
-  return score.untimed ? bar : `${bar}, beat ${sayNumber(placeOf(score, at).beat)}`;
+  if (at >= endOf(score)) return 'after the last bar';
+  const bar = barAt(score, at);
+  if (score.untimed) return sayBar(score, bar);
+  const meter = meterAt(score, bar.at);
+  const isCompound = feltBeat(meter) > unitTicks(meter.unit);
+  const counted = isCompound ? (COMPOUND[meter.unit] ?? `${meter.unit}th`) : 'beat';
+  return `${sayBar(score, bar)}, ${counted} ${sayNumber(placeOf(score, at).beat)}`;
+}
+
+/** `bar 3`, `bar 3, beat 4`. */
+export function sayBegin(score: Score, bar: Bar, at: Ticks): string {
+  return at === bar.at ? sayBar(score, bar) : sayPlace(score, at);
 }
 
 export function capital(text: string): string {

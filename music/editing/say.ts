@@ -6,7 +6,7 @@ import type { Meter, Score, Ticks } from '../score/score.ts';
 import { verseForAll } from '../score/sung-verses.ts';
 import { endOf, noteAt } from '../score/time.ts';
 import type { BarEdit, ChordEdit, NoteEdit, OneEdit, SectionEdit, WordsEdit } from './edit.ts';
-import { capital, sayBar, sayLength, sayPitches, sayPlace } from './place-words.ts';
+import { capital, sayBar, sayBegin, sayLength, sayPitches, sayPlace } from './place-words.ts';
 import { isWhole } from './refusal.ts';
 import { tidied } from './typed-text.ts';
 
@@ -121,8 +121,11 @@ function sayBarEdit(score: Score, edit: BarEdit): string {
 
 function saySectionEdit(score: Score, edit: SectionEdit): string {
   switch (edit.do) {
-    case 'begin section':
-      return `${tidied(edit.name) || 'A section'} begins with ${bar(score, edit.bar)}`;
+    case 'begin section': {
+      const found = score.bars[edit.bar];
+      const where = found ? sayBegin(score, found, edit.at ?? found.at) : 'the end';
+      return `${tidied(edit.name) || 'A section'} begins with ${where}`;
+    }
     case 'section': {
       const name = sectionName(score, edit.id);
       return name === tidied(edit.name)

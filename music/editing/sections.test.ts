@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { buildScore } from '#test/support/score-builder.ts';
 import { check } from '../score/check-score.ts';
 import type { Score } from '../score/score.ts';
+import { sungPasses } from '../score/sung-lines.ts';
 import { apply, say, type Edit } from './editing.ts';
 
 const song = buildScore({
@@ -38,6 +39,27 @@ describe('sections', () => {
     expect(order(two)).toBe('verse 1, refrain, verse 2, refrain');
     expect(order(edited(song, { ...refrain, bar: 1 }))).toBe('verse 1, refrain 1, verse 2, refrain 2'); // prettier-ignore
     expect(edited(two, { do: 'join section', id: 'refrain' })).toEqual(song);
+  });
+
+  it('begin with a note inside a bar, as a refrain on its own pickup, and are joined again', () => {
+    const upbeat = buildScore({
+      key: 'G',
+      meter: '3/4',
+      voices: { tune: 'D4:1 | G4:2 B4:1 | A4:2 r:1/2 D4:1/2 | G4:3 | G4:2' },
+      words: ['O one two three sing four five'],
+    });
+    // Beat 3½ of bar 2: the pickup (1), bar 1 (3) and 2½ quarters.
+    const at = 6.5 * 20160;
+    const onPickup: Edit = { do: 'begin section', bar: 2, at, kind: 'refrain', name: 'Refrain' };
+    const two = edited(upbeat, onPickup);
+    expect(two.sections.map(({ from, to }) => [from / 20160, to / 20160])).toEqual([[0, 6.5], [6.5, 12]]); // prettier-ignore
+    expect(say(upbeat, onPickup)).toBe('Refrain begins with bar 2, beat 3½');
+    const sung = sungPasses(two).map(({ lines }) => lines.flat().map(({ text }) => text).join(' ')); // prettier-ignore
+    expect(sung).toEqual(['O one two three', 'sing four five']);
+    expect(edited(two, { do: 'join section', id: 'refrain' })).toEqual(upbeat);
+    expect(refusal(upbeat, { ...onPickup, at: 5 * 20160 })).toBe('Bar 2, beat 2: no note of the tune begins there, so no section can.'); // prettier-ignore
+    expect(refusal(upbeat, { ...onPickup, bar: 1 })).toBe('That place lies outside the bar.');
+    expect(refusal(two, { ...onPickup, name: 'Again' })).toBe('Refrain begins with bar 2, beat 3½ already. Change that section, or join it to the one before.'); // prettier-ignore
   });
 
   it('are refused where one begins already, or without a name', () => {

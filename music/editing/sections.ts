@@ -1,11 +1,11 @@
-import { success, type Result } from '../result.ts';
+import { success, type Failure, type Result } from '../result.ts';
 import { SCORE_LIMITS } from '../score/limits.ts';
 import type { Loop, Pass, Score, Section, SectionKind } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
 import type { SectionEdit } from './edit.ts';
-import { sayBar } from './place-words.ts';
+import { sayBegin } from './place-words.ts';
 import { halfBar } from './bars.ts';
-import { isWhole, missingBar, refused } from './refusal.ts';
+import { isWhole, missingBar, refused, refusedAt, withoutTime } from './refusal.ts';
 import { tidied } from './typed-text.ts';
 
 type Of<K extends SectionEdit['do']> = Extract<SectionEdit, { readonly do: K }>;
@@ -41,16 +41,29 @@ function isSungByVerse(score: Score, { from, to }: Pick<Section, 'from' | 'to'>)
   return sung.length > 1;
 }
 
+/** Null: a section can begin there. */
+function beginsNowhere(score: Score, { bar: index, at }: Of<'begin section'>): Failure | null {
+  if (at === undefined) return halfBar(score, index);
+  const bar = score.bars[index];
+  const isInside = bar && isWhole(at, bar.at, bar.at + bar.length - 1);
+  if (!isInside) return refused('That place lies outside the bar.');
+  if (at > bar.at && score.untimed) return withoutTime(score);
+  const begins = at === bar.at || melodyOf(score).notes.some((note) => note.at === at);
+  return begins
+    ? null
+    : refusedAt(score, at, 'no note of the tune begins there, so no section can.');
+}
+
 function begin(score: Score, edit: Of<'begin section'>): Result<Score> {
-  const missing = missingBar(score, edit.bar) ?? halfBar(score, edit.bar);
+  const missing = missingBar(score, edit.bar) ?? beginsNowhere(score, edit);
   if (missing) return missing;
   const bar = score.bars[edit.bar];
-  const at = bar?.at ?? 0;
+  const at = edit.at ?? bar?.at ?? 0;
   const index = score.sections.findIndex(({ from, to }) => from <= at && at < to);
   const around = score.sections[index];
   if (!bar || !around) return refused('The song has no such bar.');
   if (around.from === at) {
-    return refused(`${around.name} begins with ${sayBar(score, bar)} already. Change that section, or join it to the one before.`); // prettier-ignore
+    return refused(`${around.name} begins with ${sayBegin(score, bar, at)} already. Change that section, or join it to the one before.`); // prettier-ignore
   }
   if (score.sections.length >= SCORE_LIMITS.sections) {
     return refused(`A song has at most ${SCORE_LIMITS.sections} sections.`);

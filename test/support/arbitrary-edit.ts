@@ -61,6 +61,10 @@ export function anyEdit(score: Score): fc.Arbitrary<Edit> {
     fc.record({ do: is('give time'), meter, barsPerChord: fc.constantFrom(1, 2, 0.5, 0, -1) }),
     fc.record({ do: is('begin section'), bar, kind, name: text }),
     fc.record({ do: is('begin section'), bar, kind, name: text, loop }),
+    fc.nat({ max: score.bars.length - 1 }).chain((index) => {
+      const from = score.bars[index]?.at ?? 0;
+      return fc.record({ do: is('begin section'), bar: fc.constant(index), at: fc.integer({ min: -1, max: 4 }).map((step) => from + (step * QUARTER) / 2), kind, name: text }); // prettier-ignore
+    }),
     fc.record({ do: is('section'), id: section, kind, name: text, loop: fc.option(loop) }),
     fc.record({ do: is('join section'), id: section }),
     fc.record({ do: is('form'), form: fc.array(pass, { maxLength: 4 }) }),
