@@ -1,4 +1,4 @@
-import { Editing, QUARTER, Time, type Score } from '#music';
+import { Editing, QUARTER, Time, type Edit, type Score } from '#music';
 import { describe, expect, it } from 'vitest';
 import { doing } from './edit-doing.ts';
 import type { EditCommand } from './edit-keys.ts';
@@ -128,6 +128,25 @@ describe('The hand', () => {
   it('says what stands there', () => {
     const { score, hand } = type(begin(), '. g');
     expect(sayHand(score, { ...hand, at: 0 }, 1)).toBe('bar 1, beat 1: G4, dotted quarter');
+  });
+
+  it('counts eighths where three are a beat, and says the same place as undo does', () => {
+    const { score: song, hand } = begin();
+    const meter = { beats: 9, unit: 8 };
+    const done = Editing.apply(song, { do: 'together', edits: [{ do: 'meter', bar: 0, meter }, { do: 'pickup', length: QUARTER / 2 }] }); // prettier-ignore
+    if (!done.ok) throw new Error('no meter');
+    const score = done.value;
+    const second = QUARTER / 2;
+    expect(sayHand(score, { ...hand, at: 0 }, 1)).toBe(
+      'the pickup, eighth 9: a rest, a whole pickup',
+    );
+    expect(sayHand(score, { ...hand, at: second }, 1)).toBe('bar 1, eighth 1: a rest, a whole bar');
+    const edit: Edit = { do: 'note', voice: hand.voice, at: second + 3 * QUARTER, length: QUARTER / 2, pitches: ['G4'] }; // prettier-ignore
+    expect(Editing.say(score, edit)).toBe('Bar 1, eighth 7: G4, an eighth');
+    const half = Editing.apply(song, { do: 'pickup', length: QUARTER / 2 });
+    if (!half.ok) throw new Error('no pickup');
+    const here = sayHand(half.value, { ...hand, at: 0 }, 1);
+    expect(here).toBe('the pickup, beat 4½: a rest, a whole pickup');
   });
 
   it('stays in the song when the song becomes shorter', () => {

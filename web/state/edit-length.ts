@@ -1,4 +1,4 @@
-import { QUARTER, type Ticks } from '#music';
+import { Editing, QUARTER, type Ticks } from '#music';
 
 /** A note value as it is chosen before a note is written. */
 export interface EntryLength {
@@ -35,7 +35,7 @@ export function tupletOf({ triplet }: EntryLength): { tuplet?: typeof TRIPLET } 
   return triplet ? { tuplet: TRIPLET } : {};
 }
 
-/** `dotted quarter`, `eighth of a triplet`; other lengths in quarters: `2.5 quarters`. */
+/** `dotted quarter`, `eighth of a triplet`; other lengths in quarters: `2½ quarters`. */
 export function sayLength(ticks: Ticks): string {
   for (const base of BASES) {
     for (const [dotted, triplet] of [
@@ -48,5 +48,5 @@ export function sayLength(ticks: Ticks): string {
       return `${dotted ? 'dotted ' : ''}${name}${triplet ? ' of a triplet' : ''}`;
     }
   }
-  return `${Math.round((ticks / QUARTER) * 100) / 100} quarters`;
+  return Editing.sayLength(ticks).replace(/^an? /, '');
 }

@@ -93,15 +93,6 @@ export function barIndexAt(score: Score, at: Ticks): number {
   return index < 0 ? Math.max(0, score.bars.length - 1) : index;
 }
 
-const plainBeat = (beat: number): string => String(Math.round(beat * 100) / 100);
-
-/** `bar 3, beat 2`; `after the last bar` */
-export function sayPlace(score: Score, at: Ticks): string {
-  if (at >= Time.endOf(score)) return 'after the last bar';
-  const { bar, beat } = Time.placeOf(score, at);
-  return `${bar === 0 ? 'pickup' : `bar ${bar}`}, beat ${plainBeat(beat)}`;
-}
-
 /** `G4`, `G4 and B4`, `a rest` */
 export function saySound({ pitches }: Pick<Note, 'pitches'>): string {
   return pitches.length === 0 ? 'a rest' : pitches.map(Keys.sayNote).join(' and ');
@@ -110,11 +101,16 @@ export function saySound({ pitches }: Pick<Note, 'pitches'>): string {
 /** What stands at the hand, for eye and ear: `bar 3, beat 2: G4, dotted quarter, “grace”, chord D7`. */
 export function sayHand(score: Score, hand: Hand, verse: number): string {
   const note = noteHere(score, hand);
-  const place = sayPlace(score, hand.at);
+  const place = Editing.sayPlace(score, hand.at);
   if (!note) return place;
   const sounds = saySound(note);
   const isHeld = note.at < hand.at && note.pitches.length > 0;
-  const said = isHeld ? [`under ${sounds}`] : [sounds, sayLength(note.length)];
+  const bar = Time.barAt(score, hand.at);
+  const isBar = note.pitches.length === 0 && note.at === bar.at && note.length === bar.length;
+  const length = isBar
+    ? `a whole ${Time.isPickup(bar) ? 'pickup' : 'bar'}`
+    : sayLength(note.length);
+  const said = isHeld ? [`under ${sounds}`] : [sounds, length];
   if (note.tie && !isHeld) said.push('tied');
   const melody = Time.noteAt(Time.melodyOf(score), hand.at);
   const section = score.sections.findLast(({ from }) => from <= hand.at);

@@ -1,6 +1,15 @@
-import { Pitches, Quantise, Time, type Edit, type PitchName, type Score, type Ticks } from '#music';
+import {
+  Editing,
+  Pitches,
+  Quantise,
+  Time,
+  type Edit,
+  type PitchName,
+  type Score,
+  type Ticks,
+} from '#music';
 import { spelled } from './edit-pitches.ts';
-import { sayPlace, signatureAt, type Hand } from './edit-place.ts';
+import { signatureAt, type Hand } from './edit-place.ts';
 
 /** A key that was struck along the click, in ms from where the first bar after the count-in begins. */
 export interface Struck {
@@ -121,5 +130,5 @@ export function sayProposed(score: Score, { pitches, at }: ProposedNote): string
     const { letter, alter, octave } = Pitches.requirePitch(pitch);
     return `${letter}${alter > 0 ? '♯'.repeat(alter) : '♭'.repeat(-alter)}${octave}`;
   });
-  return `${names.join(' and ')} in ${sayPlace(score, at)}`;
+  return `${names.join(' and ')} in ${Editing.sayPlace(score, at)}`;
 }

@@ -1,4 +1,4 @@
-import { ChordSymbol, Intervals, Keys, Pitches, Reduction, Time, Transpose } from '#music';
+import { ChordSymbol, Editing, Intervals, Keys, Pitches, Reduction, Transpose } from '#music';
 import type { Chord, ChordAt, Key, Score, Ticks } from '#music';
 import type { Arrangement, ArrangementChange } from '#server/contract/arrangements.ts';
 import type { Song, SongChange } from '#server/contract/songs.ts';
@@ -146,9 +146,7 @@ export class SongPage {
 
   /** `bar 3, beat 2` */
   sayPlace(at: Ticks): string {
-    if (!this.shown) return '';
-    const { bar, beat } = Time.placeOf(this.shown, at);
-    return `bar ${bar}, beat ${beat}`;
+    return this.shown ? Editing.sayPlace(this.shown, at) : '';
   }
 
   #backToWritten(chord: Chord): Chord {
