@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { Rungs } from '#music';
-import { withOwnStep, withRungsOf, withSectionStep } from './own-rungs.ts';
+import { withHelp, withoutHelp, withOwnStep, withRungsOf, withSectionStep } from './own-rungs.ts';
 
 const usual = Rungs.rungsFor('beginner');
 
@@ -30,5 +30,16 @@ describe('what somebody plays of one song', () => {
     const all = withRungsOf({ r: { right: 2 } }, 'i', { left: 2 });
     expect(all).toEqual({ r: { right: 2 }, i: { left: 2 } });
     expect(withRungsOf(all, 'i', {})).toEqual({ r: { right: 2 } });
+  });
+
+  it('takes a help for the singers in one section, and leaves it without what else is set there', () => {
+    const helped = withHelp({ left: 2, sections: { v: { left: 3 } } }, 'v', { pulse: true });
+    expect(helped).toEqual({ left: 2, sections: { v: { left: 3, pulse: true } } });
+    expect(withoutHelp(helped, 'v', { pulse: true })).toEqual({
+      left: 2,
+      sections: { v: { left: 3 } },
+    });
+    const onTop = withHelp({}, 'v', { right: 3 });
+    expect(withoutHelp(onTop, 'v', { right: 3 })).toEqual({});
   });
 });

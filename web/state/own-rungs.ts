@@ -31,9 +31,23 @@ export function withSectionStep(
   ladder: Ladder,
   step: number | null,
 ): OwnRungs {
+  return withSection(own, section, withStep(own.sections?.[section] ?? {}, through, ladder, step));
+}
+
+/** The same with all that a help for the singers sets in its section. */
+export function withHelp(own: OwnRungs, section: string, steps: Steps): OwnRungs {
+  return withSection(own, section, { ...own.sections?.[section], ...steps });
+}
+
+/** The same without what that help sets. */
+export function withoutHelp(own: OwnRungs, section: string, steps: Steps): OwnRungs {
+  const here = Object.entries(own.sections?.[section] ?? {});
+  return withSection(own, section, Object.fromEntries(here.filter(([name]) => !(name in steps))));
+}
+
+function withSection(own: OwnRungs, section: string, steps: Steps): OwnRungs {
   const { sections = {}, ...whole } = own;
-  const { [section]: here = {}, ...others } = sections;
-  const steps = withStep(here, through, ladder, step);
+  const { [section]: _, ...others } = sections;
   const now = Object.keys(steps).length > 0 ? { ...others, [section]: steps } : others;
   return Object.keys(now).length > 0 ? { ...whole, sections: now } : whole;
 }

@@ -1,6 +1,16 @@
-import { Rungs, RungWords, type Ladder, type OwnRungs, type RungSteps } from '#music';
+import {
+  Reduction,
+  Rungs,
+  RungWords,
+  SingersHelp,
+  Transpose,
+  type HelpForSingers,
+  type Ladder,
+  type OwnRungs,
+  type RungSteps,
+} from '#music';
 import type { Member } from '#server/contract/members.ts';
-import { withOwnStep, withRungsOf, withSectionStep } from './own-rungs.ts';
+import { withHelp, withoutHelp, withOwnStep, withRungsOf, withSectionStep } from './own-rungs.ts';
 import type { SongLine } from './service-line.svelte.ts';
 import type { ServicePage } from './service.svelte.ts';
 
@@ -59,6 +69,13 @@ export class ServiceRungs {
         return { member, usual, now, own, sections };
       });
   });
+  /** What the keyboard can do where this week's voices are low or unsure. */
+  readonly help: readonly HelpForSingers[] = $derived.by(() => {
+    const { score, key, density, fit } = this.#line;
+    if (!score || !key || score.untimed) return [];
+    const sung = Reduction.withChords(Transpose.score(score, key), { density });
+    return SingersHelp.propose(sung, fit.singers);
+  });
   /** Sections of the song by name. */
   readonly sections: readonly { readonly id: string; readonly name: string }[] = $derived.by(
     () => this.#line.score?.sections.map(({ id, name }) => ({ id, name })) ?? [],
@@ -82,6 +99,22 @@ export class ServiceRungs {
     const said = step === null ? 'as all through' : RungWords.sayStep(ladder, step);
     const words = `${member.name}, ${nameOf(ladder)} in ${name}: ${said}.`;
     this.#put(member, withSectionStep(own, now, id, ladder, step), words);
+  }
+
+  /** Whether they do so already: a step that is set, or one that is higher. */
+  helps({ usual, own }: KeysPlayer, { section, steps }: HelpForSingers): boolean {
+    const now = Rungs.rungsIn(usual, own, section);
+    return (steps.pulse !== true || now.pulse === true) && now.right >= (steps.right ?? 1);
+  }
+
+  /** @param on whether they are to help; who plays so all through cannot leave it here */
+  setHelp(player: KeysPlayer, help: HelpForSingers, on: boolean): void {
+    const { member, own } = player;
+    const { name, section, steps } = help;
+    const what = help.help === 'pulse' ? 'pulses the note of the tune' : 'plays the tune on top';
+    const words = on ? `${member.name} ${what} in ${name}.` : `${member.name} plays ${name} as before.`; // prettier-ignore
+    const set = on ? withHelp : withoutHelp;
+    this.#put(member, set(own, section, steps), words);
   }
 
   asLevelsSay({ member }: KeysPlayer): void {

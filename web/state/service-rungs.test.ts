@@ -66,4 +66,24 @@ describe('What a player plays of the song in hand', () => {
     page.inHand = 'b';
     expect(rungs.players).toEqual([]);
   });
+
+  it('helps the singers where a section is low for them, when that is taken, and not after Undo', async () => {
+    expect(rungs.help).toEqual([]);
+    // So low that the middle of the tune is at the lowest comfortable notes of both.
+    for (const each of page.week.slice(0, 2))
+      page.changePerson(each, { voice: { low: 'C5', high: 'C6' } }, 'Higher this week.');
+    page.changeItem('a', { key: { tonic: 'A', mode: 'major' } }, 'In A.');
+    const [help] = rungs.help;
+    if (!help) throw new Error('it is low for both');
+    expect(help).toMatchObject({ help: 'pulse', steps: { pulse: true } });
+    expect(rungs.helps(ines(), help)).toBe(false);
+    rungs.setHelp(ines(), help, true);
+    expect(rungs.helps(ines(), help)).toBe(true);
+    await saved();
+    expect(kept()).toEqual({ Ines: { sections: { [help.section]: { pulse: true } } } });
+    rungs.setHelp(ines(), help, false);
+    expect(rungs.helps(ines(), help)).toBe(false);
+    await notices.undo();
+    expect(rungs.helps(ines(), help)).toBe(true);
+  });
 });
