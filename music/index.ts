@@ -136,6 +136,8 @@ export type { SongLength } from './order/lengths.ts';
 export * as MissingRoles from './order/missing-roles.ts';
 export * as Known from './order/known.ts';
 export type { KnownShape, PlayedPart, ShapeAhead } from './order/known.ts';
+export * as PartDifficulty from './parts/keys/part-difficulty.ts';
+export type { PartDifficultyItem, PartEase } from './parts/keys/part-difficulty.ts';
 
 export * as Editing from './editing/editing.ts';
 export type * from './editing/edit.ts';

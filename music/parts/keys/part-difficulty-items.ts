@@ -1,0 +1,216 @@
+import { UNHURRIED_SECONDS, WEIGHTS } from '../../hand/difficulty-weights.ts';
+import { canFollow } from '../../hand/line-rules.ts';
+import { ofMove } from '../../hand/move-difficulty.ts';
+import { isSameShape } from '../../hand/move-words.ts';
+import { midiOf } from '../../pitch/pitch.ts';
+import { say as sayChord } from '../../pitch/chord-symbol.ts';
+import { counted, listed } from '../../score/number-words.ts';
+import type { Ticks } from '../../score/score.ts';
+import { barAt } from '../../score/time.ts';
+import type { KnownShape } from '../../order/known.ts';
+import type { PartShape } from '../part.ts';
+import { neighboursOf } from '../changes.ts';
+import {
+  betweenStrikes,
+  sayBar,
+  sayPitches,
+  sayTogether,
+  strikesOf,
+  timeAt,
+  timeOfMove,
+  type ChordPlayed,
+  type PlayedPart,
+  type Strike,
+} from './part-difficulty-strikes.ts';
+
+export type PartDifficultyKind =
+  'right hand' | 'left hand' | 'strikes' | 'octaves in turn' | 'new shapes';
+
+/** What one side of a part costs at its hardest place. */
+export interface PartDifficultyItem {
+  readonly what: PartDifficultyKind;
+  /** `Em to C in bar 7: B3 E4 G4 to C4 E4 G4, 1 beat at 80 a minute: 0.8 seconds`. */
+  readonly words: string;
+  /** 0 and up, on the scale of `Difficulty.ofMove`. */
+  readonly cost: number;
+  /** Where that place is. */
+  readonly at: Ticks;
+}
+
+/**
+ * What each side weighs: ours, not published. The limits of a whole part lie where `EASY` has them: two strikes a second
+ * and eight new shapes are as easy as the hardest change that is easy.
+ */
+export const PART_WEIGHTS = {
+  /** A change between two shapes that the player has met costs this part of it. */
+  known: 0.5,
+  /** Each strike a second, in the bar where a hand strikes most often. */
+  strikes: 3,
+  /** Each change a second between the two notes of an octave. */
+  octaves: 4,
+  /** Each shape that is new. */
+  shape: 0.75,
+  /** Each semitone that the left hand goes, beside `WEIGHTS.leftShift` for going at all. */
+  leftSemitone: 0.25,
+} as const;
+
+const hundredths = (cost: number): number => Math.round(cost * 100) / 100;
+
+const isKnown = (shape: PartShape, known: readonly KnownShape[]): boolean =>
+  known.some((met) => met.chord === sayChord(shape.chord) && isSameShape(met, shape));
+
+/** The hardest of some; the first of equals. */
+function hardest(items: readonly (PartDifficultyItem | null)[]): PartDifficultyItem | null {
+  return items.reduce((most, item) => (item && item.cost > (most?.cost ?? 0) ? item : most), null);
+}
+
+export function rightHandItem(
+  part: PlayedPart,
+  chords: readonly ChordPlayed[],
+  known: readonly KnownShape[],
+): PartDifficultyItem | null {
+  const items = neighboursOf(part.score, chords).map((pair) => {
+    const { before, after } = pair;
+    const [from, to] = [before.shape, after.shape];
+    const time = timeOfMove(pair);
+    if (!from || !to || time <= 0) return null;
+    const { beats, tempo, words } = timeAt(part.score, before.from, time);
+    const share = isKnown(from, known) && isKnown(to, known) ? PART_WEIGHTS.known : 1;
+    const names = `${sayChord(before.chord)} to ${sayChord(after.chord)}`;
+    const keys = `${sayPitches(from.notes)} to ${sayPitches(to.notes)}`;
+    return {
+      what: 'right hand' as const,
+      words: `${names} in ${sayBar(part.score, after.from)}: ${keys}, ${words}`,
+      cost: hundredths(share * ofMove(from, to, beats, tempo).total),
+      at: after.from,
+    };
+  });
+  return hardest(items);
+}
+
+export function leftHandItem(
+  part: PlayedPart,
+  chords: readonly ChordPlayed[],
+): PartDifficultyItem | null {
+  const items = neighboursOf(part.score, chords).map((pair) => {
+    const { before, after } = pair;
+    const time = betweenStrikes(pair, before.left, after.left);
+    const [last, next] = [before.left.at(-1), after.left[0]];
+    if (!last || !next || time <= 0) return null;
+    const way = wayOf(before.left, next);
+    if (way === 0) return null;
+    const { seconds, words } = timeAt(part.score, last.at, time);
+    const base = WEIGHTS.leftShift + way * PART_WEIGHTS.leftSemitone;
+    const hurry = seconds === null ? 1 : Math.max(1, UNHURRIED_SECONDS / seconds);
+    const keys = `${sayTogether(last.pitches)} to ${sayTogether(next.pitches)}`;
+    const far = `${way} ${way === 1 ? 'half step' : 'half steps'}`;
+    return {
+      what: 'left hand' as const,
+      words: `left hand from ${keys} in ${sayBar(part.score, next.at)}, the hand goes ${far}, ${words}`,
+      cost: hundredths(base * hurry),
+      at: next.at,
+    };
+  });
+  return hardest(items);
+}
+
+/**
+ * How far a hand goes, in semitones: as far as the finger that goes furthest from where it lay under the chord before; none of
+ * its fingers there, nothing where the hand reaches on in its place, else from the nearest key.
+ */
+function wayOf(before: readonly Strike[], next: Strike): number {
+  const place = new Map<number, number>();
+  for (const { pitches, fingers } of before)
+    pitches.forEach((pitch, i) => {
+      const finger = fingers[i] ?? 0;
+      if (finger > 0) place.set(finger, midiOf(pitch));
+    });
+  const to = next.pitches.map((pitch, i) => ({ key: midiOf(pitch), finger: next.fingers[i] ?? 0 }));
+  const gone = to.flatMap(({ key, finger }) => {
+    const from = place.get(finger);
+    return from === undefined ? [] : [Math.abs(key - from)];
+  });
+  if (gone.length > 0) return Math.max(...gone);
+  const from = [...place].map(([finger, key]) => ({ key, finger }));
+  // The left hand is the right hand in a mirror.
+  const mirrored = ({ key, finger }: { key: number; finger: number }) => ({ key: -key, finger });
+  const isInPlace = from.every((one) =>
+    to.every((other) => one.key === other.key || canFollow(mirrored(one), mirrored(other))),
+  );
+  if (isInPlace || from.length === 0) return 0;
+  return Math.min(...from.flatMap((one) => to.map((other) => Math.abs(other.key - one.key))));
+}
+
+/** The bar in which a hand strikes most often for its time; null where the tempo is not known. */
+export function strikesItem(part: PlayedPart): PartDifficultyItem | null {
+  const items = (['right', 'left'] as const).flatMap((hand) => {
+    const strikes = strikesOf(part, hand);
+    return part.score.bars.map((bar) => {
+      const here = strikes.filter(({ at }) => at >= bar.at && at < bar.at + bar.length);
+      const { seconds } = timeAt(part.score, bar.at, bar.length);
+      if (bar.copyOf !== undefined || here.length === 0 || seconds === null) return null;
+      const rate = here.length / seconds;
+      const shown = here.slice(0, 4).map(({ pitches }) => sayPitches(pitches));
+      const first = [...new Set(shown)].join(', ');
+      return {
+        what: 'strikes' as const,
+        words: `the ${hand} hand strikes ${sayRate(rate)} in ${sayBar(part.score, bar.at)}: ${first}`,
+        cost: hundredths(rate * PART_WEIGHTS.strikes),
+        at: bar.at,
+      };
+    });
+  });
+  return hardest(items);
+}
+
+const sayRate = (rate: number): string => `${Math.round(rate * 10) / 10} times a second`;
+
+const OCTAVE = 12;
+
+/** The quickest change between the two notes of an octave in the left hand. */
+export function octavesItem(part: PlayedPart): PartDifficultyItem | null {
+  const strikes = strikesOf(part, 'left').filter(
+    ({ at }) => barAt(part.score, at).copyOf === undefined,
+  );
+  const items = strikes.map((strike, i) => {
+    const next = strikes[i + 1];
+    const [one, other] = [strike.pitches[0], next?.pitches[0]];
+    const isSingle = strike.pitches.length === 1 && next?.pitches.length === 1;
+    if (!next || one === undefined || other === undefined || !isSingle) return null;
+    if (Math.abs(midiOf(one) - midiOf(other)) !== OCTAVE) return null;
+    const { seconds } = timeAt(part.score, strike.at, next.at - strike.at);
+    const rate = seconds === null ? 1 : 1 / seconds;
+    const often = seconds === null ? '' : `, ${sayRate(rate)}`;
+    return {
+      what: 'octaves in turn' as const,
+      words: `${sayTogether([one, other])} in turn in ${sayBar(part.score, strike.at)}${often}`,
+      cost: hundredths(rate * PART_WEIGHTS.octaves),
+      at: strike.at,
+    };
+  });
+  return hardest(items);
+}
+
+/** More than these are not all named. */
+const MOST_NAMED = 3;
+
+export function shapesItem(
+  { score, shapes }: PlayedPart,
+  known: readonly KnownShape[],
+): PartDifficultyItem | null {
+  const fresh = shapes.filter((shape) => !isKnown(shape, known));
+  const [first] = fresh;
+  if (!first) return null;
+  const named = fresh
+    .slice(0, MOST_NAMED)
+    .map(
+      ({ chord, notes, at }) => `${sayChord(chord)} (${sayPitches(notes)}) in ${sayBar(score, at)}`,
+    );
+  const more = fresh.length > MOST_NAMED ? [`${fresh.length - MOST_NAMED} more`] : [];
+  return {
+    what: 'new shapes',
+    words: `${counted(fresh.length, 'new shape', 'new shapes')}: ${listed([...named, ...more])}`,
+    cost: hundredths(fresh.length * PART_WEIGHTS.shape),
+    at: first.at,
+  };
+}

@@ -1,0 +1,122 @@
+import { describe, expect, it } from 'vitest';
+import { hymn } from '#test/support/hymn.ts';
+import { HYMN_FILES } from '#test/support/hymns.ts';
+import { songOf } from '#test/support/small-abc.ts';
+import { ofMove } from '../../hand/difficulty.ts';
+import { of as knownOf } from '../../order/known.ts';
+import { QUARTER, type Score } from '../../score/score.ts';
+import type { Player, Texture } from '../arrangement.ts';
+import type { Part } from '../part.ts';
+import { build } from '../parts.ts';
+import type { Rungs } from '../rungs.ts';
+import { of, PART_LIMITS, PART_WEIGHTS, type PartDifficulty } from './part-difficulty.ts';
+
+interface Asked {
+  readonly rungs: Pick<Rungs, 'right' | 'left'>;
+  readonly texture: Texture;
+  readonly perMinute: number;
+}
+
+function partOf(score: Score, { rungs, texture, perMinute }: Asked): Part {
+  const player: Player = {
+    id: 'p',
+    name: 'Ines',
+    role: 'keys',
+    level: 'beginner',
+    reach: 12,
+    rungs: { ...rungs, pedal: 0, texture: 6 },
+  };
+  const form = score.form.map((pass) => ({ ...pass, texture }));
+  const key = score.keys[0]?.key ?? { tonic: 'C', mode: 'major' };
+  const tempo = { beat: QUARTER, perMinute };
+  const built = build(score, { key, tempo, density: 'bar', form }, player, { roles: ['keys'] });
+  if (!built.ok) throw new Error(JSON.stringify(built.problems));
+  return built.value;
+}
+
+const song = songOf('"C"c4|"F"A4|"G"B4|"C"c4|]', ['one two three four']);
+const item = ({ items }: PartDifficulty, what: string) => items.find((each) => each.what === what);
+
+describe('the difficulty of a part: by hand (four quarters to a bar at 120: a beat is half a second)', () => {
+  const rungs = { right: 2, left: 2 } as const;
+  const part = partOf(song, { rungs, texture: 'every beat', perMinute: 120 });
+  const found = of(part);
+
+  it('every beat is two strikes a second', () => {
+    expect(item(found, 'strikes')).toMatchObject({
+      words: expect.stringContaining(
+        'the right hand strikes 2 times a second in bar 1: ',
+      ) as string,
+      cost: 2 * PART_WEIGHTS.strikes,
+    });
+  });
+
+  it('the hardest change of the right hand has a beat, from the last strike to the next', () => {
+    const shapes = new Map(part.shapes.map((shape) => [shape.chord.root, shape]));
+    const costs = ['C F', 'F G', 'G C'].map((pair) => {
+      const [from, to] = pair.split(' ').map((root) => shapes.get(root as 'C'));
+      return from && to ? ofMove(from, to, 1, 120).total : NaN;
+    });
+    const hardest = item(found, 'right hand');
+    expect(hardest?.cost).toBe(Math.max(...costs));
+    expect(hardest?.words).toMatch(
+      /^[CFG] to [CFG] in bar [234]: .*, 1 beat at 120 a minute: 0\.5 seconds$/,
+    );
+  });
+
+  it('octaves go seven half steps from C2 to F1', () => {
+    expect(item(found, 'left hand')?.words).toContain('in bar 2, the hand goes 7 half steps');
+    expect(item(found, 'octaves in turn')).toBeUndefined();
+  });
+
+  it('octaves in turn on every beat change twice a second', () => {
+    const turns = of(partOf(song, { rungs: { right: 2, left: 3 }, texture: 'every beat', perMinute: 120 })); // prettier-ignore
+    expect(item(turns, 'octaves in turn')).toMatchObject({
+      words: 'C2 and C3 in turn in bar 1, 2 times a second',
+      cost: 2 * PART_WEIGHTS.octaves,
+    });
+  });
+
+  it('a broken chord leaves each finger the time until it is needed', () => {
+    const broken = of(partOf(song, { rungs, texture: 'broken', perMinute: 60 }));
+    // Low, middle, high, middle in eighths: the middle finger is last needed half a beat before the bar line and half a beat after it.
+    expect(item(broken, 'right hand')?.words).toMatch(/, (0\.5 beats|1 beat) at 60 a minute/);
+  });
+
+  it('names what is new, and what is known costs less', () => {
+    expect(item(found, 'new shapes')?.words).toMatch(
+      /^three new shapes: F \(F4 A4 C5\) in the introduction, G \(.*\) in the introduction and C \(.*\) in /,
+    );
+    const known = of(part, knownOf([{ song: 'other', part }]));
+    expect(item(known, 'new shapes')).toBeUndefined();
+    expect(item(known, 'right hand')?.cost).toBeCloseTo(
+      (item(found, 'right hand')?.cost ?? 0) * PART_WEIGHTS.known,
+      1,
+    );
+  });
+});
+
+describe.each(HYMN_FILES)('%s', (file) => {
+  const asked = { rungs: { right: 3, left: 3 }, texture: 'leading' } as const;
+
+  it('more time and more that is known never make it harder; the word is the limits', () => {
+    const score = hymn(file);
+    const [slow, fast] = [60, 100].map((perMinute) => partOf(score, { ...asked, perMinute }));
+    if (!slow || !fast) throw new Error('two parts');
+    const [easier, harder] = [of(slow), of(fast)];
+    expect(easier.total).toBeLessThanOrEqual(harder.total);
+    const some = knownOf([{ song: 'other', part: { shapes: fast.shapes.slice(0, 4) } }]);
+    expect(of(fast, some).total).toBeLessThanOrEqual(harder.total);
+    for (const { items, total, word } of [easier, harder]) {
+      expect(total).toBeCloseTo(
+        items.reduce((sum, { cost }) => sum + cost, 0),
+        1,
+      );
+      const most = Math.max(...items.map(({ cost }) => cost));
+      const fits = (limit: 'easy' | 'practice') =>
+        most <= PART_LIMITS.item[limit] && total <= PART_LIMITS.total[limit];
+      expect(word).toBe(fits('easy') ? 'easy' : fits('practice') ? 'takes practice' : 'hard');
+      for (const { words } of items) expect(words).toMatch(/(bar \d+|the pickup|the introduction)/);
+    }
+  });
+});

@@ -1,0 +1,64 @@
+import type { KnownShape } from '../../order/known.ts';
+import { EASY } from '../summary-words.ts';
+import {
+  leftHandItem,
+  octavesItem,
+  rightHandItem,
+  shapesItem,
+  strikesItem,
+  type PartDifficultyItem,
+} from './part-difficulty-items.ts';
+import { chordsPlayed, type PlayedPart } from './part-difficulty-strikes.ts';
+
+export { PART_WEIGHTS } from './part-difficulty-items.ts';
+export type { PartDifficultyItem, PartDifficultyKind } from './part-difficulty-items.ts';
+export type { PlayedPart } from './part-difficulty-strikes.ts';
+
+export type PartEase = 'easy' | 'takes practice' | 'hard';
+
+/** How hard a part at the keys is for somebody. */
+export interface PartDifficulty {
+  /** What costs, each side of the part at its hardest place, the dearest first. */
+  readonly items: readonly PartDifficultyItem[];
+  /** The sum of the items. */
+  readonly total: number;
+  readonly word: PartEase;
+}
+
+/**
+ * Up to `easy` a part is easy, up to `practice` it takes practice, above it is hard: the dearest item, which is the part's
+ * hardest place, and all items together, as everything is played at once. Ours; an item is easy as far as `EASY` has it.
+ */
+export const PART_LIMITS = {
+  item: { easy: EASY.change, practice: 3 * EASY.change },
+  total: { easy: 4 * EASY.change, practice: 9 * EASY.change },
+} as const;
+
+/**
+ * What a part at the keys asks of this player: the hardest change of the right hand and the furthest way of the left in
+ * the time from strike to strike at the tempo there, how often a hand strikes in a second, octaves in turn, and shapes that
+ * are new. Weights and limits: `PART_WEIGHTS`, `PART_LIMITS`. More time and more that is known never make a part harder.
+ * Where no tempo is known time is not counted.
+ * @param known the shapes that the player has met (`Known.of`); missing: none
+ */
+export function of(part: PlayedPart, known: readonly KnownShape[] = []): PartDifficulty {
+  const chords = chordsPlayed(part);
+  const items = [
+    rightHandItem(part, chords, known),
+    leftHandItem(part, chords),
+    strikesItem(part),
+    octavesItem(part),
+    shapesItem(part, known),
+  ]
+    .filter((item) => item !== null)
+    .sort((a, b) => b.cost - a.cost);
+  const total = Math.round(items.reduce((sum, { cost }) => sum + cost, 0) * 100) / 100;
+  const most = items[0]?.cost ?? 0;
+  return { items, total, word: wordFor(most, total) };
+}
+
+function wordFor(most: number, total: number): PartEase {
+  const isWithin = (limit: 'easy' | 'practice') =>
+    most <= PART_LIMITS.item[limit] && total <= PART_LIMITS.total[limit];
+  return isWithin('easy') ? 'easy' : isWithin('practice') ? 'takes practice' : 'hard';
+}
