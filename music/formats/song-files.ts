@@ -8,6 +8,7 @@ import type { SongFormat } from './song-format.ts';
 import { read as readWords } from './words-and-chords.ts';
 
 export type { SongFormat } from './song-format.ts';
+export { hasTitle, titled, WITHOUT_TITLE } from './titled.ts';
 
 export interface SongFile {
   readonly format: SongFormat;

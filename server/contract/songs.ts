@@ -69,6 +69,9 @@ export const Song = z
   .meta({ id: 'Song' });
 export type Song = z.infer<typeof Song>;
 
+/** As it is typed; the editor and `PATCH` take no longer one. */
+const SongTitle = z.string().min(1).max(500);
+
 /** A song as it is brought: text, bytes in base64 where its encoding is not known to be UTF-8, or music that was written here. */
 export const NewSong = z
   .object({
@@ -93,6 +96,9 @@ export const NewSong = z
       .max(2000)
       .exactOptional()
       .meta({ description: 'Words with chords: what a person said a line or a word is' }),
+    title: SongTitle.exactOptional().meta({
+      description: 'What it is called; missing: as its source says, if it does',
+    }),
     answers: z.object({ key: KeyName.exactOptional() }).exactOptional(),
     draft: z
       .string()
@@ -141,7 +147,7 @@ export const SongChange = z
         description:
           'Corrects the chord there (`symbol` null: no chord), or takes the correction back',
       }),
-    title: z.string().min(1).max(500).exactOptional(),
+    title: SongTitle.exactOptional(),
     tune: z.string().max(500).nullable().exactOptional().meta({
       description: 'The name of the tune; null: it has none',
     }),

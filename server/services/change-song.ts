@@ -1,6 +1,5 @@
 import {
   ChordSymbol,
-  Editing,
   Intervals,
   Keys,
   Reduction,
@@ -15,8 +14,8 @@ import type { StoredSong, WrittenChord } from '../store/songs.store.ts';
 import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { answeredScore, firstKey, withKey } from './answered-score.ts';
 import { requireSong, requireStored } from './find-songs.ts';
-import { invalidInput } from './invalid-input.ts';
 import { Refusal } from './refusal.ts';
+import { renamed } from './renamed.ts';
 import { staleVersion } from './stale-version.ts';
 
 type ChordChange = NonNullable<SongChange['chord']>;
@@ -92,21 +91,6 @@ async function carryArrangement(
   await rooms.arrangements.update(arrangement.id, arrangement.version, { key });
 }
 
-/** The music under another title, or another name of its tune; answers and corrections stay what they are. */
-function named(score: Score, { title, tune }: SongChange): Score {
-  const facts = {
-    ...(title !== undefined && { title }),
-    ...(tune !== undefined && { tune: tune?.trim() || null }),
-  };
-  const result = Editing.apply(score, { do: 'facts', facts });
-  if (result.ok) return result.value;
-  const [problem] = result.problems;
-  throw invalidInput(
-    title === undefined ? 'tune' : 'title',
-    problem?.message ?? 'That is no name.',
-  );
-}
-
 /**
  * Answers a doubt, corrects a chord, or names the song or its tune anew. The notes that were read from the source stay as
  * they are, so all of it can be taken back.
@@ -124,7 +108,7 @@ export async function changeSong(
     const key = firstKey(withKey(song.score, answeredKey));
     const corrections = change.chord && (await correct(rooms, song, change.chord));
     const isNamed = change.title !== undefined || change.tune !== undefined;
-    const score = isNamed ? named(song.score, change) : null;
+    const score = isNamed ? renamed(song.score, change) : null;
     await rooms.songs.update(id, version, {
       key,
       answeredKey,

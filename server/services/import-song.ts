@@ -1,8 +1,9 @@
-import { NotedDetails, success, type Problem, type Score, type Success } from '#music';
+import { NotedDetails, SongFiles, success, type Problem, type Score, type Success } from '#music';
 import type { NewSong, Song } from '../contract/songs.ts';
 import type { NewStoredSong } from '../store/songs.store.ts';
 import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { firstKey, withKey } from './answered-score.ts';
+import { renamed } from './renamed.ts';
 import { requireSong } from './find-songs.ts';
 import { readSongs, type Reader } from './read-songs.ts';
 import { Refusal } from './refusal.ts';
@@ -63,16 +64,17 @@ function choose(scores: readonly Score[], index: number | undefined): Score {
 
 /**
  * A song with a usual arrangement beside it, as the song has it. Its id. Only inside a transaction.
- * @param song where no details are given, they are what its file says of people, rights and the like
+ * @param song it goes in under some title, whatever it has; where no details are given, they are what its file says of people, rights and the like
  */
 export async function addSong(
   rooms: TeamRooms,
   song: Omit<NewStoredSong, 'title' | 'tune' | 'key'>,
 ): Promise<string> {
+  const titled = SongFiles.titled(song.score, '');
   const { facts, details } = song.details
-    ? { facts: song.score.facts, details: song.details }
-    : NotedDetails.taken(song.score.facts);
-  const score = { ...song.score, facts };
+    ? { facts: titled.facts, details: song.details }
+    : NotedDetails.taken(titled.facts);
+  const score = { ...titled, facts };
   const key = firstKey(withKey(score, song.answeredKey));
   const { title, tune } = facts;
   const id = await rooms.songs.add({ ...song, score, details, title, tune, key });
@@ -114,7 +116,9 @@ export async function importSong(
   const bytes = bytesOf(input);
   const { value: scores, warnings } = await read(reader, input, bytes);
   // A file of MIDI is one song; there the number says which track is its tune.
-  const score = choose(scores, input.format === 'midi' ? undefined : input.tune);
+  const chosen = choose(scores, input.format === 'midi' ? undefined : input.tune);
+  const { title } = input;
+  const score = title === undefined ? chosen : renamed(chosen, { title });
   return store.together(async (rooms) => {
     // It may have come in by the other door while this one was read.
     const meanwhile = await findSent(rooms, input);

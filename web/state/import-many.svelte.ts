@@ -20,6 +20,9 @@ export interface Reported extends ImportLine {
   readonly index: number;
 }
 
+/** Letters of a title that is sent. */
+const LONGEST_TITLE = 500;
+
 type Brought = Pick<ImportLine, 'song' | 'outcome' | 'why'>;
 
 const failed = (file: string, why: string): ImportLine => ({
@@ -114,7 +117,7 @@ export class ImportMany {
     if (!line.found) return false;
     const brought = isArchive(line.found)
       ? await bringOfArchive(line.found.file, line.index)
-      : await this.#bringFile(line.found, line.index);
+      : await this.#bringFile(line.found, line);
     if ('message' in brought || brought.song === null) {
       notices.say('message' in brought ? brought.message : brought.why);
       return false;
@@ -130,12 +133,13 @@ export class ImportMany {
     return true;
   }
 
-  async #bringFile(found: FoundFile, index: number): Promise<Brought | Trouble> {
+  async #bringFile(found: FoundFile, { index, title }: Reported): Promise<Brought | Trouble> {
     const { bytes } = await readFile(found);
     const answer = await createSong({
       format: SongFiles.formatOf(bytes),
       bytes: base64Of(bytes),
       ...(this.#songsOf(found) > 1 && { tune: index }),
+      ...(title !== null && { title: title.slice(0, LONGEST_TITLE) }),
     });
     return answer.ok ? { song: answer.value.id, outcome: 'in', why: '' } : answer.trouble;
   }

@@ -62,6 +62,8 @@ class Importing {
   marks = $state.raw<readonly TextMark[]>(kept.marks);
   /** Which tune of a file that holds several. */
   tune = $state(0);
+  /** What a person calls a song whose source has no title; null: as its file is called. */
+  called = $state<string | null>(null);
   /** The key that someone chose where the file leaves a doubt. */
   answer = $state.raw<Key | null>(null);
   busy = $state(false);
@@ -90,8 +92,21 @@ class Importing {
   readonly lines: readonly ReadLine[] = $derived(
     this.format === 'words' ? WordsAndChords.lines(this.text, { marks: this.marks }) : [],
   );
-  readonly tunes: readonly Score[] = $derived(this.result?.ok ? this.result.value : []);
-  readonly score: Score | null = $derived(this.tunes[this.tune] ?? this.tunes[0] ?? null);
+  readonly #read: readonly Score[] = $derived(this.result?.ok ? this.result.value : []);
+  readonly tunes: readonly Score[] = $derived(
+    this.#read.map((score) => SongFiles.titled(score, this.name)),
+  );
+  readonly #chosen = $derived(this.tune in this.#read ? this.tune : 0);
+  /** The song has no title of its own, so that it can be given one. */
+  readonly isNameless: boolean = $derived.by(() => {
+    const read = this.#read[this.#chosen];
+    return read !== undefined && !SongFiles.hasTitle(read);
+  });
+  readonly score: Score | null = $derived.by(() => {
+    const score = this.tunes[this.#chosen];
+    const title = this.isNameless ? this.called?.trim() : '';
+    return score && title ? { ...score, facts: { ...score.facts, title } } : (score ?? null);
+  });
   readonly warnings: readonly Problem[] = $derived(this.result?.ok ? this.result.warnings : []);
   readonly problems: readonly Problem[] = $derived(
     this.result && !this.result.ok ? this.result.problems : [],
@@ -148,7 +163,7 @@ class Importing {
 
   choose(tune: number): void {
     this.tune = tune;
-    this.answer = null;
+    [this.answer, this.called] = [null, null];
   }
 
   /**
@@ -174,6 +189,12 @@ class Importing {
   }
 
   #song(): NewSong {
+    const source = this.#sourceSong();
+    const title = this.isNameless ? this.score?.facts.title : undefined;
+    return title === undefined ? source : { ...source, title };
+  }
+
+  #sourceSong(): NewSong {
     const { format, text, file, melody } = this;
     const answers = this.answer ? { key: this.answer } : {};
     if (file) {
@@ -191,13 +212,13 @@ class Importing {
 
   /** Empties the page. Returns the way back. */
   clear(): () => void {
-    const { name, text, file, said, marks, melody } = this;
-    [this.name, this.tune, this.answer, this.file] = ['', 0, null, null];
+    const { name, text, file, said, marks, melody, called } = this;
+    [this.name, this.tune, this.answer, this.file, this.called] = ['', 0, null, null, null];
     [this.said, this.marks, this.melody] = [null, [], null];
     this.like.look(null);
     this.write('');
     return () => {
-      [this.name, this.file, this.melody] = [name, file, melody];
+      [this.name, this.file, this.melody, this.called] = [name, file, melody, called];
       this.write(text);
       [this.said, this.marks] = [said, marks];
       this.#remember();

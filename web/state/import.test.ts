@@ -202,3 +202,47 @@ describe('A pasted text of MusicXML', () => {
     expect(sent).toEqual([{ format: 'musicxml', text: xml, answers: {} }]);
   });
 });
+
+describe('A file without a title', () => {
+  const bare = 'X:1\nM:4/4\nL:1/4\nK:C\nCDEF|GABc|]\n';
+  const take = (name: string, text = bare) =>
+    importing.take({ name, bytes: new TextEncoder().encode(text) });
+
+  it('is called as the file is, and goes to the server so', async () => {
+    take('The_Evening_Lamp.abc');
+    expect([importing.isNameless, importing.score?.facts.title]).toEqual([
+      true,
+      'The Evening Lamp',
+    ]);
+    await importing.keep();
+    expect(sent).toEqual([expect.objectContaining({ format: 'abc', title: 'The Evening Lamp' })]);
+  });
+
+  it('is called as a person says; who says nothing leaves it the name of the file', async () => {
+    take('lamp.abc');
+    importing.called = ' Lamps of Evening ';
+    expect(importing.score?.facts.title).toBe('Lamps of Evening');
+    importing.called = ' ';
+    expect(importing.score?.facts.title).toBe('lamp');
+    importing.called = 'Lamps of Evening';
+    await importing.keep();
+    expect(sent).toEqual([expect.objectContaining({ title: 'Lamps of Evening' })]);
+    take('other.abc');
+    expect(importing.score?.facts.title).toBe('other');
+  });
+
+  it('comes back with the title that a person gave it when the page was emptied by mistake', () => {
+    take('lamp.abc');
+    importing.called = 'Lamps of Evening';
+    importing.clear()();
+    expect(importing.score?.facts.title).toBe('Lamps of Evening');
+  });
+
+  it('that has one keeps its own, and none is sent beside it', async () => {
+    take('lamp.abc', bare.replace('X:1', 'X:1\nT:Evening'));
+    importing.called = 'Morning';
+    expect([importing.isNameless, importing.score?.facts.title]).toEqual([false, 'Evening']);
+    await importing.keep();
+    expect(sent).toEqual([expect.not.objectContaining({ title: expect.anything() as string })]);
+  });
+});

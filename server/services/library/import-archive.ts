@@ -1,4 +1,4 @@
-import { ChordSymbol, LibraryEntries, Scores, type Problem, type Score } from '#music';
+import { ChordSymbol, LibraryEntries, Scores, SongFiles, type Problem, type Score } from '#music';
 import type { ImportLine, NewSongsRead } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
 import { answeredScore } from '../answered-score.ts';
@@ -80,8 +80,10 @@ async function bringSong(
   doubles: Doubles,
   bring: Bring,
   file: string,
-  found: FoundSong,
+  read: FoundSong,
 ): Promise<ImportLine> {
+  // Its folder is called as the song is, as far as it can be.
+  const found = { ...read, score: SongFiles.titled(read.score, `${read.song.folder}.`) };
   const { song, score, remarks } = found;
   const whole = answeredScore({ ...song, score });
   const broken = brokenIn(found, whole);

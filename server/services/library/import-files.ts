@@ -1,4 +1,11 @@
-import { LibraryEntries, NO_DETAILS, type Problem, type Score, type SongFormat } from '#music';
+import {
+  LibraryEntries,
+  NO_DETAILS,
+  SongFiles,
+  type Problem,
+  type Score,
+  type SongFormat,
+} from '#music';
 import type { ImportLine, ImportReport, NewSongsRead } from '../../contract/library.ts';
 import type { TeamStore } from '../../store/store.ts';
 import { addSong } from '../import-song.ts';
@@ -32,16 +39,6 @@ function guessesOf({ keys }: Score, warnings: readonly Problem[]): string[] {
   return [...guesses.map((each) => sentence(each) ?? ''), ...unsure];
 }
 
-/** A song without a title is called as its file is. */
-function titled(score: Score, file: string): Score {
-  if (score.facts.title.trim() !== '') return score;
-  const name = file
-    .slice(file.lastIndexOf('/') + 1)
-    .replace(/\.[^.]*$/, '')
-    .replaceAll('_', ' ');
-  return { ...score, facts: { ...score.facts, title: name.trim() || 'Without a title' } };
-}
-
 interface Found {
   readonly score: Score;
   readonly warnings: readonly Problem[];
@@ -62,7 +59,7 @@ async function bringOne(
   file: string,
   { score: read, warnings, format, bytes, tuneIndex }: Found,
 ): Promise<ImportLine> {
-  const score = titled(read, file);
+  const score = SongFiles.titled(read, file);
   const entry = LibraryEntries.of(score, NO_DETAILS);
   const double = doubles.find(entry);
   const line = {
