@@ -45,14 +45,12 @@ export class Packet extends Engraving<PersonPages> {
     this.pages.map((page) => ({ left: `${page.title}, ${this.whose}`, right: this.date })),
   );
 
+  /** How this person has the sheets open. */
+  readonly asked = $derived({ verse: this.verse, played: askedReads(this.reads) });
+
   fetch(): void {
     if (this.width < 1 || this.member === '') return;
-    const wish = {
-      width: askedWidth(this.width),
-      text: this.text,
-      verse: this.verse,
-      played: askedReads(this.reads),
-    };
+    const wish = { width: askedWidth(this.width), text: this.text, ...this.asked };
     void this.show((signal) => findPages(this.of, this.member, wish, signal));
   }
 
