@@ -23,7 +23,7 @@ const MIXES = STEPS.flatMap((right) =>
   }),
 );
 /** Each hymn in each key is played on a few of the mixes, and every hymn on every mix in some key. */
-const SHARE = 6;
+const SHARE = 8;
 const FIRST: Steps = { right: 1, left: 1, pedal: 1, texture: 1 };
 const SECOND: Steps = { right: 2, left: 1, pedal: 0, texture: 6 };
 
