@@ -14,10 +14,16 @@ import { blankSong } from './edit-words.ts';
 
 /** The browser's database, as far as drafts need it: a place for each key. */
 const database = vi.hoisted(() => new Map<string, unknown>());
+/** What was put and not yet told to be kept. */
+let waiting: [string, unknown];
 vi.mock('idb-keyval', () => ({
-  createStore: () => ({}),
+  createStore: () => (_mode: string, work: (store: object) => unknown) =>
+    work({
+      put: (value: unknown, key: string) => (waiting = [key, value]),
+      transaction: { commit: () => database.set(...waiting) },
+    }),
+  promisifyRequest: () => Promise.resolve(),
   get: (key: string) => Promise.resolve(database.get(key)),
-  set: (key: string, value: unknown) => Promise.resolve(void database.set(key, value)),
   del: (key: string) => Promise.resolve(void database.delete(key)),
   entries: () => Promise.resolve([...database]),
 }));
@@ -132,6 +138,17 @@ describe('A draft that the server has after all', () => {
     await left.load();
     expect(left.list.map(({ song }) => song)).toEqual(['other']);
     left.leave();
+  });
+});
+
+describe('A step that is kept', () => {
+  it('is with the browser before the next key, and waits for no answer', async () => {
+    const { slot } = await DraftSlot.open('lamp');
+    void slot.write(draft('One'));
+    expect(database.get('lamp/1')).toMatchObject({ score: { facts: { title: 'One' } } });
+    void slot.write(draft('Two'));
+    expect(database.get('lamp/1')).toMatchObject({ score: { facts: { title: 'Two' } } });
+    await slot.release();
   });
 });
 

@@ -1,5 +1,5 @@
 import type { Score } from '#music';
-import { createStore, del, entries, get, set, type UseStore } from 'idb-keyval';
+import { createStore, del, entries, get, promisifyRequest, type UseStore } from 'idb-keyval';
 import type { KeptHistory } from './edit-history.ts';
 import type { Hand } from './edit-place.ts';
 
@@ -33,6 +33,18 @@ const SLOTS = 8;
 
 let store: UseStore | null = null;
 const drafts = (): UseStore => (store ??= createStore('partbook-edits', 'drafts'));
+
+/**
+ * Hands a draft over whole and at once: it is told to be kept together with what is kept (Indexed Database API 3.0,
+ * commit()), and does not wait for an answer that a tab which is killed never gets.
+ */
+function put(key: string, draft: EditDraft): Promise<void> {
+  return drafts()('readwrite', (store) => {
+    store.put(draft, key);
+    store.transaction.commit();
+    return promisifyRequest(store.transaction);
+  });
+}
 
 const watching = new Set<() => void>();
 const tell = (): void => watching.forEach((each) => each());
@@ -149,7 +161,7 @@ export class DraftSlot {
 
   async write(draft: EditDraft): Promise<void> {
     try {
-      await set(this.#key, draft, drafts());
+      await put(this.#key, draft);
       tell();
     } catch {
       this.keeps = false;
