@@ -22,6 +22,7 @@ export { SECTION_KINDS } from './score/sections.ts';
 export type * from './score/score.ts';
 export * as Scores from './score/check-score.ts';
 export * as CountIn from './score/count-in.ts';
+export * as NumberWords from './score/number-words.ts';
 export * as Form from './score/form.ts';
 export type { NamedPass, Stretch } from './score/form.ts';
 export * as Sentences from './score/sentence.ts';

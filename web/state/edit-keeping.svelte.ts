@@ -31,6 +31,8 @@ export interface KeepingOptions {
   readonly onconflict: (saved: Song, base: Score | null) => void;
   /** A new song has its place on the server now. */
   readonly oncreated: (id: string) => void;
+  /** The server has everything. */
+  readonly onsaved: () => void;
 }
 
 /** Keeps a song that is written: on this device at every edit, on the server a moment later. */
@@ -131,7 +133,10 @@ export class Keeping {
   #saveFrom(version: number): void {
     this.saving = new EditSaving(version, {
       send: (on, score) => this.#send(on, named(score)),
-      onsaved: () => this.keep(true),
+      onsaved: () => {
+        this.keep(true);
+        this.#options.onsaved();
+      },
       onstale: () => {
         if (this.#other) this.#options.onconflict(this.#other, this.#base);
       },

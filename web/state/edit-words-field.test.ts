@@ -49,6 +49,27 @@ describe('Words that are typed', () => {
     expect(sung()).toBe('A ma zing .');
   });
 
+  it('are not called saved while only this device has them', async () => {
+    const words = new WordsField(editor);
+    type('CDE');
+    words.write(section(), 'A-ma-zing');
+    await vi.advanceTimersByTimeAsync(2000);
+    expect(editor.savedWords).toBe('Saved');
+    words.write(section(), 'A-ma-zing grace');
+    await vi.advanceTimersByTimeAsync(2000);
+    expect(editor.savedWords).toBe('Saved; one syllable is not in the song yet');
+    words.write(section(), 'A-ma-zing grace how');
+    expect(editor.savedWords).toBe('Saved; two syllables are not in the song yet');
+    words.write(section(), 'So ma-ny oth-er');
+    expect(editor.savedWords).toBe('Saved; two syllables are not in the song yet');
+    editor.type('text', 'A line that cannot be read');
+    expect(editor.savedWords).toBe('Saved; what is typed last is not in the song yet');
+    editor.type('text', null);
+    words.write(section(), 'So ma-ny');
+    await vi.advanceTimersByTimeAsync(2000);
+    expect(editor.savedWords).toBe('Saved');
+  });
+
   it('stand under the notes from where they were begun, also before any are typed', () => {
     type('CDEF');
     const words = new WordsField(editor);

@@ -19,6 +19,7 @@ import { QUARTER_NOTE } from './edit-length.ts';
 import { settled, within, type Hand } from './edit-place.ts';
 import type { Playback } from './edit-playback.svelte.ts';
 import type { Take } from './edit-take.svelte.ts';
+import { sayUnlaid } from './edit-unlaid.ts';
 import { blankSong } from './edit-words.ts';
 
 export interface EditorOptions {
@@ -39,6 +40,7 @@ interface EditOptions {
 
 /** Pause in typing after which undo has another step, ms (ours). */
 const PAUSE = 1500;
+const NOT_SAVED = 'Taken up where you left it; not saved yet.';
 const BEGINNING: Hand = { voice: '', at: 0, length: QUARTER_NOTE };
 
 /** A song while it is written: every edit is on the screen at once, kept on this device, and saved by itself. */
@@ -101,6 +103,9 @@ export class SongEditor {
         if (score) this.conflict = conflictOf({ score, history }, saved, base);
       },
       oncreated: (created) => this.#options.oncreated?.(created),
+      onsaved: () => {
+        if (this.said === NOT_SAVED) this.#say('Taken up where you left it.');
+      },
     });
   }
 
@@ -177,6 +182,13 @@ export class SongEditor {
     this.#say('');
   }
 
+  /** Whether it is saved, and what is only typed. */
+  get savedWords(): string {
+    const words = this.keeping.saving?.words ?? '';
+    const unlaid = this.score && words === 'Saved' ? sayUnlaid(this.score, this.typed) : '';
+    return unlaid === '' ? words : `${words}; ${unlaid}`;
+  }
+
   /** Where the hand was put, also between the beginnings of notes. */
   get place(): Ticks {
     return this.#place.at;
@@ -222,7 +234,7 @@ export class SongEditor {
     this.#place = within(draft.score, draft.hand);
     this.history = revived(draft.history, draft.score);
     this.typed = draft.typed;
-    if (!draft.saved) this.#say('Taken up where you left it; not saved yet.');
+    if (!draft.saved) this.#say(NOT_SAVED);
   }
 
   #answer(saved: Score): void {
