@@ -1,6 +1,6 @@
-import { QUARTER, Time } from '#music';
+import { Editing, Keys, QUARTER, Time } from '#music';
 import { describe, expect, it } from 'vitest';
-import { countedAt, endingsOffered, METERS, pickups, readMeter, sayEndings, writeMeter } from './edit-bars.ts'; // prettier-ignore
+import { countedAt, endingsOffered, KEY_GROUPS, METERS, pickups, readMeter, sayEndings, writeMeter } from './edit-bars.ts'; // prettier-ignore
 import { blankSong } from './edit-words.ts';
 
 const names = (meter: string, now = 0): string[] =>
@@ -47,6 +47,21 @@ describe('The pickups that are offered', () => {
 describe('What is chosen from on the page of bars', () => {
   it('reads every meter as it is written', () => {
     expect(METERS.map((meter) => writeMeter(readMeter(meter)))).toEqual(METERS);
+  });
+
+  it('has every mode on every pitch of the octave, and a song can be written in it', () => {
+    const keys = KEY_GROUPS.flatMap((group) => group.keys);
+    expect(keys).toHaveLength(7 * 12);
+    const said = keys.map(Keys.sayKey);
+    expect(new Set(said).size).toBe(7 * 12);
+    expect(said).toEqual(expect.arrayContaining(['E dorian', 'G mixolydian']));
+    for (const key of keys) {
+      expect(Keys.readKey(Keys.writeKey(key))).toEqual(key);
+      const done = Editing.apply(blankSong(), { do: 'key', bar: 0, key });
+      expect(done.ok && done.value.keys[0]?.signature).toBe(Keys.signatureOf(key));
+    }
+    // E dorian has two sharps, as D major (the modes on the white keys, common practice).
+    expect(Keys.signatureOf({ tonic: 'E', mode: 'dorian' })).toBe(2);
   });
 
   it('counts the felt beat until somebody says another', () => {

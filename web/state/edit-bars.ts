@@ -1,4 +1,4 @@
-import { QUARTER, Time, type Meter, type Score, type Ticks } from '#music';
+import { Keys, QUARTER, Time, type Key, type Meter, type Score, type Ticks } from '#music';
 import { sayLength } from './edit-length.ts';
 
 /** The meters that are offered, by the note that is counted (the usual ones of hymnals, common practice). */
@@ -11,6 +11,12 @@ export const METER_GROUPS: readonly {
   { name: 'in eighths', meters: ['3/8', '6/8', '9/8', '12/8', '7/8'] },
   { name: 'without bars of one length', meters: ['free'] },
 ];
+
+/** The keys that are offered: major and minor, then those of the modes that tunes are written in besides. */
+export const KEY_GROUPS: readonly { readonly name: string; readonly keys: readonly Key[] }[] = [
+  { name: 'major and minor', modes: ['major', 'minor'] as const },
+  { name: 'modes', modes: ['dorian', 'mixolydian', 'phrygian', 'lydian', 'locrian'] as const },
+].map(({ name, modes }) => ({ name, keys: modes.flatMap(Keys.keysToOffer) }));
 
 export const METERS: readonly string[] = METER_GROUPS.flatMap(({ meters }) => meters);
 
