@@ -6,7 +6,7 @@ import { counted, listed, sayTimes } from '../score/number-words.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
 import { sayPlaced, type PlacedBass } from './bass-practice.ts';
-import type { BassRung } from './bass-song.ts';
+import type { BassMode, BassRung } from './bass-song.ts';
 import { sayIntroductionBars } from './introduction.ts';
 import type { LaidOut } from './laid-out.ts';
 
@@ -18,13 +18,9 @@ const MOST_NAMES = 8;
  * C (A string, fret 3) …; roots alone, one note at a time; all of it enough for Sunday`.
  */
 export function sumUpBass(score: Score, held: readonly PlacedBass[], rung: BassRung): string {
-  const what = {
-    1: `${isPlain(held) ? 'roots alone' : 'roots and written slash basses'}, one note at a time`,
-    2: `${sayRoots(held)}, fifths and steps into new chords, one note at a time; ${sayHand(held)}`,
-    3: `${sayModes(held)}; ${sayHand(held)}`,
-  };
   const notes = rung === 3 ? sayCompass(held) : sayNotes(score, held);
-  return `${notes}; ${what[rung]}: all of it enough for Sunday`;
+  const hand = rung === 1 ? '' : `; ${sayHand(held)}`;
+  return `${notes}; ${sayModes(held)}, one note at a time${hand}: all of it enough for Sunday`;
 }
 
 /** Each pitch once, where it first is. */
@@ -59,20 +55,18 @@ function sayCompass(held: readonly PlacedBass[]): string {
   return `${total} from ${sayPlaced(low)} up to ${sayPlaced(high)}, written an octave above their sound`;
 }
 
-const isPlain = (held: readonly PlacedBass[]): boolean =>
-  held.every(({ entry }) => entry.chord.bass === null);
-
-const sayRoots = (held: readonly PlacedBass[]): string =>
-  isPlain(held) ? 'roots' : 'roots, written slash basses';
-
+/** What is played, in the order of the ladder: `roots alone`, `roots, fifths and steps into new chords`, `held notes`. */
 function sayModes(held: readonly PlacedBass[]): string {
+  const has = (mode: BassMode) => held.some((each) => each.mode === mode);
+  const slash = held.some(({ entry }) => entry.chord.bass !== null);
   const modes = [
-    held.some(({ mode }) => mode === 'held') ? 'held notes' : '',
-    held.some(({ mode }) => mode === 'fifths') ? 'roots and fifths' : '',
-    held.some(({ mode }) => mode === 'walking') ? 'walking lines' : '',
+    ...(has('roots') || has('fifths') ? ['roots'] : []),
+    ...(slash ? ['written slash basses'] : []),
+    ...(has('fifths') ? ['fifths', 'steps into new chords'] : []),
+    ...(has('held') ? ['held notes'] : []),
+    ...(has('walking') ? ['walking lines'] : []),
   ];
-  const said = listed(modes.filter((words) => words !== ''));
-  return said === '' ? 'roots, one note at a time' : `${said}, one note at a time`;
+  return modes.join() === 'roots' ? 'roots alone' : listed(modes);
 }
 
 /** Where the hand lies on the neck: whether it stays, else how often it moves. */

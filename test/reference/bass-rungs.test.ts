@@ -181,9 +181,11 @@ describe('every hymn of the Open Hymnal Project in every texture on every rung',
       ];
       const key = sampledKeys(score, turn)[0] as Key;
       const player = { id: 'i', name: 'Ines', role: 'keys', level: 'beginner', reach: 12 } as const;
-      for (const texture of TEXTURES) {
+      for (const [place, texture] of TEXTURES.entries()) {
+        // Two of the five steps in each texture, other ones from hymn to hymn, so that all meet.
+        const here = rungs.filter((_, i) => (i + place + turn) % rungs.length < 2);
         const basses = LEVELS.map((level) => bassOf(score, { texture, key, level }));
-        for (const steps of rungs) {
+        for (const steps of here) {
           const keys = built(score, { ...player, rungs: steps }, { texture, key });
           for (const bass of basses) {
             expect(Time.endOf(bass.score)).toBe(Time.endOf(keys.score));
