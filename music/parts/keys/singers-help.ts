@@ -36,13 +36,13 @@ export interface HelpForSingers {
   readonly withoutWords: string;
 }
 
-/** So many half steps above their lowest comfortable note the middle of a section is low for a voice (ours). */
+/** So many half steps above their lowest comfortable note, or less, is low for a voice (ours). */
 const NEAR_THE_LOWEST = 2;
 
 /**
  * For each section that is low or unsure for the voices of this week, what the keyboard can do, in the order of the score.
- * A section lies low where its median, weighted by time and in the octave in which they sing it (`KeyFit.table`), is at
- * most two half steps above the lowest comfortable note of more than half of them; it is unsure where it begins with a
+ * A section lies low where a quarter of its time or more, in the octave in which they sing it (`KeyFit.table`), is at most
+ * two half steps above the lowest comfortable note, for half of the voices or more; it is unsure where it begins with a
  * leap of a sixth or more (both rules ours). What is low is pulsed on the chord note that carries the tune, softer than
  * the chord (common practice: trade.md, 12.10); after a leap alone the shapes are turned so that the tune lies on top,
  * where it is heard best (ours). Empty where there are no chords or nobody sings.
@@ -55,16 +55,16 @@ export function propose(score: Score, voices: readonly Singer[]): HelpForSingers
   if (chords.length === 0 || !first || score.untimed) return [];
   const { rows } = table(score, voices, { keys: [first.key] });
   return score.sections.flatMap((section): HelpForSingers[] => {
-    const median = tessituraOf(score, { section: section.id })?.median;
-    if (median === undefined) return [];
+    const quarter = tessituraOf(score, { section: section.id })?.q1;
+    if (quarter === undefined) return [];
     const low = voices.flatMap((singer): Low[] => {
       const row = rows.find(({ voice }) => voice === singer.id);
       const fit = row?.perSection.find((each) => each.section === section.id);
       const below = fit?.octave === 'octave below';
-      const above = midiOf(median) - (below ? 12 : 0) - midiOf(singer.comfortable.low);
+      const above = midiOf(quarter) - (below ? 12 : 0) - midiOf(singer.comfortable.low);
       return fit && above <= NEAR_THE_LOWEST ? [{ singer, below }] : [];
     });
-    const isLow = 2 * low.length > voices.length;
+    const isLow = low.length > 0 && 2 * low.length >= voices.length;
     const leap = leapInto(score, section.id);
     if (!isLow && !leap) return [];
     const help = isLow ? 'pulse' : 'tune on top';
@@ -79,7 +79,7 @@ export function propose(score: Score, voices: readonly Singer[]): HelpForSingers
         leap,
         without,
         words: sayHelp(score, section, help, [
-          ...(isLow ? [sayLow(median, low)] : []),
+          ...(isLow ? [sayLow(quarter, low)] : []),
           ...(leap ? [sayLeap(leap)] : []),
         ]),
         withoutWords:
@@ -140,12 +140,12 @@ function sayHelp(
   return `${HOW[help]}, in ${name} (${sayBarList(bars)}): ${reasons.join(', and ')}.`;
 }
 
-function sayLow(median: PitchName, low: readonly Low[]): string {
+function sayLow(quarter: PitchName, low: readonly Low[]): string {
   const names = low.map(({ singer: { name, comfortable }, below }) => {
     const lowest = sayNote(comfortable.low);
     return below ? `${name} (${lowest}, singing an octave lower)` : `${name} (${lowest})`;
   });
-  return `half of it lies at ${sayNote(median)} or below, near the lowest comfortable note of ${listed(names)}`;
+  return `a quarter of it or more lies at ${sayNote(quarter)} or below, near the lowest comfortable note of ${listed(names)}`;
 }
 
 function sayLeap({ from, to, bar }: Leap): string {
