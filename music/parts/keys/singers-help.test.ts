@@ -53,6 +53,17 @@ describe('help for the singers', () => {
     expect(propose(songOf('"C"G2c2|"C"e4|]', ['one two three']), [LENA])).toEqual([]);
   });
 
+  it('turns the tune outside where a section begins in another key', () => {
+    const song = songOf(
+      'P:A\n"C"c2e2|"F"f4|"C"e4|]\nP:B\n[K:D]"D"d2f2|"A"e4|"D"d4|]',
+      [],
+      'P:AB\nM:4/4\nL:1/4',
+    );
+    const helps = propose(song, [singer('Lena', 'C4', 'A5')]);
+    expect(helps.map(({ help, newKey }) => [help, newKey?.tonic])).toEqual([['tune on top', 'D']]);
+    expect(helps[0]?.words).toMatch(/\(bars 4 to 6\): it begins in another key, D major\.$/);
+  });
+
   it('gives steps that a part is built with', () => {
     const [help] = propose(LOW, [ADA, DORA]);
     if (!help) throw new Error('no help');

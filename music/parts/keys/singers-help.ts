@@ -1,5 +1,5 @@
 import { tonesInHand } from '../../hand/chord-in-hand.ts';
-import { sayNote } from '../../pitch/key.ts';
+import { sayKey, sayNote, type Key } from '../../pitch/key.ts';
 import { midiOf, pitchClassOf, type PitchName } from '../../pitch/pitch.ts';
 import { listed } from '../../score/number-words.ts';
 import type { Bar, Score, Section } from '../../score/score.ts';
@@ -11,7 +11,7 @@ import { playedChords, type PlayedChord } from '../played-chords.ts';
 import type { Rungs } from '../rungs.ts';
 import { carrierOf } from './right-carried.ts';
 import { sungAt, tuneOf } from './right-tune.ts';
-import { leapInto, type Leap } from './singers-leaps.ts';
+import { leapInto, newKeyOf, type Leap } from './singers-leaps.ts';
 
 /** How the keyboard can help in one section, and why. */
 export interface HelpForSingers {
@@ -28,6 +28,8 @@ export interface HelpForSingers {
   /** Ids of the singers for whom it lies low, in the order they were given; empty: it does not. */
   readonly lowFor: readonly string[];
   readonly leap: Leap | null;
+  /** Where it begins in another key than the singers come from: that key. */
+  readonly newKey: Key | null;
   /** Bars in which something is sung and no chord note carries it. */
   readonly without: readonly Bar[];
   /** One sentence. */
@@ -43,8 +45,8 @@ const NEAR_THE_LOWEST = 2;
  * For each section that is low or unsure for the voices of this week, what the keyboard can do, in the order of the score.
  * A section lies low where a quarter of its time or more, in the octave in which they sing it (`KeyFit.table`), is at most
  * two half steps above the lowest comfortable note, for half of the voices or more; it is unsure where it begins with a
- * leap of a sixth or more (both rules ours). What is low is pulsed on the chord note that carries the tune, softer than
- * the chord (common practice: trade.md, 12.10); after a leap alone the shapes are turned so that the tune lies on top,
+ * leap of a sixth or more, or in another key than was sung before it (all these rules are ours). What is low is pulsed on the chord note that carries the tune, softer than
+ * the chord (common practice: trade.md, 12.10); where it is only unsure the shapes are turned so that the tune lies on top,
  * where it is heard best (ours). Empty where there are no chords or nobody sings.
  * @param score as it is arranged, in the key that is sung
  * @param voices with their comfortable ranges, sounding
@@ -66,7 +68,8 @@ export function propose(score: Score, voices: readonly Singer[]): HelpForSingers
     });
     const isLow = low.length > 0 && 2 * low.length >= voices.length;
     const leap = leapInto(score, section.id);
-    if (!isLow && !leap) return [];
+    const newKey = newKeyOf(score, section.id);
+    if (!isLow && !leap && !newKey) return [];
     const help = isLow ? 'pulse' : 'tune on top';
     const without = barsWithout(score, section, chords, help);
     return [
@@ -77,10 +80,12 @@ export function propose(score: Score, voices: readonly Singer[]): HelpForSingers
         steps: help === 'pulse' ? { pulse: true } : { right: 3 },
         lowFor: isLow ? low.map(({ singer }) => singer.id) : [],
         leap,
+        newKey,
         without,
         words: sayHelp(score, section, help, [
           ...(isLow ? [sayLow(quarter, low)] : []),
           ...(leap ? [sayLeap(leap)] : []),
+          ...(newKey ? [`it begins in another key, ${sayKey(newKey)}`] : []),
         ]),
         withoutWords:
           without.length === 0 ? '' : `no chord note carries the tune in ${sayBarList(without)}`,

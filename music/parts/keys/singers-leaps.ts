@@ -1,7 +1,8 @@
+import { sameKey, type Key } from '../../pitch/key.ts';
 import { midiOf, type PitchName } from '../../pitch/pitch.ts';
 import { passesOf } from '../../score/form.ts';
 import type { Bar, Score } from '../../score/score.ts';
-import { barAt } from '../../score/time.ts';
+import { barAt, keyAt } from '../../score/time.ts';
 import { sungSections, type SungNote } from '../../voice/sung.ts';
 
 /** A leap as it is sung: two notes, and the bar of the second. */
@@ -34,6 +35,21 @@ export function leapInto(score: Score, section: string): Leap | null {
     const before = notesOf(passes[i - 1]?.section.id ?? '').at(-1);
     const into = before ? leap(score, before, first) : null;
     if (into) return into;
+  }
+  return null;
+}
+
+/**
+ * The key in which a section begins where that is another than the one sung before it, in the order of the form; null:
+ * none is.
+ */
+export function newKeyOf(score: Score, section: string): Key | null {
+  const passes = passesOf(score);
+  for (const [i, pass] of passes.entries()) {
+    const before = passes[i - 1];
+    if (pass.section.id !== section || !before) continue;
+    const now = keyAt(score, pass.section.from).key;
+    if (!sameKey(now, keyAt(score, before.section.to - 1).key)) return now;
   }
   return null;
 }
