@@ -16,7 +16,7 @@ export interface Place {
 }
 
 /** Room left and right of a note that the cursor stands on, and above and below the staff, CSS px. */
-const SIDE = 4;
+export const SIDE = 4;
 const BEYOND = { above: 7, below: 12 };
 
 const rectOf = (element: Element): DOMRect => element.getBoundingClientRect();
@@ -59,7 +59,7 @@ function leadOf(place: Element, left: number): number {
 /** How wide the cursor is where no head stands, CSS px. */
 const THIN = 12;
 
-const measureAt = (root: Element, bar: number): SVGGElement | null =>
+export const measureAt = (root: Element, bar: number): SVGGElement | null =>
   root.querySelector<SVGGElement>(`.measure[data-bar="${bar}"]`);
 
 /** Moments of a bar and how far right they are drawn, in order. */
@@ -72,7 +72,7 @@ function fills(bar: Bar, place: SVGGElement, measure: Element): boolean {
 }
 
 /** Where the notes, the chords between them and the end of a bar are drawn. */
-function anchorsOf(measure: SVGGElement, score: Score): Anchors {
+export function anchorsOf(measure: SVGGElement, score: Score): Anchors {
   const index = Number(measure.dataset['bar']);
   const bar = score.bars[index];
   const places = [...measure.querySelectorAll<SVGGElement>('.place')];
@@ -93,7 +93,7 @@ function anchorsOf(measure: SVGGElement, score: Score): Anchors {
 }
 
 /** A moment between two that are drawn stands between them in proportion. */
-function across(anchors: Anchors, at: Ticks): number {
+export function across(anchors: Anchors, at: Ticks): number {
   const next = anchors.findIndex(([moment]) => moment > at);
   const [from, to] = [anchors[next < 0 ? anchors.length - 1 : next - 1], anchors[next]];
   if (!from) return to?.[1] ?? 0;
