@@ -17,6 +17,8 @@ export interface EngraveRequest {
   readonly voices?: readonly string[];
   readonly chords?: boolean;
   readonly fingers?: boolean;
+  /** The tempo at the start is drawn too; missing: a heading says it. */
+  readonly opening?: boolean;
   /** Notes and rests can be found in the drawing: `g[data-voice][data-at]`. Missing: they cannot, and it is lighter. */
   readonly places?: boolean;
 }
@@ -45,7 +47,7 @@ function musicXml(request: EngraveRequest, breaks: readonly number[]): string {
     ...versesOf(request.page),
     chords: (request.chords ?? true) && 'printed',
     fingers: request.fingers ?? true,
-    tempo: 'sounding',
+    tempo: request.opening ? 'printed' : 'sounding',
     names: false,
     purpose: 'engraving',
     ids: request.places ?? false,

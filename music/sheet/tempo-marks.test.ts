@@ -20,3 +20,20 @@ describe('A change of tempo on a sheet', () => {
     expect(marks[1]?.[0]).toMatch(/<ellipse[^>]*fill="none"/);
   });
 });
+
+describe('The tempo at the start', () => {
+  it('is drawn where no heading says it, and over no other bar', () => {
+    const song = songOf('CDEF|[Q:3/8=72]GABc|', [], 'M:4/4\nL:1/4\nQ:1/4=100');
+    const { systems } = engrave(engraver, { score: song, page: PAGE, opening: true });
+    const drawn = systems.map(({ svg }) => svg).join('');
+    const marks = [...drawn.matchAll(/class="tempo".*?<text[^>]*>([^<]*)<\/text>/gs)];
+    expect(marks.map(([, words]) => words)).toEqual(['= 100', '= 72']);
+    const silent = engrave(engraver, {
+      score: { ...song, tempo: null },
+      page: PAGE,
+      opening: true,
+    });
+    const rest = silent.systems.map(({ svg }) => svg).join('');
+    expect(rest.match(/class="tempo"/g)).toHaveLength(1);
+  });
+});

@@ -25,6 +25,7 @@ export async function engraveSong(
     page: { width: query.width, textScale: query.text, verse: query.verse },
     voices: [moved.melody],
     fingers: false,
+    opening: true,
   });
   return {
     songId,

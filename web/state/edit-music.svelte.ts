@@ -24,7 +24,7 @@ export function requestFor({ score, voices, verse, width }: DrawnSong): EngraveR
   const page = (at: number) => ({ width: at, textScale: DESK_TEXT, verse });
   let wide = Math.max(320, Math.floor(width / STEP) * STEP);
   while (measuresOf(page(wide + STEP)).system <= width && wide < width + 300) wide += STEP;
-  return { score, page: page(wide), voices, fingers: false, places: true };
+  return { score, page: page(wide), voices, fingers: false, places: true, opening: true };
 }
 
 /** The notes on the screen, drawn anew after each edit: while one is drawn, only the latest waits. */

@@ -63,7 +63,7 @@ export class SongMusic extends Engraving<Engraved> {
       const isOffline = answer !== null && !answer.ok && answer.trouble.code === 'offline';
       if (answer && !(isOffline && local.isStarted)) return answer;
       const page = { width: wide, textScale: DESK_TEXT, verse: VERSE };
-      const request = { score, page, voices: [score.melody], fingers: false };
+      const request = { score, page, voices: [score.melody], fingers: false, opening: true };
       try {
         return { ok: true, value: await local.engrave(request) };
       } catch {
