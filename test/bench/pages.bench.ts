@@ -45,7 +45,7 @@ interface Answer {
 }
 
 /** As a browser asks: one connection that stays open, compressed answers; read to its end. */
-function ask(agent: Agent, url: string): Promise<Answer> {
+export function ask(agent: Agent, url: string): Promise<Answer> {
   const began = process.hrtime.bigint();
   return new Promise((resolve, reject) => {
     const request = get(url, { agent, headers: { 'accept-encoding': 'br' } }, (response) => {
@@ -72,7 +72,7 @@ async function post<T>(url: string, body: unknown): Promise<T> {
 }
 
 /** Eight hymns and six people; the addresses of their pages. */
-async function planService(address: string): Promise<string[]> {
+export async function planService(address: string): Promise<string[]> {
   const api = `${address}/api`;
   const items = [];
   for (const [i, name] of HYMNS.entries()) {
