@@ -36,6 +36,15 @@ describe('a note that stays under the chords', () => {
     else expect(held(...symbols)).toBe(expected);
   });
 
+  it('is not under the chord with which a line of the words ends', () => {
+    const words = (line: string) => songOf('"C"C4|"F"C4|"C"C4|"G"D4|"C"C4|]', [line]);
+    const notes = (song: Score) =>
+      heldUnder(song, chordsOf(song), () => true).map(({ stays }) => stays);
+    expect(notes(words('Day and night sing now'))).toEqual([false, true, true, false, false]);
+    // The dominant under the third: it goes on into its own chord, and the tonic follows.
+    expect(notes(words('Day night, so sing now'))).toEqual([false, false, false, true, false]);
+  });
+
   it('is not carried over a repeat', () => {
     const score = songOf('|:"C"C4|"F"C4:|"C"C4|"F"C4|"G"D4|"C"C4|]');
     const line = heldUnder(score, chordsOf(score), () => true);
@@ -58,7 +67,7 @@ describe('a note that stays under the chords', () => {
             ? 0
             : Math.max(
                 most(from + 1),
-                ...runsFrom(score, chords, from, () => true).map(
+                ...runsFrom(score, chords, from, () => true, new Set()).map(
                   ({ chords: count }) => count - 1 + most(from + count),
                 ),
               );

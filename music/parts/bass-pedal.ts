@@ -1,8 +1,9 @@
 import { tonesOf } from '../pitch/chord-symbol.ts';
 import { scaleOf } from '../pitch/key.ts';
 import { pitchClassOf, type NoteName } from '../pitch/pitch.ts';
+import { phraseEnds } from '../score/phrase-ends.ts';
 import type { Score } from '../score/score.ts';
-import { keyAt } from '../score/time.ts';
+import { isPickup, keyAt } from '../score/time.ts';
 import { isCutAt, sectionAt } from './bass-song.ts';
 import type { PlayedChord } from './played-chords.ts';
 
@@ -26,8 +27,8 @@ export const bassOf = ({ chord }: PlayedChord): NoteName => chord.bass ?? chord.
 /**
  * The note under each chord, one held through two to four chords where that can be. Common practice of the pedal point,
  * kept strict: every chord contains the note, or has it as its written bass, so nothing rubs. A tonic is held only from a
- * chord that stands on it. A dominant is held only into a chord that stands on it, and the tonic follows. Never under the
- * first chord of a section unless it is that chord's own, nor under the last there or before a repeat, nor on over it.
+ * chord that stands on it. A dominant is held only into a chord that stands on it, and the tonic follows. The chords with
+ * which a section begins, and with which a phrase, a section or a repeat ends, stand on their own bass note.
  * Of all choices the one in which the bass changes least; of equal ones the earlier and longer, the tonic first.
  * @param canHold by index: whether the bass holds notes there at all
  */
@@ -36,12 +37,13 @@ export function heldUnder(
   chords: readonly PlayedChord[],
   canHold: (chord: number) => boolean,
 ): Footing[] {
+  const closing = closingChords(score, chords);
   // How many changes are saved from each chord on, and by which run.
   const saved: number[] = new Array<number>(chords.length + 1).fill(0);
   const first: (Run | null)[] = [];
   for (let from = chords.length - 1; from >= 0; from -= 1) {
     let [best, chosen]: [number, Run | null] = [saved[from + 1] ?? 0, null];
-    for (const run of runsFrom(score, chords, from, canHold)) {
+    for (const run of runsFrom(score, chords, from, canHold, closing)) {
       const here = run.chords - 1 + (saved[from + run.chords] ?? 0);
       if (here > best || (here === best && chosen === null)) [best, chosen] = [here, run];
     }
@@ -58,12 +60,31 @@ export function heldUnder(
   return footings;
 }
 
-/** Every run that may begin at a chord, the longer first, the tonic before the dominant. */
+/** Indexes of the chords with which a phrase of the words ends, in half of the verses or more. */
+export function closingChords(score: Score, chords: readonly PlayedChord[]): Set<number> {
+  const pickup = score.bars.find(isPickup)?.length ?? 0;
+  const strengths = phraseEnds(score);
+  const closing = new Set<number>();
+  score.bars.forEach((bar, i) => {
+    if ((strengths[i] ?? 0) < 0.5) return;
+    const end = bar.at + bar.length;
+    // What begins in the length of a pickup before the bar line belongs to the next phrase.
+    for (const at of [end - 1, end - pickup - 1])
+      closing.add(chords.findIndex((each) => each.at <= at && at < each.at + each.length));
+  });
+  return closing;
+}
+
+/**
+ * Every run that may begin at a chord, the longer first, the tonic before the dominant.
+ * @param closing indexes of chords that stand on their own bass note
+ */
 export function runsFrom(
   score: Score,
   chords: readonly PlayedChord[],
   from: number,
   canHold: (chord: number) => boolean,
+  closing: ReadonlySet<number>,
 ): Run[] {
   const start = chords[from];
   if (!start) return [];
@@ -75,6 +96,7 @@ export function runsFrom(
       const chord = chords[from + count - 1];
       if (!chord || !canHold(from + count - 1) || !contains(chord, note)) break;
       if (count > 1 && !follows(score, chords[from + count - 2] as PlayedChord, chord)) break;
+      if (closing.has(from + count - 1) && !same(bassOf(chord), note)) break;
       if (count > 1 && isAllowed(score, chords, from, count, note, place === 0))
         runs.push({ note, chords: count });
     }

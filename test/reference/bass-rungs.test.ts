@@ -115,6 +115,11 @@ describe('every hymn of the Open Hymnal Project in every texture on every rung',
             Pitches.noteOf(pitch ?? ''),
           );
           expect([[1, 5].includes(degree), alter]).toEqual([true, 0]);
+          // Nothing begins or ends on it.
+          const entry = part.score.chords.find((one) => one.at === at);
+          const ends = at + (entry?.length ?? 0);
+          const edge = part.score.sections.some(({ from, to }) => from === at || to === ends);
+          expect(edge, `${texture} ${at}`).toBe(false);
         }
       });
     },
