@@ -30,15 +30,22 @@ export interface Weighed {
  * @param score with its introduction
  */
 export function sumUp(score: Score, shapes: readonly PartShape[], weighed: Weighed): string {
-  const most = Math.max(0, ...weighed.changes.map(({ move }) => notesMoving(move)));
-  const moves =
-    most === 0
-      ? 'the right hand never moves'
-      : most === 1
-        ? 'one note moves at a time'
-        : `at most ${counted(most, 'note moves', 'notes move')} at once`;
-  const groups = groupShapes(shapes);
-  return [nameShapes(score, groups), moves, sayEnough(score, groups.length, weighed)].join('; ');
+  const { length } = groupShapes(shapes);
+  const enough = sayEnough(score, length, weighed);
+  return [sayShapes(score, shapes), sayMoving(weighed.changes), enough].join('; ');
+}
+
+/** `four shapes: F, B♭, C, Dm`. */
+export function sayShapes(score: Score, shapes: readonly PartShape[]): string {
+  return nameShapes(score, groupShapes(shapes));
+}
+
+/** `at most two notes move at once`. */
+export function sayMoving(changes: readonly Change[]): string {
+  const most = Math.max(0, ...changes.map(({ move }) => notesMoving(move)));
+  if (most === 0) return 'the right hand never moves';
+  if (most === 1) return 'one note moves at a time';
+  return `at most ${counted(most, 'note moves', 'notes move')} at once`;
 }
 
 /** One shape can serve chords of several names: G and a written G/B. */
@@ -103,7 +110,7 @@ function sayEnough(score: Score, shapes: number, { changes, hardest }: Weighed):
  * What may be played where a change comes too fast: the chord before goes on where every sung note over the new chord is
  * a tone of it; else the right hand rests, as the left hand's root alone contradicts nothing (common practice).
  */
-function instead(score: Score, { before, after }: Change): string {
+export function instead(score: Score, { before, after }: Change): string {
   const bar = barAt(score, after.from);
   const tones = pitchClassesOf(before.chord);
   const sung = soundingNotes(melodyOf(score)).filter(

@@ -12,16 +12,17 @@ import { layOut } from '../laid-out.ts';
 import { sayOrder } from '../order-words.ts';
 import type { Part } from '../part.ts';
 import { cautions, sayIntroduction } from '../part-words.ts';
-import { hardestFirst, practice } from '../practice-words.ts';
+import { hardestFirst } from '../practice-words.ts';
 import { rungsFor, type Rungs } from '../rungs.ts';
-import { sumUp } from '../summary-words.ts';
 import { writtenOut } from '../written-out.ts';
 import type { HandLine } from './hand-line.ts';
 import { cappedForm } from './capped-form.ts';
 import { withFills } from './fills.ts';
 import { keysDirections } from './keys-directions.ts';
 import { keysSong, type KeysSong } from './keys-song.ts';
+import { practiceKeys, sumUpKeys } from './keys-summary.ts';
 import { leftHand } from './left-hand.ts';
+import { inStruckTime } from './part-difficulty-strikes.ts';
 import { withPedal } from './pedal.ts';
 import { rightHand } from './right-hand.ts';
 import { withFingers } from './with-fingers.ts';
@@ -106,12 +107,9 @@ export function keysPart(
   const right = withFills(keys, fingered.right);
   const now: HandsPlan = { ...plan, held: heldIn(keys, right, left) };
   const shapes = shapesOf(now);
-  const changes = changesOf(written.score, now);
+  const changes = inStruckTime(changesOf(written.score, now), right.notes);
   const hardest = hardestFirst(written.score, changes, length);
-  const part: Part = {
-    role: 'keys',
-    level: player.level,
-    rungs: usual,
+  const played = {
     score: {
       ...written.score,
       melody: 'melody',
@@ -120,12 +118,18 @@ export function keysPart(
     },
     shapes,
     moves: movesOf(written.score, changes, shapes),
+  };
+  const part: Part = {
+    role: 'keys',
+    level: player.level,
+    rungs: usual,
+    ...played,
     directions: keysDirections(laidOut.value, written, keys, [right, left]),
     countIn: count.words,
-    summary: sumUp(written.score, shapes, { changes, hardest }),
+    summary: sumUpKeys(played, keys, changes),
     order: sayOrder(whole),
     introduction: sayIntroduction(song, now, introduction, count.entry, length),
-    practice: practice(hardest),
+    practice: practiceKeys(played, hardest),
     cautions: cautions(written.score, now),
   };
   return success(withPedal(part, usual, player.rungs), [

@@ -1,17 +1,17 @@
 import { sayTime, secondsOf } from '../../hand/move-difficulty.ts';
-import type { Hand } from '../../hand/shape.ts';
-import { sameChord } from '../../pitch/chord-symbol.ts';
+import type { Hand, Shape } from '../../hand/shape.ts';
 import type { Chord } from '../../pitch/chord.ts';
 import { midiOf, type PitchName } from '../../pitch/pitch.ts';
 import { sayNote } from '../../pitch/key.ts';
 import { listed } from '../../score/number-words.ts';
-import type { Score, Span, Tempo, Ticks } from '../../score/score.ts';
+import type { Note, Score, Span, Tempo, Ticks } from '../../score/score.ts';
 import { barAt, countedBeat, countedTempo, meterAt, tempoAt } from '../../score/time.ts';
-import type { Neighbours } from '../changes.ts';
+import type { Change, Neighbours } from '../changes.ts';
+import type { HeldChord } from '../hands-plan.ts';
 import type { Part, PartShape } from '../part.ts';
 
 /** What of a part its difficulty is worked out from. */
-export type PlayedPart = Pick<Part, 'score' | 'shapes'>;
+export type PlayedPart = Pick<Part, 'score' | 'shapes' | 'moves'>;
 
 /** What a hand strikes at one moment. */
 export interface Strike {
@@ -21,8 +21,14 @@ export interface Strike {
   readonly fingers: readonly number[];
 }
 
-/** A chord of the song as both hands play it; without a shape where the right hand rests. */
-export interface ChordPlayed extends Span {
+/** What the right hand holds in some time, and what of it is struck there. */
+interface HeldAndStruck extends Span {
+  readonly shape: Shape | null;
+  readonly right: readonly Pick<Strike, 'at' | 'pitches'>[];
+}
+
+/** A chord of the song as both hands play it. */
+export interface ChordPlayed extends HeldAndStruck {
   readonly chord: Chord;
   readonly shape: PartShape | null;
   readonly right: readonly Strike[];
@@ -46,40 +52,34 @@ export function strikesOf({ score }: PlayedPart, hand: Hand): Strike[] {
 
 /** The chords of the song itself, with what is struck under each; those of a written-out introduction are left out. */
 export function chordsPlayed(part: PlayedPart): ChordPlayed[] {
-  const { score, shapes } = part;
+  const { score, shapes, moves } = part;
   const [right, left] = [strikesOf(part, 'right'), strikesOf(part, 'left')];
+  // A chord that no move leads to is held as what stands before it.
+  let shape = shapes[0] ?? null;
   return score.chords.flatMap(({ at, length, chord }): ChordPlayed[] => {
-    if (!chord || barAt(score, at).copyOf !== undefined) return [];
+    if (!chord) return [];
+    const move = moves.find((each) => each.at === at);
+    if (move) shape = shapes[move.to] ?? null;
+    if (barAt(score, at).copyOf !== undefined) return [];
     const inside = (strike: Strike) => strike.at >= at && strike.at < at + length;
-    const own = right.filter(inside);
-    const shape = shapeUnder(shapes, chord, own);
-    return [{ from: at, to: at + length, chord, shape, right: own, left: left.filter(inside) }];
+    return [
+      {
+        from: at,
+        to: at + length,
+        chord,
+        shape,
+        right: right.filter(inside),
+        left: left.filter(inside),
+      },
+    ];
   });
-}
-
-/** Of the shapes of a chord the one that has most of what is struck under it. */
-function shapeUnder(
-  shapes: readonly PartShape[],
-  chord: Chord,
-  strikes: readonly Strike[],
-): PartShape | null {
-  if (strikes.length === 0) return null;
-  const struck = new Set(strikes.flatMap(({ pitches }) => pitches.map(midiOf)));
-  const shared = ({ notes }: PartShape) =>
-    notes.filter((note) => struck.has(midiOf(note))).length / notes.length;
-  return shapes
-    .filter((shape) => sameChord(shape.chord, chord))
-    .reduce<PartShape | null>(
-      (best, shape) => (best === null || shared(shape) > shared(best) ? shape : best),
-      null,
-    );
 }
 
 /** The time of a change from the last strike before it to the first after it; its own where either is missing. */
 export function betweenStrikes(
   { before, after, time }: Neighbours<Span>,
-  earlier: readonly Strike[],
-  later: readonly Strike[],
+  earlier: readonly { readonly at: Ticks }[],
+  later: readonly { readonly at: Ticks }[],
 ): Ticks {
   const [last, first] = [earlier.at(-1), later[0]];
   return last && first ? before.to - last.at + first.at - after.from : time;
@@ -89,9 +89,9 @@ export function betweenStrikes(
  * The time that the right hand has for a change: of all fingers that come to another key the least from where each was
  * last needed to where it is needed next. Of a broken chord no finger but the first must be there at once.
  */
-export function timeOfMove(pair: Neighbours<ChordPlayed>): Ticks {
+export function timeOfMove(pair: Neighbours<HeldAndStruck>): Ticks {
   const { before, after, time } = pair;
-  const strikesWith = (strikes: readonly Strike[], pitch: PitchName | undefined) => {
+  const strikesWith = (strikes: HeldAndStruck['right'], pitch: PitchName | undefined) => {
     if (pitch === undefined) return strikes;
     const own = strikes.filter(({ pitches }) => pitches.includes(pitch));
     return own.length > 0 ? own : strikes;
@@ -104,6 +104,23 @@ export function timeOfMove(pair: Neighbours<ChordPlayed>): Ticks {
     return [betweenStrikes(pair, earlier, strikesWith(after.right, pitch))];
   });
   return times.length > 0 ? Math.min(...times) : time;
+}
+
+/** Changes of chord with the time that the right hand has for them, from what it strikes to what it strikes. */
+export function inStruckTime(changes: readonly Change[], notes: readonly Note[]): Change[] {
+  const played = ({ from, to, right }: HeldChord): HeldAndStruck => ({
+    from,
+    to,
+    shape: right,
+    right: notes.filter(({ at, pitches }) => at >= from && at < to && pitches.length > 0),
+  });
+  return changes.map((change): Change => {
+    const { before, after, time } = change;
+    return {
+      ...change,
+      time: timeOfMove({ before: played(before), after: played(after), time }),
+    };
+  });
 }
 
 /** How long something lasts at a place, in the beats that are counted there, with their tempo. */
