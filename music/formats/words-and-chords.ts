@@ -11,7 +11,6 @@ import { takeLines } from './words-and-chords/take-lines.ts';
 import { writeSong } from './words-and-chords/write.ts';
 
 export type { ChordNames, MinorFrom } from './words-and-chords/chord-names.ts';
-export { inOneColumn } from './words-and-chords/one-column.ts';
 export type { ReadLine, ReadWord } from './words-and-chords/line.ts';
 export type { TextMark, TextReading } from './words-and-chords/mark.ts';
 
@@ -62,7 +61,8 @@ export function read(text: string, options: WordsAndChordsOptions = {}): Result<
   const given = linesIn(text);
   const limits = tooMuch(text, given);
   if (limits.length > 0) return { ok: false, problems: limits.slice(0, MOST_SAID) };
-  const lines = columnsApart(given);
+  const columns = inOneColumn(given);
+  const lines = columns?.lines ?? given;
   const warnings: Problem[] = [];
   const warn = (problem: Problem): void => {
     if (warnings.length < MOST_SAID) warnings.push(problem);
@@ -73,9 +73,10 @@ export function read(text: string, options: WordsAndChordsOptions = {}): Result<
     const message = `Line ${i + 1} has characters that nobody can see; they count as spaces.`;
     warn({ code: 'unseen-characters', message, line: i + 1, column });
   }
-  if (lines !== given) {
-    const message =
-      'The text stands in two columns; the second is read after the first, and lines are counted so.';
+  if (columns) {
+    const { after } = columns;
+    const also = after === null ? '' : ` “${after}” stands below both, so it comes after each verse.`; // prettier-ignore
+    const message = `The text stands in two columns; the second is read after the first, and lines are counted so.${also}`;
     warn({ code: 'guess-two-columns', message, line: 1 });
   }
   const { known, warnings: named } = knownLines(lines, options);
@@ -93,11 +94,6 @@ export function read(text: string, options: WordsAndChordsOptions = {}): Result<
 /** A text that is broken everywhere is not listed without end. */
 const MOST_SAID = 200;
 
-/** The lines of a text, the second column under the first where it has two. */
-function columnsApart(lines: readonly string[]): readonly string[] {
-  return inOneColumn(lines.join('\n'))?.split('\n') ?? lines;
-}
-
 function knownLines(
   lines: readonly string[],
   { marks = [], ...asked }: WordsAndChordsOptions,
@@ -113,7 +109,9 @@ function knownLines(
  */
 export function lines(text: string, options: WordsAndChordsOptions = {}): readonly ReadLine[] {
   const all = linesIn(text);
-  return tooMuch(text, all).length > 0 ? [] : knownLines(columnsApart(all), options).known;
+  return tooMuch(text, all).length > 0
+    ? []
+    : knownLines(inOneColumn(all)?.lines ?? all, options).known;
 }
 
 /**

@@ -1,7 +1,7 @@
 import type { Bar, ChordAt, KeyAt, Meter, Score, Ticks, Voice } from '../../score/score.ts';
 import type { SectionStart } from '../../score/sections.ts';
 import { temposOf } from '../../score/tempos.ts';
-import { inForce } from '../../score/time.ts';
+import { barLength, inForce } from '../../score/time.ts';
 import { directionsOf, lastPedal, sectionXml, tempoXml } from './directions.ts';
 import { harmony } from './harmony.ts';
 import { noteXml, type VoiceContext } from './note.ts';
@@ -150,9 +150,28 @@ function changesInside(part: PartContext, bar: Bar): Xml[] {
   });
 }
 
-/** The name of a measure: the pickup is 0 and uncounted, the rest of a bar cut in two is `X` and its number. */
-function nameOf(bar: Bar, before: Bar | undefined): Record<string, string> {
-  if (bar.number === 0) return { number: '0', implicit: 'yes' };
+/** Whether a bar begins at a bar line of the meter, and does not complete a short one before it; the first begins none if it is short. */
+function beginsAtLine({ bars, meters }: Score, index: number): boolean {
+  let into = 0;
+  for (const [i, { at, length }] of bars.slice(0, index + 1).entries()) {
+    const full = barLength(inForce(meters, at).meter) ?? length;
+    if (i === 0) into = Math.max(0, full - length);
+    if (i === index) return into === 0;
+    into = i === 0 ? 0 : (into + length) % full;
+  }
+  return false;
+}
+
+/**
+ * The name of a measure: the pickup is 0 and uncounted, the rest of a bar cut in two is `X` and its number. In a file the
+ * bars of an introduction are 0 too, but not uncounted: some readers add those to the bar before (musicxml2ly 2.24).
+ */
+function nameOf(
+  bar: Bar,
+  before: Bar | undefined,
+  isIntroduction: boolean,
+): Record<string, string> {
+  if (bar.number === 0) return { number: '0', ...(!isIntroduction && { implicit: 'yes' }) };
   if (before?.number === bar.number) return { number: `X${bar.number}`, implicit: 'yes' };
   return { number: String(bar.number) };
 }
@@ -162,6 +181,7 @@ export function measureXml(part: PartContext, index: number): Xml {
   const bar = score.bars[index] as Bar;
   const before = score.bars[index - 1];
   const pending = chordsOf(part, bar);
+  const isIntroduction = part.file && bar.copyOf !== undefined && beginsAtLine(score, index);
   const staffSigns = part.staves.map((staff) =>
     accidentals(
       part.voices.filter(({ voice }) => voice.staff === staff).map(({ bars }) => bars[index] ?? []),
@@ -193,7 +213,10 @@ export function measureXml(part: PartContext, index: number): Xml {
   );
   return el(
     'measure',
-    { ...nameOf(bar, before), id: `${part.leads ? 'bar' : `bar-${part.staves[0]}`}-${index}` },
+    {
+      ...nameOf(bar, before, isIntroduction),
+      id: `${part.leads ? 'bar' : `bar-${part.staves[0]}`}-${index}`,
+    },
     part.breaks.has(index) && el('print', { 'new-system': 'yes' }),
     attributesAt(part, bar.at, index === 0),
     changesInside(part, bar),

@@ -1,7 +1,8 @@
 import { keyOfSignature, scaleOf, signatureOf, type Key } from '../../pitch/key.ts';
 import type { NoteName } from '../../pitch/pitch.ts';
 import { factOf, keyIn } from './facts.ts';
-import { germanNote, sharpened } from './german-notes.ts';
+import { germanNote } from './german-notes.ts';
+import { syllableNote } from './syllable-notes.ts';
 
 /**
  * What chords are called in a text: by letters (`Am7`), by German letters (`B` is B flat, `H` is B, a small letter is
@@ -30,27 +31,6 @@ interface Parted {
   readonly isSmall: boolean;
 }
 
-const SYLLABLES: Readonly<Record<string, string>> = {
-  do: 'C',
-  re: 'D',
-  ré: 'D',
-  mi: 'E',
-  fa: 'F',
-  sol: 'G',
-  so: 'G',
-  la: 'A',
-  si: 'B',
-  ti: 'B',
-};
-
-/** `Sol#`, `Sib`, `Fa dièse`: the syllables are fixed, do is C (common practice in Romance languages). */
-function syllableNote(text: string): { note: NoteName; length: number } | null {
-  const match = /^(do|r[eé]|mi|fa|sol|so(?!l)|la|si|ti)(#|♯|b(?!emol)|♭)?/i.exec(text);
-  const letter = SYLLABLES[(match?.[1] ?? '').toLowerCase()];
-  if (!match || letter === undefined || !/^\p{Lu}/u.test(text)) return null;
-  return { note: sharpened(letter, match[2] ?? ''), length: match[0].length };
-}
-
 function parted(
   text: string,
   noteOf: (text: string) => { note: NoteName; length: number } | null,
@@ -70,7 +50,8 @@ const joined = ({ root, rest, bass }: Parted): string => root + rest + (bass ? `
 
 /** A minor chord by a small letter, where nothing else says what it is: `d`, `h7`. */
 function smallIsMinor(parts: Parted): Parted {
-  const says = /^(m(?!aj)|min|-|dim|°|o|aug|\+|maj|sus|ø)/.test(parts.rest);
+  // `ein`, `hin` and `bin` are words, and no `min` is left out of them.
+  const says = /^(m(?!aj)|min|-|dim|°|o|aug|\+|maj|sus|ø|in)/.test(parts.rest);
   return parts.isSmall && !says ? { ...parts, rest: `m${parts.rest}` } : parts;
 }
 

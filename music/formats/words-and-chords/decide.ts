@@ -51,10 +51,16 @@ const quoted = (tokens: readonly ChordToken[]): string =>
  * The rule: a line holds chords where every sign on it is a chord symbol (or a bar line, a repeat, a stroke for a beat);
  * where three quarters are, and at least two; or where half are, at least two, and they stand wide apart, as they do over
  * words. What is a word too (A, Am, Go, Do) counts as a chord beside a chord that is none; alone, “A” and “Am” are
- * chords and “Go” and “Do” are words, both in doubt.
+ * chords and “Go” and “Do” are words, both in doubt. Right under a line of chords words are expected: there they are in
+ * doubt only where half of them could be chords.
  * @param below whether words stand right under the line
+ * @param over whether chords stand right over the line
  */
-export function decide({ chords, either, near, others, wide }: Weighed, below: boolean): Decision {
+export function decide(
+  { chords, either, near, others, wide }: Weighed,
+  below: boolean,
+  over = false,
+): Decision {
   const sure = chords.length;
   const all = sure + either.length + near.length;
   if (all + others.length === 0) {
@@ -109,6 +115,6 @@ export function decide({ chords, either, near, others, wide }: Weighed, below: b
   return {
     as: 'words',
     reason: `Only ${of} could be ${all === 1 ? 'a chord' : 'chords'}: ${quoted(others)} ${others.length === 1 ? 'is' : 'are'} not.`,
-    doubtful: sure > 0,
+    doubtful: sure > 0 && !(over && share < HALF_OF_IT),
   };
 }

@@ -1,18 +1,8 @@
 import { readKey, type Key } from '../../pitch/key.ts';
-import { germanNote } from './german-notes.ts';
 import { QUARTER, type Tempo, type Ticks } from '../../score/score.ts';
-
-export type FactKind =
-  | 'title'
-  | 'key'
-  | 'time'
-  | 'tempo'
-  | 'credit'
-  | 'rights'
-  | 'tune'
-  | 'subtitle'
-  | 'names'
-  | 'other';
+import { germanNote } from './german-notes.ts';
+import { kindOfLabel, notesAfter, type FactKind } from './labels.ts';
+import { syllableNote } from './syllable-notes.ts';
 
 export interface Fact {
   readonly kind: FactKind;
@@ -20,27 +10,6 @@ export interface Fact {
   readonly label: string;
   readonly text: string;
 }
-
-/** What people write before the colon over a song (common practice). */
-const LABELS: readonly (readonly [RegExp, FactKind])[] = [
-  [/^(title|song)$/i, 'title'],
-  [/^(subtitle)$/i, 'subtitle'],
-  [/^(key|key of|in|tonart|ton)$/i, 'key'],
-  [/^(time|meter|metre|time signature|takt)$/i, 'time'],
-  [/^(tempo|speed|bpm)$/i, 'tempo'],
-  [/^(tune|melody name)$/i, 'tune'],
-  [
-    /^(words|text|lyrics|poem|music|melody|composer|author|by|words and music|setting|harmony|arrangement|arranged by|arranger|arr\.?|translation|translated by|words by|music by|translation by|arrangement by|credits?|written by|musik|worte)$/i,
-    'credit',
-  ],
-  [/^(copyright|rights|licen[cs]e|©)$/i, 'rights'],
-  [/^(chords|chord names|akkorde|acordes|accords|accordi)$/i, 'names'],
-  [
-    /^(capo|note|notes|source|from|scriptures?|themes?|topics|language|first line|hymn meter|meter of the words|credit line|date)$/i,
-    'other',
-  ],
-  [/^(words|translation|tune|arrangement) rights( (holder|licen[cs]e|reason|where))?$/i, 'other'],
-];
 
 /** The same without a colon, where what stands behind can be nothing else: `Key of G`, `Capo 3`, `4/4`. */
 const BARE: readonly (readonly [RegExp, FactKind, string])[] = [
@@ -59,11 +28,13 @@ export function factOf(line: string): Fact | null {
   }
   const sign = /^(©|\(c\)) *(.+)$/i.exec(trimmed);
   if (sign) return { kind: 'rights', label: 'Copyright', text: trimmed };
-  const match = /^([\p{L}© .]{1,28}?)\s*[:=]\s*(\S.*)$/u.exec(trimmed);
+  const match = /^([\p{L}\p{M}© .&-]{1,28}?)\s*[:=]\s*(\S.*)$/u.exec(trimmed);
   if (!match) return null;
   const [, label = '', text = ''] = match;
-  const kind = LABELS.find(([pattern]) => pattern.test(label.trim()))?.[1];
-  return kind ? { kind, label: label.trim(), text: text.trim() } : null;
+  const kind = kindOfLabel(label);
+  const fact = kind && { kind, label: label.trim(), text: text.trim() };
+  // “Tom” is a key in Portuguese, and a name.
+  return fact?.kind === 'key' && /^tom$/i.test(fact.label) && !keyIn(fact) ? null : fact;
 }
 
 /** The same with any label of at most three words: among the lines over a song. */
@@ -78,16 +49,31 @@ export function anyFactOf(line: string): Fact | null {
 
 /** `Es-Dur`, `h-Moll`, `fis`: a small letter alone is minor (common practice in German). */
 function germanKey(text: string): Key | null {
-  const match = /^(\p{L}{1,3})(?:[ -]?(dur|moll))?$/iu.exec(text.trim());
+  const match = /^(\p{L}{1,3})(?:[ -]?(dur|moll|duuri|molli|dúr))?$/iu.exec(text.trim());
   const found = germanNote(match?.[1] ?? '');
   if (!match || !found || found.length !== match[1]?.length) return null;
   const isMinor = match[2] ? /moll/i.test(match[2]) : /^\p{Ll}/u.test(text.trim());
   return { tonic: found.note, mode: isMinor ? 'minor' : 'major' };
 }
 
-/** The key a fact names; after `Tonart` by German letters. */
+/** `Ré majeur`, `Fa# menor`, `si bemolle maggiore`, `Lam`; major where nothing says otherwise. */
+function syllableKey(text: string): Key | null {
+  const name = text.trim().charAt(0).toUpperCase() + text.trim().slice(1);
+  const found = syllableNote(name);
+  const match =
+    /^ ?(bémol|bemol|bemolle|dièse|sostenido|sustenido|diesis)?(?: ?(majeur|mayor|maior|maggiore|mineur|menor|minore|m))?$/iu.exec(
+      found ? name.slice(found.length) : '?',
+    );
+  if (!found || !match) return null;
+  const sign = match[1] ? (/^b/i.test(match[1]) ? 'b' : '#') : '';
+  return { tonic: found.note + sign, mode: /^(m|[Mm][iIeE].*)$/.test(match[2] ?? '') ? 'minor' : 'major' }; // prettier-ignore
+}
+
+const READ_KEY = { German: germanKey, solfège: syllableKey, letters: readKey } as const;
+
+/** The key a fact names; after `Tonart` by German letters, after `tonalité` by syllables. */
 export function keyIn({ label, text }: Fact): Key | null {
-  const key = (/^tonart$/i.test(label) ? germanKey(text) : null) ?? readKey(text);
+  const key = READ_KEY[notesAfter(label)](text) ?? readKey(text);
   return key && /^[A-G](#|b)?$/.test(key.tonic) ? key : null;
 }
 

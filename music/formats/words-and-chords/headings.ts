@@ -21,10 +21,10 @@ const NAMES: readonly (readonly [words: string, kind: SectionKind])[] = [
     'verse',
   ],
   [
-    'refrain|burden|kehrvers|refrein|estribillo|refrão|ritornello|refräng|refreng|omkvæd|omkved|kertosäe|refren|refrén',
+    'refrain|burden|kehrvers|kehrreim|refrein|estribillo|estribilho|refrão|ritornello|refräng|omkväde|refreng|omkvæd|omkved|kertosäe|refren|refrén',
     'refrain',
   ],
-  ['chorus|coro|kör', 'chorus'],
+  ['chorus|chœur|coro|kör', 'chorus'],
   ['bridge|pont|brücke|brug|puente|ponte|stick|brygga|mostek', 'bridge'],
   ['tag|coda', 'tag'],
   [

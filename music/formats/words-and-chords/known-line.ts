@@ -173,6 +173,9 @@ function prefixWords(source: Source, weighed: Weighed, heading: Heading | null):
 /** A chord in brackets or a command in braces, as some programs write them among the words. */
 const IN_BRACKETS = /\[[^\]\n]{0,40}\]|\{[^}\n]{0,80}\}/;
 
+/** `des`, `fis`: in small letters a German note among words is a word. */
+const SMALL_WORD = /^\p{Ll}{2,}$/u;
+
 /** A line of words, with the marks of its words worked in. A chord that a person marks stands where it is typed. */
 export function wordsLine(
   source: Source,
@@ -193,7 +196,7 @@ export function wordsLine(
     else if (mark === 'nothing') parts.words.push(markedWord(token, 'nothing'));
     else if (mark === 'words' || times === null) {
       parts.sung.push(token);
-      const looks = judgeChord(token.text, source.reading).as === 'chord';
+      const looks = !SMALL_WORD.test(token.text) && judgeChord(token.text, source.reading).as === 'chord'; // prettier-ignore
       parts.words.push(
         mark === 'words'
           ? markedWord(token, 'words')

@@ -1,4 +1,4 @@
-import { headingOf } from './headings.ts';
+import { headingOf, prefixOf } from './headings.ts';
 
 /** Text in two columns has so many blank columns between them, at least. */
 const GUTTER = 3;
@@ -48,29 +48,78 @@ function parts(lines: readonly string[], at: number): boolean {
   return both >= FEWEST && (sung.size >= 2 || (headed > 0 && sung.size > 0));
 }
 
+/** A text whose second column stands under the first. */
+export interface OneColumn {
+  readonly lines: readonly string[];
+  /** What stood below both columns and is sung after every verse of them; null: nothing did. */
+  readonly after: string | null;
+}
+
+/** The line from which on a refrain or chorus stands below both columns; the end where none does. */
+function below(lines: readonly string[], at: number): number {
+  const lastBeside = lines.findLastIndex((line) => {
+    const [left, right] = [line.slice(0, at).trim(), line.slice(at).trim()];
+    const isApart = line.slice(at - GUTTER, at).trim() === '';
+    return isApart && right !== '' && (left === '' || isSung(right) || headingOf(right) !== null);
+  });
+  const from = lines.findIndex(
+    (line, i) => i > lastBeside && lines[i - 1]?.trim() === '' && isForAll(line),
+  );
+  return from > 0 ? from : lines.length;
+}
+
+const isForAll = (line: string): boolean =>
+  ['refrain', 'chorus'].includes(headingOf(line)?.kind ?? '');
+
+const isVerse = (line: string): boolean =>
+  (headingOf(line) ?? prefixOf(line)?.heading)?.kind === 'verse';
+
+/** The columns with what stands below both sung after each of their verses: whole after the first, by its name after the others. */
+function withAfter(columns: readonly string[], foot: readonly string[]): OneColumn | null {
+  const [name = ''] = foot;
+  const verses = columns.flatMap((line, i) => (isVerse(line) ? [i] : []));
+  const own = headingOf(name)?.name;
+  const isThere = columns.some((line) => headingOf(line)?.name === own);
+  if (own === undefined || isThere || verses.length < 2) return null;
+  const next = foot.findIndex((line, i) => i > 0 && headingOf(line) !== null);
+  const [whole, rest] = next < 0 ? [foot, []] : [foot.slice(0, next), foot.slice(next)];
+  const lines = verses.flatMap((from, i) => [
+    ...(i === 0 ? columns.slice(0, from) : []),
+    ...columns.slice(from, verses[i + 1]),
+    '',
+    ...(i === 0 ? whole : [name]),
+    '',
+  ]);
+  return { lines: [...lines, ...rest], after: own };
+}
+
 /**
  * A text that stands in two columns, as it is pasted from a page, with the second under the first; null: it stands in
  * one. Lines over the columns, such as the title, stay over them. A column is one where the same gap of three blanks or
  * more runs through all lines from some line on, with something on both sides in three lines at least, and words in two, or
- * in one under two headings.
+ * in one under two headings. A refrain or chorus below both columns is sung after every verse of them.
  */
-export function inOneColumn(text: string): string | null {
-  const lines = text.split('\n').map((line) => spread(line.trimEnd()));
+export function inOneColumn(given: readonly string[]): OneColumn | null {
+  const lines = given.map((line) => spread(line.trimEnd()));
   const likely = [...beginnings(lines)]
     .filter(([, count]) => count >= FEWEST)
     .sort(([at, count], [other, others]) => others - count || at - other)
     .slice(0, 20);
   for (const [at] of likely) {
+    const end = below(lines, at);
+    const [beside, foot] = [lines.slice(0, end), lines.slice(end)];
     // Over the columns one line may be as long as it likes: they begin after the last that crosses, or stands alone.
-    const crossing = lines.findLastIndex((line) => line.slice(at - GUTTER, at).trim() !== '');
-    if (crossing >= lines.length / 2 || !parts(lines.slice(crossing + 1), at)) continue;
-    const [head, body] = [lines.slice(0, crossing + 1), lines.slice(crossing + 1)];
+    const crossing = beside.findLastIndex((line) => line.slice(at - GUTTER, at).trim() !== '');
+    if (crossing >= beside.length / 2 || !parts(beside.slice(crossing + 1), at)) continue;
+    const [head, body] = [beside.slice(0, crossing + 1), beside.slice(crossing + 1)];
     const first = body.findIndex((line) => line.slice(at).trim() !== '');
     const over = body.slice(0, first);
     const columns = body.slice(first);
     const left = columns.map((line) => line.slice(0, at).trimEnd());
     const right = columns.map((line) => line.slice(at));
-    return [...head, ...over, ...left, '', ...right].join('\n');
+    const under = [...left, '', ...right];
+    const found = withAfter(under, foot) ?? { lines: [...under, '', ...foot], after: null };
+    return { ...found, lines: [...head, ...over, ...found.lines] };
   }
   return null;
 }

@@ -46,12 +46,12 @@ function isWords(alone: Alone | undefined): boolean {
   return whole ? whole === 'words' : decide(alone.weighed, false).as === 'words';
 }
 
-function decisionOf(alone: Alone, next: Alone | undefined): Decision {
+function decisionOf(alone: Alone, next: Alone | undefined, over = false): Decision {
   const { whole } = alone.marks;
   if (whole === 'chords' || whole === 'words') {
     return { as: whole, reason: `You said this line is ${whole}.`, ...SAID };
   }
-  return decide(alone.weighed, isWords(next));
+  return decide(alone.weighed, isWords(next), over);
 }
 
 /** Every line of a text with what it was taken for. Linear in the text: a line is weighed once and looks one ahead. */
@@ -65,12 +65,18 @@ export function takeLines(
   const head = takeHead(alone);
   const lines = [...head];
   for (let i = head.length; i < alone.length; i += 1) {
-    lines.push(takeBody(alone[i] as Alone, alone[i - 1], alone[i + 1]));
+    const over = lines.at(-1)?.as === 'chords';
+    lines.push(takeBody(alone[i] as Alone, alone[i - 1], alone[i + 1], over));
   }
   return lines;
 }
 
-function takeBody(alone: Alone, before: Alone | undefined, next: Alone | undefined): KnownLine {
+function takeBody(
+  alone: Alone,
+  before: Alone | undefined,
+  next: Alone | undefined,
+  over: boolean,
+): KnownLine {
   const { marks, text } = alone;
   if (alone.blank) return blankLine(alone);
   if (marks.whole === 'nothing') return leftOut(alone, 'You left it out.', false);
@@ -104,7 +110,7 @@ function takeBody(alone: Alone, before: Alone | undefined, next: Alone | undefin
       return headingLine(alone, { names: 'section', heading: own, reason, doubtful: true });
     }
   }
-  const decision = decisionOf(alone, next);
+  const decision = decisionOf(alone, next, over);
   const heading = alone.prefix?.heading ?? null;
   if (decision.as === 'nothing') return leftOut(alone, decision.reason, true);
   const take = decision.as === 'chords' ? chordsLine : wordsLine;

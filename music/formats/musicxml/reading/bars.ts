@@ -198,7 +198,8 @@ function numbersOf(measures: readonly ReadMeasure[], frame: Frame, report: Repor
     // `4a` and `X4` are not counted either: the rest of bar 4.
     const part =
       given === null && before !== undefined && /\d+/.exec(number)?.[0] === String(before);
-    const uncounted = implicit || part;
+    // Bars before the first are 0, however many (an introduction).
+    const uncounted = implicit || part || (given === 0 && before === 0);
     const next = before === undefined ? (implicit ? 0 : 1) : uncounted ? before : before + 1;
     const follows = given === next || (before === undefined && given !== null && !implicit);
     numbers.push(follows && given !== null ? given : next);
