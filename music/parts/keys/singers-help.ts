@@ -23,7 +23,7 @@ export interface HelpForSingers {
    * lies outside.
    */
   readonly help: 'pulse' | 'tune on top';
-  /** What is set for a player in that section (`OwnRungs.sections`). */
+  /** What is set in that section for a player who is on lower steps there (`OwnRungs.sections`). */
   readonly steps: Partial<Rungs>;
   /** Ids of the singers for whom it lies low, in the order they were given; empty: it does not. */
   readonly lowFor: readonly string[];
