@@ -111,6 +111,24 @@ describe('Chords by German letters, where the song says so', () => {
     expect(first && Keys.sayKey(first.key)).toBe(key);
   });
 
+  it.each([
+    ['letters', 'G       C       D'],
+    ['German', 'G       h       As'],
+  ])('a plain line of words under its chords in %s is in no doubt', (names, chords) => {
+    const line = 'Wir gehn im Licht des Morgens hin';
+    const text = `T\nChords: ${names}\n\nStrophe 1\n${chords}\n${line}\n`;
+    const found = WordsAndChords.lines(text)[5];
+    expect([found?.as, found?.doubtful]).toEqual(['words', false]);
+    expect(found?.words.filter(({ doubtful }) => doubtful)).toEqual([]);
+  });
+
+  it.each([
+    ['alone', 'T\nChords: German\n\nStrophe 1\nhin des Morgens\n', 4],
+    ['under chords, where half of it could be chords', 'T\nChords: German\n\nStrophe 1\nG  C\nfis des Morgens hinaus\n', 5], // prettier-ignore
+  ])('a line that could be chords is in doubt %s', (_, text, at) => {
+    expect(WordsAndChords.lines(text)[at]).toMatchObject({ as: 'words', doubtful: true });
+  });
+
   it('leaves the words alone', () => {
     const score = read('T\nChords: German\n\nStrophe 1\nF      C\nEs ist ein Ros entsprungen\n');
     expect(score.bars).toHaveLength(1);
@@ -123,6 +141,11 @@ describe('Chords by German letters, where the song says so', () => {
   ])('are not taken unasked; %s, %s says what to do', (first, second) => {
     const text = `${song('', first)}${second}\nwas lost but now am found\n`;
     expect(warningsOf(text)).toContain('perhaps-names');
+  });
+
+  it('are no words that end in -in', () => {
+    const found = chordsOf(read(song('Akkorde: deutsch', 'C   ein', 'bin hin')));
+    expect(found).toBe('');
   });
 
   it('are not looked for in a plain song', () => {
@@ -186,67 +209,5 @@ describe('Chords by small letters', () => {
 
   it('say that a small letter may mean minor', () => {
     expect(warningsOf(song('Key: G', 'g   d'))).toContain('chord-lower-case');
-  });
-});
-
-describe('A text in two columns', () => {
-  const left = ['Verse 1', 'G        C       G', 'Amazing grace how sweet', 'D              G', 'that saved a wretch like me', 'I once was lost but now', 'was blind but now I see']; // prettier-ignore
-  const right = ['Verse 2', 'G         C        G', 'Twas grace that taught my', 'D             G', 'and grace my fears relieved', 'how precious did that grace', 'the hour I first believed']; // prettier-ignore
-  const beside = (gap: number) =>
-    left.map((line, i) => line.padEnd(28 + gap) + (right[i] ?? '')).join('\n');
-
-  it.each([3, 5, 20])('%i blanks apart is read as one column', (gap) => {
-    const one = `Amazing Grace\n\n${left.join('\n')}\n\n${right.join('\n')}`;
-    const two = `Amazing Grace\n\n${beside(gap)}`;
-    expect(read(two)).toEqual(read(one));
-    expect(warningsOf(two)).toContain('guess-two-columns');
-    expect(warningsOf(one)).not.toContain('guess-two-columns');
-  });
-
-  it('under two headings, however short, is read as one column', () => {
-    const short =
-      'Verse 1                   Verse 2\nG          C              G          C\nHow sweet the name        It makes the wounded\n';
-    const score = read(`T\n\n${short}`);
-    expect(score.sections.map(({ name }) => name)).toEqual(['Verse 1', 'Verse 2']);
-  });
-
-  it('keeps what stands over both', () => {
-    const text = `A title that is rather longer than one of its two columns\nKey: G\n\n${beside(4)}`;
-    const score = read(text);
-    expect(score.facts.title).toBe('A title that is rather longer than one of its two columns');
-    expect(score.sections.map(({ name }) => name)).toEqual(['Verse 1', 'Verse 2']);
-    expect(Keys.sayKey(score.keys[0]?.key ?? { tonic: 'C', mode: 'minor' })).toBe('G major');
-  });
-});
-
-/** What is written over a section: common practice in each language. */
-describe('Names of sections in other languages', () => {
-  it.each([
-    ['Strophe 1', 'verse'],
-    ['Estrofa 2', 'verse'],
-    ['Estrofe', 'verse'],
-    ['Strofa 3', 'verse'],
-    ['Couplet 1', 'verse'],
-    ['Säkeistö 1', 'verse'],
-    ['Zwrotka 2', 'verse'],
-    ['Sloka 1', 'verse'],
-    ['Kehrvers', 'refrain'],
-    ['Refrein', 'refrain'],
-    ['Estribillo', 'refrain'],
-    ['Refrão', 'refrain'],
-    ['Ritornello', 'refrain'],
-    ['Refräng', 'refrain'],
-    ['Omkvæd', 'refrain'],
-    ['Kertosäe', 'refrain'],
-    ['CORO', 'chorus'],
-    ['Puente', 'bridge'],
-    ['Brücke', 'bridge'],
-    ['Vorspiel', 'intro'],
-    ['Introducción', 'intro'],
-    ['Schluss', 'ending'],
-    ['Vamp', 'vamp'],
-  ])('%s is a %s', (name, kind) => {
-    const [section] = read(`T\n\n${name}\nG      C\nsome words here\n`).sections;
-    expect(section?.kind).toBe(kind);
   });
 });

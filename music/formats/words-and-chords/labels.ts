@@ -12,11 +12,11 @@ export type FactKind =
 
 /** Of who made what, joined by an “and” where one made both: `Text und Musik`. */
 const MAKERS =
-  'words|text|lyrics|poem|music|melody|composer|author|setting|harmony|arrangement|arr\\.?|translation|credits?|' +
+  'words|text|lyrics|poem|music|melody|composer|author|setting|harmony|arrangement|arr|arr.|translation|credit|credits|' +
   'musik|worte|melodie|weise|satz|dichter|komponist|autor|übersetzung|bearbeitung|' +
   'tekst|muziek|componist|dichter|vertaling|bewerking|' +
   'paroles|musique|mélodie|auteur|compositeur|traduction|' +
-  'letra|música|melodía|autora?|compositora?|traducción|arreglo|' +
+  'letra|música|melodía|autor|autora|compositor|compositora|traducción|arreglo|' +
   'melodia|tradução|arranjo|' +
   'testo|parole|musica|autore|compositore|traduzione|arrangiamento|' +
   'melodi|kompositör|författare|översättning|arrangemang|' +
@@ -24,7 +24,7 @@ const MAKERS =
   'sanat|sävel|säveltäjä|sanoittaja|käännös|suomennos|sovitus|' +
   'słowa|muzyka|tłumaczenie|opracowanie|slova|hudba|překlad|úprava|' +
   'szöveg|zene|dallam|szerző|fordítás';
-const AND = 'and|und|en|et|y|e|och|og|ja|i|a|és|&';
+const AND = new Set('and|und|en|et|y|e|och|og|ja|i|a|és|&'.split('|'));
 
 /**
  * What people write before the colon over a song, whole (common practice, in English and in the languages that sections
@@ -50,10 +50,13 @@ const LABELS: readonly (readonly [words: string, kind: FactKind])[] = [
   ],
   ['tempo|speed|bpm|tempó', 'tempo'],
   ['tune|melody name', 'tune'],
-  [`(?:${MAKERS})(?: (?:${AND}) (?:${MAKERS}))?`, 'credit'],
-  ['by|(?:words|music|translation|arrangement|arranged|translated|written) by|arranger', 'credit'],
+  [MAKERS, 'credit'],
   [
-    'copyright|rights|licen[cs]e|©|rechte|lizenz|rechten|licentie|droits|licence|derechos|licencia|direitos|licença|diritti|licenza|rättigheter|licens|rettigheder|rettigheter|lisens|oikeudet|lisenssi|prawa|licencja|práva|jogok',
+    'by|words by|music by|words and music by|translation by|arrangement by|arranged by|translated by|written by|arranger',
+    'credit',
+  ],
+  [
+    'copyright|rights|license|licence|©|rechte|lizenz|rechten|licentie|droits|licence|derechos|licencia|direitos|licença|diritti|licenza|rättigheter|licens|rettigheder|rettigheter|lisens|oikeudet|lisenssi|prawa|licencja|práva|jogok',
     'rights',
   ],
   [
@@ -61,20 +64,25 @@ const LABELS: readonly (readonly [words: string, kind: FactKind])[] = [
     'names',
   ],
   [
-    'capo|kapo|kapodaster|note|notes|source|from|scriptures?|themes?|topics|language|first line|hymn meter|meter of the words|credit line|date|quelle|bibelstelle|thema|themen|sprache|bron|taal|fuente|fonte|tema|idioma|lingua|källa|kilde|språk|sprog|lähde|kieli|źródło|język|zdroj|jazyk|forrás|nyelv',
-    'other',
-  ],
-  [
-    '(?:words|translation|tune|arrangement) rights(?: (?:holder|licen[cs]e|reason|where))?',
+    'capo|kapo|kapodaster|note|notes|source|from|scripture|scriptures|theme|themes|topics|language|first line|hymn meter|meter of the words|credit line|date|quelle|bibelstelle|thema|themen|sprache|bron|taal|fuente|fonte|tema|idioma|lingua|källa|kilde|språk|sprog|lähde|kieli|źródło|język|zdroj|jazyk|forrás|nyelv',
     'other',
   ],
 ];
-const PATTERNS = LABELS.map(([words, kind]) => [new RegExp(`^(?:${words})$`, 'iu'), kind] as const);
+const KINDS = new Map(
+  LABELS.flatMap(([words, kind]) => words.split('|').map((word) => [word, kind] as const)),
+);
+const RIGHTS = /^(words|translation|tune|arrangement) rights( (holder|licen[cs]e|reason|where))?$/;
 
 /** What stands behind such a label; null: it is none of them. */
 export function kindOfLabel(label: string): FactKind | null {
-  const plain = label.trim().normalize('NFC');
-  return PATTERNS.find(([pattern]) => pattern.test(plain))?.[1] ?? null;
+  const plain = label.trim().normalize('NFC').toLowerCase();
+  const known = KINDS.get(plain);
+  if (known) return known;
+  if (RIGHTS.test(plain)) return 'other';
+  // Two makers in one: `Text und Musik`.
+  const [one = '', and = '', other = '', ...more] = plain.split(/ +/);
+  const isBoth = KINDS.get(one) === 'credit' && KINDS.get(other) === 'credit';
+  return isBoth && AND.has(and) && more.length === 0 ? 'credit' : null;
 }
 
 /** `Tonart` and its like in languages that call notes as German does: H is B, B is B flat. */
