@@ -1,6 +1,7 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { TEXTURES } from '#music';
+import type { Member } from '#server/contract/members.ts';
 import type { Service, ServiceItem } from '#server/contract/services.ts';
 import { launchChromium } from '#test/support/chromium.ts';
 import { axeFindings, LAPTOP, openPage, PHONE, TABLET } from './support/pages.ts';
@@ -44,10 +45,49 @@ async function openLine(page: Page, name: RegExp): Promise<void> {
   await page.getByRole('slider').first().waitFor();
 }
 
-async function middleOf(point: Locator): Promise<{ x: number; y: number }> {
+async function middleOf(point: Locator): Promise<Place> {
   const box = await point.boundingBox();
   if (!box) throw new Error('the point is not on the page');
   return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+}
+
+interface Hand {
+  readonly press: (at: Place) => Promise<void>;
+  readonly move: (to: Place) => Promise<void>;
+  readonly release: () => Promise<void>;
+}
+interface Place {
+  readonly x: number;
+  readonly y: number;
+}
+
+const mouse = (page: Page): Promise<Hand> =>
+  Promise.resolve({
+    press: async ({ x, y }) => {
+      await page.mouse.move(x, y);
+      await page.mouse.down();
+    },
+    move: ({ x, y }) => page.mouse.move(x, y, { steps: 6 }),
+    release: () => page.mouse.up(),
+  });
+
+/** The browser takes a finger that it may scroll with away from the page: the point has to keep it. */
+async function finger(page: Page): Promise<Hand> {
+  const session = await page.context().newCDPSession(page);
+  const touch = async (type: 'touchStart' | 'touchMove' | 'touchEnd', points: Place[]) =>
+    void (await session.send('Input.dispatchTouchEvent', { type, touchPoints: points }));
+  let last: Place = { x: 0, y: 0 };
+  return {
+    press: (at) => touch('touchStart', [(last = at)]),
+    move: async (to) => {
+      const from = last;
+      for (let i = 1; i <= 6; i += 1) {
+        last = { x: from.x + ((to.x - from.x) * i) / 6, y: from.y + ((to.y - from.y) * i) / 6 };
+        await touch('touchMove', [last]);
+      }
+    },
+    release: () => touch('touchEnd', []),
+  };
 }
 
 describe('The build of a song in one service', () => {
@@ -77,37 +117,35 @@ describe('The build of a song in one service', () => {
   });
 
   it.each([
-    ['laptop', LAPTOP],
-    ['phone', PHONE],
-  ] as const)(
-    'is drawn by pointer on a %s: from the first point to the last',
-    async (_, viewport) => {
-      const { page, context, complaints } = await openPage(browser, { viewport });
-      await openLine(page, /Silent Night/);
-      const points = page.getByRole('slider');
-      const count = await points.count();
-      await points.first().scrollIntoViewIfNeeded();
-      const [from, to] = [await middleOf(points.first()), await middleOf(points.last())];
-      await page.mouse.move(from.x, from.y);
-      await page.mouse.down();
-      await page.mouse.move((from.x + to.x) / 2, from.y - 20, { steps: 4 });
-      await page.mouse.move(to.x, from.y - 400, { steps: 8 });
-      expect(await points.last().getAttribute('aria-valuenow')).toBe('6');
-      expect(await kept('night'), 'nothing is kept before the pointer lets go').toBeNull();
-      await page.mouse.up();
-      await expect.poll(async () => (await kept('night'))?.at(-1), eventually).toBe('broken');
-      expect(await kept('night')).toHaveLength(count);
-      expect((await kept('night'))?.[0]).toBe('held');
-      await page.getByRole('button', { name: 'take the proposed build' }).click();
-      await expect.poll(async () => (await kept('night'))?.at(-1), eventually).toBe('every beat');
-      await undo(page);
-      await expect.poll(async () => (await kept('night'))?.at(-1), eventually).toBe('broken');
-      await undo(page);
-      await expect.poll(() => kept('night'), eventually).toBeNull();
-      expect(complaints).toEqual([]);
-      await context.close();
-    },
-  );
+    ['a mouse on a laptop', LAPTOP, mouse],
+    ['a finger on a phone', PHONE, finger],
+  ] as const)('is drawn by %s: from the first point to the last', async (_, viewport, pointer) => {
+    const options = { viewport, hasTouch: pointer === finger };
+    const { page, context, complaints } = await openPage(browser, options);
+    await openLine(page, /Silent Night/);
+    const points = page.getByRole('slider');
+    const count = await points.count();
+    await points.first().scrollIntoViewIfNeeded();
+    const [from, to] = [await middleOf(points.first()), await middleOf(points.last())];
+    const hand = await pointer(page);
+    await hand.press(from);
+    await hand.move({ x: (from.x + to.x) / 2, y: from.y - 20 });
+    await hand.move({ x: to.x, y: Math.max(1, from.y - 400) });
+    expect(await points.last().getAttribute('aria-valuenow')).toBe('6');
+    expect(await kept('night'), 'nothing is kept before the pointer lets go').toBeNull();
+    await hand.release();
+    await expect.poll(async () => (await kept('night'))?.at(-1), eventually).toBe('broken');
+    expect(await kept('night')).toHaveLength(count);
+    expect((await kept('night'))?.[0]).toBe('held');
+    await page.getByRole('button', { name: 'take the proposed build' }).click();
+    await expect.poll(async () => (await kept('night'))?.at(-1), eventually).toBe('every beat');
+    await undo(page);
+    await expect.poll(async () => (await kept('night'))?.at(-1), eventually).toBe('broken');
+    await undo(page);
+    await expect.poll(() => kept('night'), eventually).toBeNull();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
 });
 
 describe('What a player plays of one song', () => {
@@ -134,6 +172,7 @@ describe('What a player plays of one song', () => {
     await expect
       .poll(async () => Object.values((await rungs())?.sections ?? {}), eventually)
       .toEqual([{ left: 3 }]);
+    expect(await axeFindings(page)).toEqual([]);
     await left.getByRole('button', { name: /as their level says/ }).click();
     await expect.poll(async () => (await rungs())?.left, eventually).toBeUndefined();
     for (let i = 0; i < 3; i += 1) await undo(page);
@@ -188,4 +227,34 @@ describe('The lines on technique', () => {
     expect(complaints).toEqual([]);
     await context.close();
   });
+});
+
+describe('The page of somebody at the keys', () => {
+  it.each([
+    ['phone', PHONE, 'dark'],
+    ['laptop', LAPTOP, 'light'],
+  ] as const)(
+    'says what their levels mean; the pedal is taken and left (%s)',
+    async (_, viewport, colorScheme) => {
+      const { page, context, complaints } = await openPage(browser, { viewport, colorScheme });
+      await page.goto(`${app.address}/people`);
+      await page.getByRole('button', { name: /^Ines/ }).click();
+      const plays = page.getByRole('list', { name: 'What Ines plays at the keys' });
+      await plays.getByText('the root, held, in one place').waitFor();
+      const levels = async () =>
+      ((await call(app.address, 'GET', `/members/${planned.people.Ines}`)) as unknown as Member).levels; // prettier-ignore
+      await page.getByRole('combobox', { name: /^left hand/ }).selectOption('intermediate');
+      await plays.getByText('the root with its octave, together').waitFor();
+      await page.getByRole('combobox', { name: /^pedal/ }).selectOption('one a chord');
+      await expect
+        .poll(levels, eventually)
+        .toEqual({ 'left hand': 'intermediate', pedal: 'intermediate' });
+      expect(await axeFindings(page)).toEqual([]);
+      await page.getByRole('combobox', { name: /^left hand/ }).selectOption('');
+      await page.getByRole('combobox', { name: /^pedal/ }).selectOption('none');
+      await expect.poll(levels, eventually).toEqual({});
+      expect(complaints).toEqual([]);
+      await context.close();
+    },
+  );
 });
