@@ -14,7 +14,7 @@ import { of, PART_LIMITS, PART_WEIGHTS, type PartDifficulty } from './part-diffi
 interface Asked {
   readonly rungs: Pick<Rungs, 'right' | 'left'>;
   readonly texture: Texture;
-  readonly perMinute: number;
+  readonly perMinute: number | null;
 }
 
 function partOf(score: Score, { rungs, texture, perMinute }: Asked): Part {
@@ -28,7 +28,7 @@ function partOf(score: Score, { rungs, texture, perMinute }: Asked): Part {
   };
   const form = score.form.map((pass) => ({ ...pass, texture }));
   const key = score.keys[0]?.key ?? { tonic: 'C', mode: 'major' };
-  const tempo = { beat: QUARTER, perMinute };
+  const tempo = perMinute === null ? null : { beat: QUARTER, perMinute };
   const built = build(score, { key, tempo, density: 'bar', form }, player, { roles: ['keys'] });
   if (!built.ok) throw new Error(JSON.stringify(built.problems));
   return built.value;
@@ -75,6 +75,20 @@ describe('the difficulty of a part: by hand (four quarters to a bar at 120: a be
       words: 'C2 and C3 in turn in bar 1, 2 times a second',
       cost: 2 * PART_WEIGHTS.octaves,
     });
+  });
+
+  it('without a tempo time is not counted', () => {
+    const untimed = of(partOf(song, { rungs, texture: 'every beat', perMinute: null }));
+    expect(item(untimed, 'strikes')).toBeUndefined();
+    expect(item(untimed, 'right hand')?.words).toMatch(/, 1 beat$/);
+    expect(untimed.total).toBeLessThan(found.total);
+  });
+
+  it('the first rung is weighed alike, with its left hand in one place', () => {
+    const first = of(partOf(song, { rungs: { right: 1, left: 1 }, texture: 'held', perMinute: 60 })); // prettier-ignore
+    expect(item(first, 'right hand')?.words).toMatch(/, 4 beats at 60 a minute: 4 seconds$/);
+    expect(item(first, 'strikes')?.cost).toBe(PART_WEIGHTS.strikes / 4);
+    expect(first.word).toBe('easy');
   });
 
   it('a broken chord leaves each finger the time until it is needed', () => {
