@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { hymn } from '#test/support/hymn.ts';
 import { songOf } from '#test/support/small-abc.ts';
-import { TEXTURES } from './arrangement.ts';
+import { TEXTURES, type Texture } from './arrangement.ts';
 import { drawn, hairpin, propose } from './builds.ts';
 
 describe('how a song builds', () => {
@@ -58,7 +58,7 @@ describe('how a song builds', () => {
 });
 
 describe('a hairpin that is drawn over passes', () => {
-  const held = ['held', 'held', 'held', 'held'] as const;
+  const held: readonly Texture[] = ['held', 'held', 'held', 'held'];
 
   it('goes from the pass where it begins, as that is played, to the one where it ends', () => {
     expect(drawn(held, { from: 0, to: 3, texture: 'every beat' })).toEqual([
