@@ -53,26 +53,50 @@ export function sectionsOf(starts: readonly SectionStart[], end: Ticks): Section
 /** A note as far as its words go. */
 export type Sung = Pick<Note, 'at' | 'syllables'>;
 
+/** Syllables of the shortest lines that hymns are written in (common practice: 8.4.8.4, 4.4.7). Fewer are no line. */
+const LINE = 4;
+const STOP = /[.,;:!?\u2014]["'\u2019\u201d)]*$/u;
+
+interface OnceForAll {
+  readonly at: Ticks;
+  /** Its first syllable. */
+  readonly word: string;
+  /** The verse, 1-based, that has no whole line before it, so that its words may only be missing; null: all have. */
+  readonly missing: number | null;
+}
+
 /**
  * Where the refrain begins, going by the words: from some note to the end only the first of several verses has words
- * (so they are printed once because everybody sings them every time). Null: no refrain.
+ * (so they are printed once because everybody sings them every time). Each verse has a whole line of words before it: four
+ * syllables at least, and the line ends there by a stop, or the next begins with a capital. Null: no refrain.
  */
-export function refrainByWords(notes: readonly Sung[], verses: number): Ticks | null {
+function printedOnce(notes: readonly Sung[], verses: number): OnceForAll | null {
   if (verses < 2) return null;
   const lastOfOthers = notes.findLastIndex((note) =>
     note.syllables?.some((syllable, verse) => verse > 0 && syllable !== null),
   );
   if (lastOfOthers < 0) return null;
+  const before = notes.slice(0, lastOfOthers + 1);
   const sung = notes.slice(lastOfOthers + 1).filter((note) => note.syllables?.[0]);
   const [first] = sung;
   // Fewer are a word more in the first verse, not a refrain.
-  return first && sung.length >= 4 ? first.at : null;
+  if (!first || sung.length < LINE) return null;
+  const word = first.syllables?.[0]?.text ?? '';
+  const lines = Array.from({ length: verses }, (_, verse) =>
+    before.flatMap(({ syllables }) => syllables?.[verse] ?? []),
+  );
+  const ends = /^\P{L}*\p{Lu}/u.test(word) || lines.some((line) => STOP.test(line.at(-1)?.text ?? '')); // prettier-ignore
+  const isWhole = ends && lines.every((line) => line.length >= LINE);
+  // The first verse has the words that the others may lack.
+  const counts = lines.slice(1).map(({ length }) => length);
+  const missing = isWhole ? null : counts.indexOf(Math.min(...counts)) + 2;
+  return { at: first.at, word, missing };
 }
 
 export interface FoundSections {
   readonly sections: Section[];
-  /** Where the refrain was concluded from the words alone, and its first syllable. */
-  readonly refrain: { readonly at: Ticks; readonly word: string } | null;
+  /** Where the words alone show a refrain, or where other verses only want words; their first syllable. */
+  readonly refrain: OnceForAll | null;
 }
 
 /** Sections as the source names them, or as its words show them. */
@@ -86,20 +110,22 @@ export function foundSections(
     const starts = named[0]?.at === 0 ? named : [{ at: 0, name: 'Verse' }, ...named];
     return { sections: sectionsOf(starts, end), refrain: null };
   }
-  const at = refrainByWords(notes, verses);
-  if (at === null || at === 0) {
-    return { sections: sectionsOf([{ at: 0, name: 'Verse' }], end), refrain: null };
+  const refrain = printedOnce(notes, verses);
+  if (!refrain || refrain.at === 0 || refrain.missing !== null) {
+    return { sections: sectionsOf([{ at: 0, name: 'Verse' }], end), refrain };
   }
-  const word = notes.find((note) => note.at === at)?.syllables?.[0]?.text ?? '';
   const starts = [
     { at: 0, name: 'Verse' },
-    { at, name: 'Refrain' },
+    { at: refrain.at, name: 'Refrain' },
   ];
-  return { sections: sectionsOf(starts, end), refrain: { at, word } };
+  return { sections: sectionsOf(starts, end), refrain };
 }
 
-/** How a guess by the words is told. */
-export function sayRefrain(word: string): string {
+/** How a guess by the words is told: the refrain that was made of them, or why none was. */
+export function sayRefrain({ word, missing }: OnceForAll): string {
+  if (missing !== null) {
+    return `From “${word}” to the end only the first verse has words. Verse ${missing} has no whole line before that, so they are not taken for a refrain: the other verses lack their words there.`;
+  }
   return `From “${word}” to the end the words are printed once for all verses: that is taken for the refrain.`;
 }
 

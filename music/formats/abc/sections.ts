@@ -14,7 +14,9 @@ export function findSections(
   const { sections, refrain } = foundSections(named, notes, verses, end);
   if (refrain) {
     const line = notes.find(({ at }) => at === refrain.at)?.line ?? 1;
-    report.warn('guess-refrain', sayRefrain(refrain.word), { line });
+    report.warn(refrain.missing === null ? 'guess-refrain' : 'words-missing', sayRefrain(refrain), {
+      line,
+    });
   }
   return sections;
 }

@@ -234,7 +234,9 @@ function sectionsOf(
   if (refrain) {
     const note = melody.notes.find(({ at }) => at === refrain.at);
     const line = (note && lines.get(note)) ?? 1;
-    report.warn('guess-refrain', sayRefrain(refrain.word), { line });
+    report.warn(refrain.missing === null ? 'guess-refrain' : 'words-missing', sayRefrain(refrain), {
+      line,
+    });
   }
   return sections;
 }
