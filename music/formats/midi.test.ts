@@ -219,6 +219,25 @@ describe('What MIDI does not say is concluded, and said to be', () => {
   });
 });
 
+describe('The choice of the tune is told', () => {
+  it.each([
+    // Its own name says it: that it is not another's need not be said.
+    ['Soprano', 'Bass', 72, 48, 'its name says so.'],
+    ['Flute', 'Bass', 72, 48, 'its name is not that of a lower voice or of a player.'],
+    ['High', 'Low', 72, 48, 'it lies highest.'],
+  ])('%s before %s', (one, other, high, low, why) => {
+    const file = smf([
+      [...scale(0, high), text(0, 'trackName', one)],
+      [...scale(1, low), text(0, 'trackName', other)],
+    ]);
+    const read = Midi.read(file);
+    const said = read.ok && read.warnings.find(({ code }) => code === 'guess-melody');
+    expect(said && said.message).toBe(
+      `“${one}” is taken for the tune: ${why} The next is “${other}”.`,
+    );
+  });
+});
+
 describe('Damage is told', () => {
   const bytesOf = (...body: number[]): Uint8Array =>
     Uint8Array.from([

@@ -35,7 +35,7 @@ const HEAD = 2000;
 const ZIP = 'PK\x03\x04';
 const IN_ZIP = `This is a zip, as documents of office programs are, which is not read as text. ${COPY}`;
 const NO_TEXT =
-  'This file holds bytes of nought, which no text has, so it is no song that can be read. Bring the song as text, MusicXML, ABC or MIDI.';
+  'This file is no text, no MusicXML and no MIDI: it holds bytes that no text has. It may be damaged or not copied whole; take it anew from where it came from.';
 
 /** Why some bytes are no song, whatever they are called; null: they may be one. */
 export function whyNoSong(bytes: Uint8Array, as: SongFormat): Problem | null {
@@ -47,5 +47,5 @@ export function whyNoSong(bytes: Uint8Array, as: SongFormat): Problem | null {
   if (head.startsWith(ZIP)) return { code, message: IN_ZIP };
   const isWide = /^(\xff\xfe|\xfe\xff)/.test(head);
   const holdsNought = isWide ? decode(bytes).text.includes('\0') : bytes.includes(0);
-  return holdsNought ? { code, message: NO_TEXT } : null;
+  return holdsNought ? { code: 'no-text', message: NO_TEXT } : null;
 }

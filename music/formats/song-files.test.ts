@@ -34,7 +34,7 @@ describe('a file that is no song', () => {
     ],
     // HTML Living Standard, 13.1.1.
     ['HTML', bytesOf('\n<!doctype html>\n<html><body><p>G C</p></body></html>'), /web page/],
-    ['bytes with noughts', latin1('Lamps\n\nG\0C\nLamps on\n'), /nought/],
+    ['bytes with noughts', latin1('Lamps\n\nG\0C\nLamps on\n'), /is no text/],
   ])('is refused with a sentence of its own: %s', (_, bytes, says) => {
     for (const as of [undefined, 'words', 'abc'] as const) {
       const read = SongFiles.read(bytes, as);
@@ -52,6 +52,26 @@ describe('a file that is no song', () => {
     for (const as of [undefined, 'words', 'abc', 'musicxml'] as const) {
       expect(SongFiles.read(zip, as).ok).toBe(false);
     }
+  });
+
+  it.each([
+    ['zeros.mid', new Uint8Array(200), 'midi', /^This is not a MIDI file/],
+    ['Zeros.MIDI', new Uint8Array(200), 'midi', /^This is not a MIDI file/],
+    ['cut.mid', latin1('Thd\0\0\0\x06\0\x01'), 'midi', /^This is not a MIDI file/],
+    ['zeros.mxl', new Uint8Array(200), 'musicxml', /XML is broken .* damaged/],
+    ['zeros.txt', new Uint8Array(200), 'words', /is no text/],
+    ['picture.mid', latin1('\x89PNG\r\n\x1a\n\0\0\0\rIHDR'), 'words', /PNG/],
+  ] as const)('is told so in the format that its name says: %s', (name, bytes, format, says) => {
+    const as = SongFiles.formatOfFile(bytes, name);
+    expect(as).toBe(format);
+    const read = SongFiles.read(bytes, as);
+    expect(read.ok ? '' : read.problems[0]?.message).toMatch(says);
+  });
+
+  it('is read as what it is, whatever its name says', () => {
+    expect(SongFiles.formatOfFile(bytesOf(ABC), 'lamps.mid')).toBe('abc');
+    expect(SongFiles.formatOfFile(bytesOf(WORDS), 'lamps.mid')).toBe('words');
+    expect(SongFiles.formatOfFile(latin1('MThd\0\0\0\x06'), 'lamps.txt')).toBe('midi');
   });
 
   it('is not any text that speaks of such files', () => {

@@ -35,6 +35,18 @@ export function formatOf(bytes: Uint8Array): SongFormat {
   return formatOfText(decode(bytes.subarray(0, 20_000)).text);
 }
 
+/**
+ * What a file is meant to be: as its bytes say; where they are no text, as its name ends, so that a broken file is told so
+ * in its own format.
+ */
+export function formatOfFile(bytes: Uint8Array, name: string): SongFormat {
+  const said = formatOf(bytes);
+  const isText = said === 'words' || said === 'abc';
+  if (!isText || whyNoSong(bytes, said)?.code !== 'no-text') return said;
+  if (/\.(mid|midi|rmi)$/i.test(name)) return 'midi';
+  return /\.(mxl|musicxml)$/i.test(name) ? 'musicxml' : said;
+}
+
 const one = (result: Result<Score>): Result<readonly Score[]> =>
   result.ok ? success([result.value], result.warnings) : result;
 

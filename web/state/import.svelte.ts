@@ -39,8 +39,8 @@ function scoresOf(result: ReturnType<typeof SongFiles.read>): Scores {
 }
 
 /** @param melody which track of MIDI is the tune; null: the one that is most like one */
-function readBytes(bytes: Uint8Array, melody: number | null): Scores {
-  if (melody === null) return scoresOf(SongFiles.read(bytes));
+function readBytes(bytes: Uint8Array, as: SongFormat, melody: number | null): Scores {
+  if (melody === null) return scoresOf(SongFiles.read(bytes, as));
   const result = Midi.read(bytes, { melody });
   return result.ok ? success([result.value], result.warnings) : result;
 }
@@ -75,10 +75,12 @@ class Importing {
   #given: { readonly text: string; readonly bytes: Uint8Array } | null = null;
 
   readonly format: SongFormat = $derived(
-    this.file ? SongFiles.formatOf(this.file) : (this.said ?? SongFiles.formatOfText(this.text)),
+    this.file
+      ? SongFiles.formatOfFile(this.file, this.name)
+      : (this.said ?? SongFiles.formatOfText(this.text)),
   );
   readonly result: Scores | null = $derived.by(() => {
-    if (this.file) return readBytes(this.file, this.melody);
+    if (this.file) return readBytes(this.file, this.format, this.melody);
     return this.text.trim() === '' ? null : readText(this.text, this.format, this.marks);
   });
   readonly isEmpty = $derived(this.file === null && this.text === '');
@@ -227,7 +229,7 @@ class Importing {
 
   #show(file: GivenFile): void {
     this.name = file.name;
-    const format = SongFiles.formatOf(file.bytes);
+    const format = SongFiles.formatOfFile(file.bytes, file.name);
     if (format === 'midi' || format === 'musicxml') {
       this.file = file.bytes;
       return;

@@ -203,6 +203,14 @@ describe('A pasted text of MusicXML', () => {
   });
 });
 
+describe('A file that is broken', () => {
+  it('is told so in its own format, and is not shown as text', () => {
+    importing.take({ name: 'zeros.mid', bytes: new Uint8Array(100) });
+    expect([importing.format, importing.text, importing.score]).toEqual(['midi', '', null]);
+    expect(importing.problems[0]?.message).toMatch(/^This is not a MIDI file/);
+  });
+});
+
 describe('A file without a title', () => {
   const bare = 'X:1\nM:4/4\nL:1/4\nK:C\nCDEF|GABc|]\n';
   const take = (name: string, text = bare) =>

@@ -7,6 +7,9 @@ const NAMES =
   /\b(melod\w*|m[eé]lodie|soprano?s?|sopran|discantus|cantus|voice|vocals?|voix|voz|stimme|gesang|singer|lead|tune|solo|treble|canto)\b/i;
 const NOT_NAMES = /\b(alto?s?|tenors?|tenore?s?|bass\w*|chords?|organ|piano|strings|pad|drums?)\b/i;
 
+const OWN_NAME = 'its name says so';
+const OTHER_NAME = 'its name is not that of a lower voice or of a player';
+
 interface Reason {
   readonly holds: boolean;
   readonly words: string;
@@ -14,15 +17,16 @@ interface Reason {
 
 /** Why a part may be the tune, the weightiest first. */
 function reasonsOf(part: MidiPart, longest: number): Reason[] {
+  const isTune = NAMES.test(part.name) && !NOT_NAMES.test(part.name);
   const first = part.notes[0];
   const last = part.notes.at(-1);
   const span = first && last ? last.end - first.at : 0;
   return [
     { holds: part.texts.some(({ kind }) => kind === 'lyric'), words: 'the words are with it' },
-    { holds: NAMES.test(part.name) && !NOT_NAMES.test(part.name), words: 'its name says so' },
+    { holds: isTune, words: OWN_NAME },
     {
       holds: !NOT_NAMES.test(part.name),
-      words: 'its name is not that of a lower voice or of a player',
+      words: OTHER_NAME,
     },
     { holds: !hasChords(part), words: 'it has one note at a time' },
     { holds: span * 2 >= longest, words: 'it goes through at least half of the song' },
@@ -76,9 +80,10 @@ interface Ranked {
 
 /** The choice in words: what holds of the part and not of the next one, or that it lies higher. */
 function said(first: Ranked, second: Ranked): Problem {
-  const decided = first.reasons.filter(
-    ({ holds }, i) => holds && second.reasons[i]?.holds === false,
-  );
+  const decided = first.reasons
+    .filter(({ holds }, i) => holds && second.reasons[i]?.holds === false)
+    // Whose name is that of a tune has no other's: it is said once.
+    .filter((each, _, all) => !(each.words === OTHER_NAME && all.some(({ words }) => words === OWN_NAME))); // prettier-ignore
   const why =
     decided.length > 0
       ? decided.map(({ words }) => words).join(' and ')

@@ -90,7 +90,7 @@ async function bringFile(
 ): Promise<ImportLine[]> {
   const lines: ImportLine[] = [];
   for (const { bytes, linesBefore } of tunesOf(whole)) {
-    const result = await readSongs(reader, { bytes });
+    const result = await readSongs(reader, { bytes, as: SongFiles.formatOfFile(bytes, file) });
     const moved = placedIn({ bytes, linesBefore });
     if (!result.ok) {
       lines.push(failed(file, result.problems.map(moved)));
