@@ -26,7 +26,7 @@ import { makeEngraver, type Engraver } from '#test/support/verovio.ts';
 
 const PLAYERS: readonly Pick<Player, 'role' | 'rungs'>[] = [
   { role: 'keys', rungs: { pedal: 1 } },
-  { role: 'keys', rungs: { right: 2, left: 3, texture: 6, pedal: 1 } },
+  { role: 'keys', rungs: { right: 4, left: 3, texture: 6, pedal: 1 } },
   { role: 'keys', rungs: { right: 2, left: 4, texture: 6, pedal: 1 } },
   { role: 'bass' },
   { role: 'lead voice' },
