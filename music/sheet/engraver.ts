@@ -73,8 +73,9 @@ export function settings(measures: PageMeasures, pass: 'measure' | 'engrave'): E
     lyricWordSpace: 1.8,
     // A shorter extender reads as a full stop.
     extenderLineMinSpace: 6,
-    // Rows of fingers stand closer than text lines: figures have no descenders.
-    fingeringScale: 0.56,
+    // Rows of fingers stand closer than text lines: figures have no descenders. Where words are small beside the staff, a
+    // figure must still count as wide enough to keep away from the stem at the side of its note: 1.8 staff spaces.
+    fingeringScale: Math.max(0.56, (1.8 * measures.staffSpace) / measures.words),
     spacingStaff: 5,
     spacingBraceGroup: 4,
     spacingSystem: 3,

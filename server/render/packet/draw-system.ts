@@ -45,6 +45,11 @@ function plain(text: string): string {
 
 const number = ({ attributes }: SvgElement, name: string): number => Number(attributes[name] ?? 0);
 
+/** A path from one point to another. */
+function isLine(path = ''): boolean {
+  return /^M[-\d., ]+L[-\d., ]+$/.test(path);
+}
+
 /** Draws the drawing's own unit in what is drawn in now. */
 class Pen {
   readonly #ink: Ink;
@@ -115,7 +120,8 @@ class Pen {
       return;
     }
     this.#trace(node);
-    const isFilled = attributes['fill'] !== 'none';
+    // A straight line has nothing to fill; filled, some readers draw it longer.
+    const isFilled = attributes['fill'] !== 'none' && !isLine(attributes['d']);
     const width = attributes['stroke-width'];
     const thick = width === undefined ? 1 : Number(width);
     doc.lineWidth(thick);

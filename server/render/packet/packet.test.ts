@@ -25,7 +25,7 @@ async function staffPage(
   role: Role,
   { paper = 'A4', print = 'usual' }: { paper?: Paper; print?: Print } = {},
 ): Promise<Extract<PacketPage, { kind: 'staff' }>> {
-  const player = { id: 'i', name: 'Ines', role, level: 'beginner', reach: 12, voice: null } as const;
+  const player = { id: 'i', name: 'Ines', role, level: 'intermediate', reach: 14, voice: null, rungs: { right: 3, left: 3, pedal: 0, texture: 3 } } as const;
   const built = Parts.build(score, arrangementOf(score), player, { roles: [role] });
   if (!built.ok) throw new Error(built.problems[0]?.message);
   const page = { ...engravedFor(paper, print), textScale: 1, verse: null };
@@ -92,6 +92,20 @@ function touching({ texts }: PdfPage): string[] {
   return found;
 }
 
+/** Figures of fingers that a stem runs into: upright lines that are no bar lines, which end at staff lines. */
+function onStems({ texts, lines }: PdfPage): string[] {
+  const level = lines.filter(({ from, to }) => from[1] === to[1]).map(({ from }) => from[1]);
+  const ends = (y: number) => level.some((each) => Math.abs(each - y) < 0.2);
+  const stems = lines
+    .filter(({ from, to }) => from[0] === to[0] && !(ends(from[1]) && ends(to[1])))
+    .map(({ from, to }) => ({ x: from[0], top: Math.min(from[1], to[1]), bottom: Math.max(from[1], to[1]) })); // prettier-ignore
+  const fingers = texts.filter(({ text, font }) => /^[1-5]$/.test(text) && font.includes('Italic'));
+  return fingers.flatMap(({ text, x, y, width, size }) => {
+    const hit = stems.some((stem) => stem.x > x - 1 && stem.x < x + width + 1 && stem.bottom > y - 0.62 * size && stem.top < y); // prettier-ignore
+    return hit ? [`${text} at ${x.toFixed(1)}, ${y.toFixed(1)}`] : [];
+  });
+}
+
 const ends = ({ x, width }: PdfText): number => x + width;
 
 const HYMNS = ['Silent_Night-Stille_Nacht', 'Be_Thou_My_Vision-Slane', 'Abide_With_Me-Eventide'];
@@ -116,6 +130,7 @@ describe('A packet on paper', () => {
           expect(each.y, each.text).toBeLessThan(height - 8 * MM);
         }
         expect(touching(page), `${name}, ${layout.paper}, ${layout.print}`).toEqual([]);
+        expect(onStems(page), `${name}, ${layout.paper}, ${layout.print}`).toEqual([]);
       }
     }
   }); // prettier-ignore
