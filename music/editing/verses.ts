@@ -22,6 +22,15 @@ export function formWith(score: Score, verses: readonly Verse[]): readonly Pass[
   return isSame(form, usualForm(sections, score.verses)) ? usualForm(sections, verses) : form;
 }
 
+/** A section that was sung the same each time has words of its own for each verse now: its passes belong to the verse before. */
+export function sungByVerse(form: readonly Pass[], { id }: Section): readonly Pass[] {
+  let verse: number | null = null;
+  return form.map((pass) => {
+    verse = pass.verse ?? verse;
+    return pass.section === id ? { ...pass, verse } : pass;
+  });
+}
+
 /** A note with its syllables as the list says; none at the end of it, and none at all where it has no words. */
 export function withSyllables(note: Note, syllables: readonly (Syllable | null)[]): Note {
   const { syllables: _before, ...rest } = note;

@@ -2,7 +2,7 @@ import { success, type Problem, type Result } from '../result.ts';
 import { SCORE_LIMITS } from '../score/limits.ts';
 import { counted } from '../score/number-words.ts';
 import type { Note, Score, Section, Syllable, Ticks } from '../score/score.ts';
-import { verseForAll } from '../score/sung-verses.ts';
+import { verseForAll, wordedIn } from '../score/sung-verses.ts';
 import { melodyOf } from '../score/time.ts';
 import { lineStarts } from '../score/verse-text.ts';
 import type { WordsEdit } from './edit.ts';
@@ -10,7 +10,7 @@ import { isHeldInto } from './lay-notes.ts';
 import { isWhole, missingPlace, refused, refusedAt, withoutTime, withVoice } from './refusal.ts';
 import { stepsOf, textOf, type Step } from './syllables.ts';
 import { tidied, tidiedLines } from './typed-text.ts';
-import { formWith, mapSyllables, syllablesWith, verseIn } from './verses.ts';
+import { formWith, mapSyllables, sungByVerse, syllablesWith, verseIn } from './verses.ts';
 
 type Of<K extends WordsEdit['do']> = Extract<WordsEdit, { readonly do: K }>;
 
@@ -143,7 +143,9 @@ function words(score: Score, edit: Of<'words'>): Result<Score> {
   const isNew = !score.verses.some(({ number }) => number === edit.verse);
   if (isNew && steps.length === 0) return success(score);
   const begun = verseIn(score, edit.verse);
-  const laid = lay(begun.score, section, begun.index, steps, places);
+  const under = lay(begun.score, section, begun.index, steps, places);
+  const isParted = verseForAll(score, section) !== null && wordedIn(under, section).length > 1;
+  const laid = isParted ? { ...under, form: sungByVerse(under.form, section) } : under;
   if (isNew && !laid.form.some(({ verse }) => verse === edit.verse)) {
     const message = `Verse ${edit.verse} is not in the order of the song yet, so nobody sings it.`;
     warnings.push({ code: 'verse-not-sung', message });

@@ -131,6 +131,7 @@ describe('Words that are typed', () => {
     words.write(refrain, 'oth-er words now');
     words.byVerse = null;
     expect(words.isForAll(refrain)).toBe(false);
+    expect(editor.score?.form.map(({ verse: number }) => number)).toEqual([1, 1, 2, 2]);
     expect(words.textIn(refrain)).toBe('oth-er words now');
     editor.verse = 1;
     expect(words.textIn(refrain)).toBe('praise him al-ways');
