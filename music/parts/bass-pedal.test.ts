@@ -45,6 +45,14 @@ describe('a note that stays under the chords', () => {
     expect(notes(words('Day night, so sing now'))).toEqual([false, false, false, true, false]);
   });
 
+  it('is not under the end of a line where there is no meter and a bar is a line', () => {
+    const free = songOf('"C"C4"F"C4|"C"C4"G"D4|"C"C4|]', [], 'M:none\nL:1/4');
+    const line = heldUnder(free, chordsOf(free), () => true);
+    expect(line.map(({ note, stays }) => (stays ? note.toLowerCase() : note)).join(' ')).toBe(
+      'C F G g C',
+    );
+  });
+
   it('is not carried over a repeat', () => {
     const score = songOf('|:"C"C4|"F"C4:|"C"C4|"F"C4|"G"D4|"C"C4|]');
     const line = heldUnder(score, chordsOf(score), () => true);

@@ -3,7 +3,7 @@ import { scaleOf } from '../pitch/key.ts';
 import { pitchClassOf, type NoteName } from '../pitch/pitch.ts';
 import { phraseEnds } from '../score/phrase-ends.ts';
 import type { Score } from '../score/score.ts';
-import { isPickup, keyAt } from '../score/time.ts';
+import { barLength, isPickup, keyAt, meterAt } from '../score/time.ts';
 import { isCutAt, sectionAt } from './bass-song.ts';
 import type { PlayedChord } from './played-chords.ts';
 
@@ -66,7 +66,9 @@ export function closingChords(score: Score, chords: readonly PlayedChord[]): Set
   const strengths = phraseEnds(score);
   const closing = new Set<number>();
   score.bars.forEach((bar, i) => {
-    if ((strengths[i] ?? 0) < 0.5) return;
+    // Without a meter a bar is a line of the words.
+    const isFree = barLength(meterAt(score, bar.at)) === null;
+    if (!isFree && (strengths[i] ?? 0) < 0.5) return;
     const end = bar.at + bar.length;
     // What begins in the length of a pickup before the bar line belongs to the next phrase.
     for (const at of [end - 1, end - pickup - 1])
