@@ -1,9 +1,10 @@
 import { unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import type { PacketRow } from '#server/contract/packets.ts';
-import { ownApp, type TestApp } from '#test/support/api.ts';
-import { patchService, planService } from '#test/support/planned-service.ts';
+import { addMember, bringHymn, ownApp, tagOf, type TestApp } from '#test/support/api.ts';
+import { addService, patchService, planService } from '#test/support/planned-service.ts';
 import { expectProblem } from '#test/support/problem.ts';
+import { ELSEWHERE, makeLink, openLink } from '#test/support/visitors.ts';
 
 type Api = TestApp['api'];
 
@@ -126,5 +127,47 @@ describe('The packets of everybody', () => {
     const { body } = await patchService(api, service, { people: [] }).expect(200);
     expect(body.people).toEqual([]);
     expectProblem(await api.get(`/api/services/${service.id}/packets`), 'not-possible');
+  });
+});
+
+describe('A packet by a set link', () => {
+  it('is one’s own PDF for whoever holds the link, and nothing once it is taken back', async () => {
+    const { api } = await ownApp();
+    const { service, joel } = await planService(api);
+    const made = await makeLink(api, service.id);
+    const cookie = await openLink(api, made);
+    const url = `/api/set/${made.link.id}/packets/${joel.id}`;
+    const answer = await file(api, url).set(ELSEWHERE).set('cookie', cookie).expect(200);
+    expectPdf(answer.body as Buffer);
+    expectProblem(await api.get(url).set(ELSEWHERE), 'wrong-link');
+    // What everybody plays is the leader's to hand out.
+    const all = await api.get(`/api/services/${service.id}/packets`).set(ELSEWHERE);
+    expectProblem(all, 'only-this-machine');
+    await api
+      .patch(`/api/links/${made.link.id}`)
+      .set('if-match', tagOf(made.link.version))
+      .send({ revoked: true })
+      .expect(200);
+    expectProblem(await api.get(url).set(ELSEWHERE).set('cookie', cookie), 'link-revoked');
+  });
+
+  it('names a child by what they do, also in its file’s name', async () => {
+    const { api } = await ownApp();
+    const song = await bringHymn(api);
+    const wren = await addMember(api, { name: 'Wren', roles: ['harmony voice'], child: true });
+    const service = await addService(api, {
+      date: '2026-03-08',
+      zone: 'Europe/Berlin',
+      items: [{ id: 'a', kind: 'song', song: song.id }],
+      people: [{ member: wren.id, roles: ['harmony voice'] }],
+    });
+    const made = await makeLink(api, service.id);
+    const cookie = await openLink(api, made);
+    const url = `/api/set/${made.link.id}/packets/${wren.id}`;
+    const { headers } = await file(api, url).set(ELSEWHERE).set('cookie', cookie).expect(200);
+    expect(headers['content-disposition']).toContain('harmony voice');
+    expect(headers['content-disposition']).not.toContain('Wren');
+    const own = await file(api, `/api/services/${service.id}/packets/${wren.id}`).expect(200);
+    expect(own.headers['content-disposition']).toContain('Wren');
   });
 });
