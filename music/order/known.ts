@@ -1,22 +1,14 @@
 import { say as sayChord } from '../pitch/chord-symbol.ts';
-import type { PitchName } from '../pitch/pitch.ts';
+import type { KnownShape } from '../parts/known-shape.ts';
 import type { Part } from '../parts/part.ts';
 import { listed, numberWord } from '../score/number-words.ts';
+
+export type { KnownShape } from '../parts/known-shape.ts';
 
 /** A part that a person has played, and of which song. */
 export interface PlayedPart {
   readonly song: string;
   readonly part: Pick<Part, 'shapes'>;
-}
-
-/** A shape of the right hand that somebody has met. */
-export interface KnownShape {
-  /** `B♭7/D`. */
-  readonly chord: string;
-  readonly notes: readonly PitchName[];
-  readonly fingers: readonly number[];
-  /** In how many songs. */
-  readonly songs: number;
 }
 
 /** The shapes that a person has met: the same chord, notes and fingers are one; those of most songs first, then as met. */

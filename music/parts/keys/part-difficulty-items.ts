@@ -7,7 +7,7 @@ import { say as sayChord } from '../../pitch/chord-symbol.ts';
 import { counted, listed } from '../../score/number-words.ts';
 import type { Ticks } from '../../score/score.ts';
 import { barAt } from '../../score/time.ts';
-import type { KnownShape } from '../../order/known.ts';
+import type { KnownShape } from '../known-shape.ts';
 import type { PartShape } from '../part.ts';
 import { neighboursOf } from '../changes.ts';
 import {

@@ -1,4 +1,4 @@
-import type { KnownShape } from '../../order/known.ts';
+import type { KnownShape } from '../known-shape.ts';
 import { EASY } from '../summary-words.ts';
 import {
   leftHandItem,
