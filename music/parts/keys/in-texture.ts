@@ -17,7 +17,9 @@ export interface HandPlay {
   readonly held: readonly Shape[];
   readonly textureAt: (at: Ticks) => Texture;
   /** The note of a shape that is repeated softly, by chord and moment; missing: the lowest of three, the thumb's. */
-  readonly one?: (chord: number, at: Ticks) => PitchName;
+  readonly one?: (chord: number, at: Ticks) => PitchName | undefined;
+  /** Whether one note is repeated softly on every felt beat; missing: nowhere. */
+  readonly pulseAt?: (at: Ticks) => boolean;
 }
 
 /**
