@@ -62,6 +62,27 @@ describe('The book of songs', () => {
     await context.close();
   });
 
+  it('keeps both ends of the tempo on one row, and its hint fits, on every screen', async () => {
+    for (const viewport of [PHONE, TABLET, { width: 1440, height: 900 }]) {
+      const { page, context } = await openPage(browser, { viewport });
+      await openBook(page);
+      await page.getByRole('button', { name: 'narrow it down' }).click();
+      const box = (name: string) => page.getByLabel(name, { exact: true }).boundingBox();
+      const [from, to] = [await box('beats a minute from'), await box('to')];
+      expect(to?.y).toBe(from?.y);
+      const room = await page.getByRole('searchbox').evaluate((field: HTMLInputElement) => {
+        const style = getComputedStyle(field);
+        const pen = document.createElement('canvas').getContext('2d');
+        if (!pen) throw new Error('a canvas');
+        pen.font = style.font;
+        const inside = field.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight); // prettier-ignore
+        return inside - pen.measureText(field.placeholder).width;
+      });
+      expect(room).toBeGreaterThan(0);
+      await context.close();
+    }
+  });
+
   it('shows the line in which the words stand', async () => {
     const { page, context } = await openPage(browser, { viewport: TABLET });
     await openBook(page);
