@@ -2,6 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Song } from '#server/contract/songs.ts';
 import { launchChromium } from '#test/support/chromium.ts';
+import { made, saved, SOON } from './support/editor.ts';
 import { axeFindings, openPage, PHONE, TABLET, type WatchedPage } from './support/pages.ts';
 import { startApp, type RunningApp } from './support/running-app.ts';
 
@@ -18,8 +19,6 @@ afterAll(async () => {
 });
 
 const QUARTER = 20160;
-/** Saving waits for a pause in writing. */
-const SOON = { timeout: 15_000 };
 const LONG = 120_000;
 
 /** Eight bars of 4/4, a note on every beat of the first four; a tune of our own. */
@@ -47,14 +46,7 @@ w:la la la la la la la la
 w:lo lo lo lo lo lo lo lo
 `;
 
-async function makeSong(text = TUNE): Promise<Song> {
-  const response = await fetch(`${app.address}/api/songs`, {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify({ format: 'abc', text }),
-  });
-  return (await response.json()) as Song;
-}
+const makeSong = (text = TUNE): Promise<Song> => made(app, { format: 'abc', text });
 
 async function scoreOf({ id }: Song): Promise<Song['score']> {
   return ((await (await fetch(`${app.address}/api/songs/${id}`)).json()) as Song).score;
@@ -78,8 +70,6 @@ async function at(page: Page, bar: number, panel: 'Bars' | 'Words' | 'Passes'): 
   for (let each = 1; each < bar; each += 1) await page.keyboard.press('Control+ArrowRight');
   await page.getByRole('button', { name: panel, exact: true }).click();
 }
-
-const saved = (page: Page) => page.locator('.saved').getByText('Saved', { exact: true }).waitFor();
 
 describe('What changes with a bar', () => {
   it(

@@ -2,6 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Song } from '#server/contract/songs.ts';
 import { launchChromium } from '#test/support/chromium.ts';
+import { saved, SOON } from './support/editor.ts';
 import { axeFindings, openPage, TABLET, type WatchedPage } from './support/pages.ts';
 import { startApp, type RunningApp } from './support/running-app.ts';
 
@@ -50,9 +51,6 @@ function fakeMidi(): void {
     begin.call(this, when);
   };
 }
-
-const SOON = { timeout: 15_000 };
-const saved = (page: Page) => page.locator('.saved').getByText('Saved', { exact: true }).waitFor();
 
 /** An empty page with a MIDI keyboard that is heard. */
 async function atTheKeyboard(title: string): Promise<WatchedPage> {

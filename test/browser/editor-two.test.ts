@@ -2,6 +2,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Song } from '#server/contract/songs.ts';
 import { launchChromium } from '#test/support/chromium.ts';
+import { inBook, press as pressKeys, saved, songs } from './support/editor.ts';
 import { axeFindings, openPage, TABLET, type WatchedPage } from './support/pages.ts';
 import { startApp, type RunningApp } from './support/running-app.ts';
 
@@ -30,26 +31,17 @@ const api = (path: string, init: RequestInit = {}): Promise<Response> =>
     headers: { 'content-type': 'application/json', ...init.headers },
   });
 
-async function songsNamed(title: string): Promise<Song[]> {
-  const { songs } = (await (await api('/songs')).json()) as { songs: Song[] };
-  const whole = songs.map(async ({ id }) => (await (await api(`/songs/${id}`)).json()) as Song);
-  return (await Promise.all(whole)).filter(({ score }) => score.facts.title === title);
-}
+const songsNamed = async (title: string): Promise<Song[]> =>
+  (await songs(app)).filter(({ score }) => score.facts.title === title);
 
-async function songNamed(title: string): Promise<Song> {
-  const [song] = await songsNamed(title);
-  if (!song) throw new Error(`the book has no ${title}`);
-  return song;
-}
+const songNamed = (title: string): Promise<Song> => inBook(app, title);
 
 const tuneOf = ({ score }: Song): string =>
   score.voices[0]?.notes.flatMap(({ pitches }) => pitches).join(' ') ?? '';
 
-const saved = (page: Page) => page.locator('.saved').getByText('Saved', { exact: true }).waitFor();
-
 async function press(page: Page, keys: string): Promise<void> {
   await page.locator('#written-music').focus();
-  for (const key of keys.split(' ')) await page.keyboard.press(key);
+  await pressKeys(page, keys);
 }
 
 async function drawn(page: Page): Promise<void> {
