@@ -89,7 +89,7 @@ describe('An archive with a song that has no title', () => {
   it('brings it under the name of its folder', async () => {
     const { api } = await ownApp();
     await bringHymn(api);
-    const files = unzipSync(await takeOut(api));
+    const files: Record<string, Uint8Array> = unzipSync(await takeOut(api));
     const before = new TextDecoder().decode(files[`${GRACE}/score.json`]);
     const emptied = text(before.replace('"title":"Amazing Grace"', '"title":""'));
     expect(emptied.length).toBeLessThan(before.length);

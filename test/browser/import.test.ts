@@ -129,3 +129,28 @@ describe('A hymn whose key is in doubt', () => {
     await context.close();
   });
 });
+
+describe('A file without a title', () => {
+  it('goes in under the name of its file, or under the one that is typed', async () => {
+    const { page, context, complaints } = await openPage(browser, { viewport: TABLET });
+    for (const [name, typed, title] of [
+      ['Evening_Lamp.abc', null, 'Evening Lamp'],
+      ['untitled.abc', 'Morning Lamp', 'Morning Lamp'],
+    ] as const) {
+      await page.goto(`${app.address}/songs/new`);
+      const buffer = Buffer.from(
+        `X:1\nM:4/4\nL:1/4\nK:C\n${typed ? 'cBAG|FEDC' : 'CDEF|GABc'}|]\n`,
+      );
+      await page.locator('input[type=file]').first().setInputFiles({ name, mimeType: '', buffer });
+      const field = page.getByLabel('title', { exact: true });
+      await field.waitFor();
+      if (typed) await field.fill(typed);
+      await page.getByRole('heading', { level: 2, name: title }).waitFor();
+      await page.getByRole('button', { name: 'Keep this song' }).click();
+      await page.getByText(`${title} is in the book.`).waitFor();
+      await page.getByRole('heading', { level: 1, name: title }).waitFor();
+    }
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});
