@@ -74,7 +74,7 @@ describe('The book of songs', () => {
         const style = getComputedStyle(field);
         const pen = document.createElement('canvas').getContext('2d');
         if (!pen) throw new Error('a canvas');
-        pen.font = style.font;
+        pen.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
         const inside = field.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight); // prettier-ignore
         return inside - pen.measureText(field.placeholder).width;
       });
