@@ -82,11 +82,11 @@ describe('Chords under a note that is held', () => {
     const third = await caretX(page);
     expect(third).toBeGreaterThan(first);
     await press(page, 'Shift+ArrowRight');
-    await here(page, 'bar 1, beat 3.5: under A4');
+    await here(page, 'bar 1, beat 3½: under A4');
     expect(await caretX(page)).toBeGreaterThan(third);
     // A bar in which nothing sounds has beats too; a letter begins a chord there.
     await press(page, 'Control+ArrowRight Control+ArrowRight ArrowRight');
-    await here(page, 'bar 3, beat 2: a rest, whole');
+    await here(page, 'bar 3, beat 2: a rest, a whole bar');
     await press(page, 'e');
     await page.keyboard.type('m');
     await press(page, 'Enter');

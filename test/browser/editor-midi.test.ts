@@ -193,9 +193,9 @@ describe('Playing along the click', () => {
     await playAlong(page, [0, -250, 0, 0], 600);
     const proposal = page.getByRole('region', { name: 'What was played' });
     const second = proposal.getByRole('listitem').nth(1);
-    await second.getByText(/A4 in bar 1, beat 1.75/).waitFor();
+    await second.getByText(/A4 in bar 1, beat 1¾/).waitFor();
     await proposal.getByLabel('divided in').selectOption('halves');
-    await second.getByText(/A4 in bar 1, beat (1.5|2)\b/).waitFor();
+    await second.getByText(/A4 in bar 1, beat (1½|2)/).waitFor();
     await proposal.getByRole('button', { name: 'Leave it' }).click();
     await proposal.waitFor({ state: 'detached' });
     expect((await tuneOf('Divided')).filter((each) => !each.startsWith('r'))).toEqual([]);
