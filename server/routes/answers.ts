@@ -11,6 +11,15 @@ const WITH_BODY: readonly ProblemCode[] = [
 ];
 const WITH_VERSION: readonly ProblemCode[] = ['cross-site', 'stale-version', 'version-required'];
 
+const BY_LINK: readonly ProblemCode[] = [
+  'wrong-link',
+  'link-ended',
+  'link-revoked',
+  'no-such-service',
+  'no-such-person',
+  'too-many-attempts',
+];
+
 /** The problems of a route as its response schemas: one for each status, naming the codes. */
 export function problems(...codes: readonly ProblemCode[]) {
   const byStatus = new Map<number, ProblemCode[]>();
@@ -34,6 +43,8 @@ export const changeProblems = (...codes: readonly ProblemCode[]) =>
   problems(...WITH_BODY, ...WITH_VERSION, ...codes);
 export const versionProblems = (...codes: readonly ProblemCode[]) =>
   problems(...WITH_VERSION, ...codes);
+/** Of what a set link opens for one person. */
+export const byLinkProblems = (...codes: readonly ProblemCode[]) => problems(...BY_LINK, ...codes);
 
 /** If-Match is not required here, so that a change without it is answered with 428 and not with 400. */
 export const IfMatch = z.object({

@@ -12,7 +12,7 @@ import { Stopped } from '../services/packets/jobs.ts';
 import { packetRows } from '../services/packets/packet-rows.ts';
 import type { Packets, PacketWish } from '../services/packets/packets.ts';
 import { Refusal } from '../services/refusal.ts';
-import { IfNoneMatch, NotModified, problems } from './answers.ts';
+import { IfNoneMatch, NotModified, byLinkProblems, problems } from './answers.ts';
 import { asFile } from './as-file.ts';
 
 const tags = ['packets'];
@@ -137,16 +137,7 @@ export const packetsRoutes: FastifyPluginAsyncZod<PacketsOptions> = async (app, 
         querystring: PacketQuery,
         response: {
           ...answers('application/pdf'),
-          ...problems(
-            'wrong-link',
-            'link-ended',
-            'link-revoked',
-            'no-such-service',
-            'no-such-person',
-            'too-many-attempts',
-            'engraver-busy',
-            'packets-busy',
-          ),
+          ...byLinkProblems('engraver-busy', 'packets-busy'),
         },
       },
     },

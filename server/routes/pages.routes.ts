@@ -10,7 +10,7 @@ import type { Renderer } from '../services/engrave.ts';
 import { findPages, type PagesWish } from '../services/find-pages.ts';
 import { findShapesAhead } from '../services/find-shapes-ahead.ts';
 import type { KeptAnswers } from '../services/kept-answers.ts';
-import { IfNoneMatch, NotModified, problems } from './answers.ts';
+import { IfNoneMatch, NotModified, byLinkProblems, problems } from './answers.ts';
 import { encodingFor, sendKept } from './send-kept.ts';
 
 const tags = ['pages'];
@@ -94,15 +94,7 @@ export const pagesRoutes: FastifyPluginAsyncZod<PagesOptions> = async (app, opti
         response: {
           200: PersonPages,
           304: NotModified,
-          ...problems(
-            'wrong-link',
-            'link-ended',
-            'link-revoked',
-            'no-such-service',
-            'no-such-person',
-            'too-many-attempts',
-            'engraver-busy',
-          ),
+          ...byLinkProblems('engraver-busy'),
         },
       },
     },

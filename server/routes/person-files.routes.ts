@@ -6,7 +6,7 @@ import { PersonFilesQuery } from '../contract/part-files.ts';
 import { limited } from '../plugins/attempts.ts';
 import { byLink, linkOf } from '../plugins/opened-link.ts';
 import { writePersonParts, type PersonParts } from '../services/write-person-parts.ts';
-import { IfNoneMatch, NotModified, problems } from './answers.ts';
+import { IfNoneMatch, NotModified, byLinkProblems, problems } from './answers.ts';
 import { asFile } from './as-file.ts';
 
 const headers = IfNoneMatch;
@@ -56,14 +56,7 @@ export const personFilesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: {
           200: archive,
           304: NotModified,
-          ...problems(
-            'wrong-link',
-            'link-ended',
-            'link-revoked',
-            'no-such-service',
-            'no-such-person',
-            'too-many-attempts',
-          ),
+          ...byLinkProblems(),
         },
       },
     },
