@@ -49,7 +49,7 @@ export * as Rungs from './parts/rungs.ts';
 export * as RungWords from './parts/rung-words.ts';
 export type { Ladder } from './parts/rung-words.ts';
 export type { OwnRungs, Rungs as RungSteps } from './parts/rungs.ts';
-export { TEXTURES } from './parts/arrangement.ts';
+export { ENDINGS, TEXTURES } from './parts/arrangement.ts';
 export type * from './parts/arrangement.ts';
 
 export * as RightHand from './hand/right-hand.ts';
@@ -134,6 +134,9 @@ export * as Leads from './order/leads.ts';
 export type { Serving } from './order/leads.ts';
 export * as Lengths from './order/lengths.ts';
 export type { SongLength } from './order/lengths.ts';
+export * as ServiceOrder from './order/best/best-order.ts';
+export { PRICES as ORDER_PRICES } from './order/best/terms.ts';
+export type * from './order/best/terms.ts';
 export * as MissingRoles from './order/missing-roles.ts';
 export * as Known from './order/known.ts';
 export type { KnownShape, PlayedPart, ShapeAhead } from './order/known.ts';

@@ -1,5 +1,6 @@
-import type { ArrangedPass, Texture } from '../parts/arrangement.ts';
+import type { ArrangedPass, Ending, Texture } from '../parts/arrangement.ts';
 import { sayPasses } from '../parts/order-words.ts';
+import { namePasses } from '../parts/textures.ts';
 import { passesOf, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 
@@ -12,14 +13,28 @@ const SAID: Readonly<Record<Texture, string>> = {
   broken: 'broken',
 };
 
+const ENDS: Readonly<Record<Ending, string>> = { quiet: 'ends quietly', broad: 'ends broadly' };
+
 const textureOf = ({ pass }: NamedPass): Texture => (pass as ArrangedPass).texture ?? 'held';
 
 /**
- * How a song builds, pass by pass, where it does: `verses 1 and 2 held, verse 3 leading on, verse 4 on every beat`.
- * Empty where every pass is held, as is usual.
+ * How a song builds, pass by pass, where it does, and how it ends: `verses 1 and 2 held, verse 3 leading on, verse 4 on
+ * every beat; it ends broadly`. Empty where every pass is held and ends so, as is usual.
  * @param song with its arranged passes as its form
  */
 export function sayTextures(song: Score): string {
+  return [sayBuild(song), ...sayEndings(song)].filter((words) => words !== '').join('; ');
+}
+
+function sayEndings(song: Score): string[] {
+  return passesOf(song).flatMap((each, i, { length }) => {
+    const { ending } = each.pass as ArrangedPass;
+    const who = i === length - 1 ? 'it' : namePasses([each]).toLocaleLowerCase();
+    return ending ? [`${who} ${ENDS[ending]}`] : [];
+  });
+}
+
+function sayBuild(song: Score): string {
   const runs: NamedPass[][] = [];
   for (const pass of passesOf(song)) {
     const last = runs.at(-1);
