@@ -7,15 +7,15 @@ import { feltBeat, melodyOf, meterAt, tempoAt } from '../score/time.ts';
 import type { Arrangement, Player, Team } from './arrangement.ts';
 import { sayForTheBass } from './bar-list.ts';
 import { changesOf, type Change } from './changes.ts';
+import { practiceKeys, sumUpFirstRung } from './keys/keys-summary.ts';
 import { directions } from './directions.ts';
 import { planHands, type HandsPlan, type HeldChord } from './hands-plan.ts';
 import { heldNotes } from './held-notes.ts';
 import { layOut } from './laid-out.ts';
 import { sayOrder } from './order-words.ts';
 import type { Part, PartMove, PartShape } from './part.ts';
-import { hardestFirst, practice } from './practice-words.ts';
+import { hardestFirst } from './practice-words.ts';
 import { cautions, sayIntroduction } from './part-words.ts';
-import { sumUp } from './summary-words.ts';
 
 const isShapeOf = (held: HeldChord) => (shape: PartShape) =>
   sameChord(shape.chord, held.chord) && isSameShape(shape, held.right);
@@ -121,9 +121,7 @@ export function keysBeginner(
   const shapes = shapesOf(plan);
   const changes = changesOf(whole, plan);
   const hardest = hardestFirst(whole, changes, length);
-  const part: Part = {
-    role: 'keys',
-    level: 'beginner',
+  const played = {
     score: {
       ...whole,
       melody: 'melody',
@@ -132,6 +130,11 @@ export function keysBeginner(
     },
     shapes,
     moves: movesOf(whole, changes, shapes),
+  };
+  const part: Part = {
+    role: 'keys',
+    level: 'beginner',
+    ...played,
     directions: directions(
       song,
       whole,
@@ -140,10 +143,10 @@ export function keysBeginner(
       forTheBass(whole, player, plan, hasBass),
     ),
     countIn: count.words,
-    summary: sumUp(whole, shapes, { changes, hardest }),
+    summary: sumUpFirstRung(played, changes),
     order: sayOrder(whole),
     introduction: sayIntroduction(song, plan, introduction, count.entry, length),
-    practice: practice(hardest),
+    practice: practiceKeys(played, hardest),
     cautions: cautions(whole, plan),
   };
   return success(part, plan.warnings);

@@ -1,5 +1,4 @@
 import type { PlannedMove } from '../hand/right-hand.ts';
-import type { RankedMove } from '../hand/difficulty.ts';
 import { pitchClassesOf, say as sayChord } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { degreeOf } from '../pitch/key.ts';
@@ -12,28 +11,6 @@ import type { PartShape } from './part.ts';
 
 /** More shapes than this are not all named: the line at the foot is short. */
 const MOST_NAMES = 8;
-/**
- * Up to here a part is easy: no change weighs more than three fingers that go a step together within a second and a
- * half, and there are no more shapes than one picture strip holds. Ours, on the scale of `Difficulty.ofMove`.
- */
-export const EASY = { change: 6, shapes: MOST_NAMES } as const;
-
-/** Changes of a part, and those of the song itself from the hardest down. */
-export interface Weighed {
-  readonly changes: readonly Change[];
-  readonly hardest: readonly RankedMove[];
-}
-
-/**
- * What is new, and how far it is enough: `four shapes: F, B♭, C, Dm; at most two notes move at once; easy: all of it
- * enough for Sunday`; where a change is hard, which, and what to do instead that is still right.
- * @param score with its introduction
- */
-export function sumUp(score: Score, shapes: readonly PartShape[], weighed: Weighed): string {
-  const { length } = groupShapes(shapes);
-  const enough = sayEnough(score, length, weighed);
-  return [sayShapes(score, shapes), sayMoving(weighed.changes), enough].join('; ');
-}
 
 /** `four shapes: F, B♭, C, Dm`. */
 export function sayShapes(score: Score, shapes: readonly PartShape[]): string {
@@ -86,24 +63,6 @@ function isPlain(score: Score, chord: Chord): boolean {
 function notesMoving({ from, to }: PlannedMove): number {
   const before = from.notes.map(midiOf);
   return to.notes.filter((note) => !before.includes(midiOf(note))).length;
-}
-
-function sayEnough(score: Score, shapes: number, { changes, hardest }: Weighed): string {
-  const [first] = hardest;
-  if (!first || (first.total <= EASY.change && shapes <= EASY.shapes))
-    return 'easy: all of it enough for Sunday';
-  const { from, to, fromChord, toChord, bar } = first.move;
-  const here = changes.find(
-    ({ before, after }) =>
-      sayChord(before.chord) === fromChord &&
-      sayChord(after.chord) === toChord &&
-      before.right === from &&
-      after.right === to &&
-      barAt(score, after.from).number === bar,
-  );
-  const hard = `hardest: ${fromChord} to ${toChord} in bar ${bar}`;
-  if (!here) return hard;
-  return `${hard}; if it comes too fast, ${instead(score, here)}: still right`;
 }
 
 /**

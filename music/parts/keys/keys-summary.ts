@@ -1,14 +1,15 @@
 import type { RankedMove } from '../../hand/difficulty.ts';
 import { say as sayChord } from '../../pitch/chord-symbol.ts';
 import { midiOf } from '../../pitch/pitch.ts';
+import type { Ticks } from '../../score/score.ts';
 import { barAt } from '../../score/time.ts';
 import { counted, listed } from '../../score/number-words.ts';
 import type { Texture } from '../arrangement.ts';
 import type { Change } from '../changes.ts';
 import { practice } from '../practice-words.ts';
-import { EASY, instead, sayMoving, sayShapes } from '../summary-words.ts';
+import { instead, sayMoving, sayShapes } from '../summary-words.ts';
 import type { KeysSong } from './keys-song.ts';
-import { of, type PartDifficultyItem, type PlayedPart } from './part-difficulty.ts';
+import { EASY, of, type PartDifficultyItem, type PlayedPart } from './part-difficulty.ts';
 import { strikesOf } from './part-difficulty-strikes.ts';
 
 /** How chords are played in a texture, after `the chords`. */
@@ -22,6 +23,13 @@ const PLAYED: Readonly<Record<Texture, string>> = {
 };
 
 const OCTAVE = 12;
+
+/**
+ * What the first rung is made of, and how far it is enough: `four shapes: F, B♭, C, Dm; at most two notes move at once;
+ * easy: all of it enough for Sunday`; else what is hardest, and what to do instead that is still right.
+ */
+export const sumUpFirstRung = (part: PlayedPart, changes: readonly Change[]): string =>
+  [sayShapes(part.score, part.shapes), sayMoving(changes), sayEase(part, changes)].join('; ');
 
 /**
  * What a part above the first rung is made of, and how far it is enough: `five shapes: F, B♭, C, Dm, Gm; at most two notes
@@ -81,35 +89,52 @@ function sayEase(part: PlayedPart, changes: readonly Change[]): string {
   const [hardest] = items;
   if (word === 'easy' || !hardest) return 'easy: all of it enough for Sunday';
   const other = insteadOf(part, hardest, changes);
-  return `${word}, hardest: ${hardest.words}; if it comes too fast, ${other}: still right`;
+  const when = hardest.what === 'new shapes' ? 'is too much for Sunday' : 'comes too fast';
+  return `${word}, hardest: ${hardest.words}; if it ${when}, ${other}: still right`;
 }
 
 /** What may be played in the place of what is hardest, and contradicts nothing (common practice; each is a lower rung). */
 function insteadOf(
-  { score }: PlayedPart,
+  part: PlayedPart,
   { what, at }: PartDifficultyItem,
   changes: readonly Change[],
 ): string {
   switch (what) {
     case 'right hand': {
       const change = changes.find(({ after }) => after.from === at);
-      return change ? instead(score, change) : 'leave the new chord to the left hand';
+      return change ? instead(part.score, change) : 'leave the new chord to the left hand';
     }
-    case 'left hand':
+    case 'left hand': {
+      const there = strikesOf(part, 'left').find((strike) => strike.at === at);
+      return there && there.pitches.length > 1
+        ? 'hold the low note of each chord alone'
+        : 'leave that note out, as the right hand has the chord';
+    }
     case 'octaves in turn':
       return 'hold the low note of each chord alone';
     case 'strikes':
-      return 'strike each chord once and hold it';
+      return strikesAgain(part, at)
+        ? 'strike each chord once and hold it'
+        : 'leave every second chord to the left hand';
     case 'new shapes':
       return 'play the chords that you know and leave the others to the left hand';
   }
+}
+
+/** Whether a chord of the right hand is struck more than once in the bar at a place. */
+function strikesAgain(part: PlayedPart, at: Ticks): boolean {
+  const bar = barAt(part.score, at);
+  const here = strikesOf(part, 'right').filter(
+    (strike) => strike.at >= bar.at && strike.at < bar.at + bar.length,
+  );
+  return here.some(({ pitches }, i) => i > 0 && pitches.join() === here[i - 1]?.pitches.join());
 }
 
 /** What to practise first: the hardest changes, then what else is not easy in the left hand. */
 export function practiceKeys(part: PlayedPart, hardest: readonly RankedMove[]): string[] {
   const { items } = of(part);
   const left = items.flatMap(({ what, words, cost }) => {
-    if (cost <= EASY.change) return [];
+    if (cost <= EASY) return [];
     if (what === 'left hand')
       return [`Then the left hand alone: ${words.replace(/^left hand /, '')}.`];
     return what === 'octaves in turn' ? [`Then the octaves alone, slowly: ${words}.`] : [];

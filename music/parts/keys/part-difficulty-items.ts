@@ -1,4 +1,4 @@
-import { UNHURRIED_SECONDS, WEIGHTS } from '../../hand/difficulty-weights.ts';
+import { UNHURRIED_SECONDS } from '../../hand/difficulty-weights.ts';
 import { canFollow } from '../../hand/line-rules.ts';
 import { ofMove } from '../../hand/move-difficulty.ts';
 import { isSameShape } from '../../hand/move-words.ts';
@@ -37,21 +37,26 @@ export interface PartDifficultyItem {
   readonly at: Ticks;
 }
 
+/** The dearest item of a part that is easy: see `PART_LIMITS`. */
+export const EASY = 12;
+
 /**
- * What each side weighs: ours, not published. The limits of a whole part lie where `EASY` has them: two strikes a second
- * and eight new shapes are as easy as the hardest change that is easy.
+ * What each side weighs: ours, not published. Two strikes a second, eight new shapes (as many as one picture strip holds)
+ * and a fifth of the left hand within 0.6 seconds are as easy as the hardest change that is easy.
  */
 export const PART_WEIGHTS = {
   /** A change between two shapes that the player has met costs this part of it. */
   known: 0.5,
   /** Each strike a second, in the bar where a hand strikes most often. */
-  strikes: 3,
+  strikes: 6,
   /** Each change a second between the two notes of an octave. */
-  octaves: 4,
+  octaves: 8,
   /** Each shape that is new. */
-  shape: 0.75,
-  /** Each semitone that the left hand goes, beside `WEIGHTS.leftShift` for going at all. */
-  leftSemitone: 0.25,
+  shape: 1.5,
+  /** The left hand leaves its place: eyes and thought are with the right. */
+  leftShift: 1.25,
+  /** Each semitone that it goes. */
+  leftSemitone: 0.3125,
 } as const;
 
 const hundredths = (cost: number): number => Math.round(cost * 100) / 100;
@@ -100,7 +105,7 @@ export function leftHandItem(
     const way = wayOf(before.left, next);
     if (way === 0) return null;
     const { seconds, words } = timeAt(part.score, last.at, time);
-    const base = WEIGHTS.leftShift + way * PART_WEIGHTS.leftSemitone;
+    const base = PART_WEIGHTS.leftShift + way * PART_WEIGHTS.leftSemitone;
     const hurry = seconds === null ? 1 : Math.max(1, UNHURRIED_SECONDS / seconds);
     const keys = `${sayTogether(last.pitches)} to ${sayTogether(next.pitches)}`;
     const far = `${way} ${way === 1 ? 'half step' : 'half steps'}`;

@@ -7,6 +7,7 @@ import { of as knownOf } from '../../order/known.ts';
 import { QUARTER, type Score } from '../../score/score.ts';
 import type { Player, Texture } from '../arrangement.ts';
 import type { Part } from '../part.ts';
+import { propose } from '../builds.ts';
 import { build } from '../parts.ts';
 import type { Rungs } from '../rungs.ts';
 import { of, PART_LIMITS, PART_WEIGHTS, type PartDifficulty } from './part-difficulty.ts';
@@ -132,5 +133,63 @@ describe.each(HYMN_FILES)('%s', (file) => {
       expect(word).toBe(fits('easy') ? 'easy' : fits('practice') ? 'takes practice' : 'hard');
       for (const { words } of items) expect(words).toMatch(/(bar \d+|the pickup|the introduction)/);
     }
+  });
+});
+
+/** Every step that is taken as a whole, and what is as full as its player plays it. */
+const STEPS = [
+  { rungs: { right: 1, left: 1 }, most: 1 },
+  { rungs: { right: 2, left: 2 }, most: 4 },
+  { rungs: { right: 3, left: 3 }, most: 6 },
+  { rungs: { right: 4, left: 4 }, most: 6 },
+] as const;
+const WORDS = ['easy', 'takes practice', 'hard'] as const;
+
+/** As a leader has it: the proposed build, at the tempo of the hymn. */
+function onStep(file: string, tonic: string, step: (typeof STEPS)[number]): PartDifficulty {
+  const score = hymn(file);
+  const textures = propose(score);
+  const form = score.form.map((pass, i) => ({ ...pass, texture: textures[i] ?? 'held' }));
+  const key = { tonic, mode: score.keys[0]?.key.mode ?? 'major' } as const;
+  const player: Player = {
+    id: 'p',
+    name: 'Ines',
+    role: 'keys',
+    level: 'beginner',
+    reach: 12,
+    rungs: { ...step.rungs, pedal: 0, texture: step.most },
+  };
+  const built = build(score, { key, tempo: score.tempo, density: 'bar', form }, player, { roles: ['keys'] }); // prettier-ignore
+  if (!built.ok) throw new Error(JSON.stringify(built.problems));
+  return of(built.value);
+}
+
+describe('the hymns as they are played', () => {
+  it('a plain hymn in an easy key is easy on the first rung (common practice: held shapes, a change a bar)', () => {
+    const plain = ['Amazing_Grace-New_Britain.abc', 'Silent_Night-Stille_Nacht.abc', 'Be_Thou_My_Vision-Slane.abc']; // prettier-ignore
+    for (const file of plain)
+      for (const tonic of ['F', 'G', 'C'])
+        expect(onStep(file, tonic, STEPS[0]).word, `${file} in ${tonic}`).toBe('easy');
+    // Twelve shapes of which some change every half second are not.
+    const busy = 'Praise_My_Soul_The_King_Of_Heaven-Praise_My_Soul-Lauda_Anima.abc';
+    expect(onStep(busy, 'C', STEPS[0]).word).toBe('takes practice');
+  });
+
+  it('no more than one higher rung in twenty is said to be easier, and the words tell rungs apart', () => {
+    const found = HYMN_FILES.flatMap((file) =>
+      ['F', 'D'].map((tonic) => STEPS.map((step) => onStep(file, tonic, step))),
+    );
+    const places = found.map((rungs) => rungs.map(({ word }) => WORDS.indexOf(word)));
+    const pairs = places.flatMap((rungs) =>
+      rungs.slice(1).map((word, i) => word >= (rungs[i] ?? 0)),
+    );
+    expect(pairs.filter(Boolean).length / pairs.length).toBeGreaterThanOrEqual(0.95);
+    const totals = found.flatMap((rungs) => rungs.slice(1).map(({ total }, i) => total >= (rungs[i]?.total ?? 0))); // prettier-ignore
+    expect(totals.filter(Boolean).length / totals.length).toBeGreaterThanOrEqual(0.95);
+    const share = (step: number, word: number) =>
+      places.filter((rungs) => rungs[step] === word).length / places.length;
+    expect(share(0, 0)).toBeGreaterThan(0.5);
+    expect(share(3, 0)).toBe(0);
+    expect(share(3, 2)).toBeGreaterThan(share(2, 2));
   });
 });

@@ -1,6 +1,6 @@
 import type { KnownShape } from '../known-shape.ts';
-import { EASY } from '../summary-words.ts';
 import {
+  EASY,
   leftHandItem,
   octavesItem,
   rightHandItem,
@@ -10,7 +10,7 @@ import {
 } from './part-difficulty-items.ts';
 import { chordsPlayed, type PlayedPart } from './part-difficulty-strikes.ts';
 
-export { PART_WEIGHTS } from './part-difficulty-items.ts';
+export { EASY, PART_WEIGHTS } from './part-difficulty-items.ts';
 export type { PartDifficultyItem, PartDifficultyKind } from './part-difficulty-items.ts';
 export type { PlayedPart } from './part-difficulty-strikes.ts';
 
@@ -27,11 +27,14 @@ export interface PartDifficulty {
 
 /**
  * Up to `easy` a part is easy, up to `practice` it takes practice, above it is hard: the dearest item, which is the part's
- * hardest place, and all items together, as everything is played at once. Ours; an item is easy as far as `EASY` has it.
+ * hardest place, and all items together, as everything is played at once. That held shapes with a change a bar and little
+ * motion are easy is common practice; the numbers are ours. The hardest change that is easy: all three fingers a step, and
+ * another finger on one of the keys, within a beat at a walking pace (3.5 on the scale of `Difficulty.ofMove`, and 0.6
+ * seconds for it). Three places as hard as that are as much as is easy, three times as hard as much as practice gives.
  */
 export const PART_LIMITS = {
-  item: { easy: EASY.change, practice: 3 * EASY.change },
-  total: { easy: 4 * EASY.change, practice: 9 * EASY.change },
+  item: { easy: EASY, practice: 3 * EASY },
+  total: { easy: 3 * EASY, practice: 7 * EASY },
 } as const;
 
 /**
