@@ -1,4 +1,5 @@
 import type { Key } from '../pitch/key.ts';
+import type { NamedNotes } from '../pitch/note-names.ts';
 import type { Density } from '../score/reduction.ts';
 import type { Pass, Tempo } from '../score/score.ts';
 import type { Range } from '../voice/range.ts';
@@ -15,10 +16,16 @@ import type { OwnRungs } from './rungs.ts';
 export const TEXTURES = ['held', 'answered', 'leading', 'every beat', 'swaying', 'broken'] as const;
 export type Texture = (typeof TEXTURES)[number];
 
+/** How the last phrase of a pass ends it, where it is not played on like the rest: see `endings.ts`. */
+export const ENDINGS = ['quiet', 'broad'] as const;
+export type Ending = (typeof ENDINGS)[number];
+
 /** One time through a section, as it is arranged. */
 export interface ArrangedPass extends Pass {
   /** Missing: held. */
   readonly texture?: Texture;
+  /** Missing: it ends as it is played. */
+  readonly ending?: Ending;
   /**
    * Who leads the singing of this pass. What is printed is what stands here: whoever makes a page puts a name in the
    * place of an id. Missing: who leads the song.
@@ -60,6 +67,8 @@ export interface Player {
   readonly rungs?: OwnRungs;
   /** For singers: this week's comfortable range, as it sounds; missing or null: not known. */
   readonly voice?: Range | null;
+  /** What they call notes and chords, on the page and in sentences; missing: `english`. */
+  readonly names?: NamedNotes;
 }
 
 /** Who else is there this week; it decides what a player may leave to others. */

@@ -52,8 +52,7 @@ describe('a bass part', () => {
     expect(words.map((each) => each.words)).toEqual([
       ['bars 13–16; the singers rest', 'hold; strike again on 1'],
       [],
-      ['hold; strike on 1 and again on the last beat'],
-      ['strike every beat, three to a bar'],
+      ['strike every beat, three to a bar', 'verse 2: hold; again on the last beat'],
     ]);
   });
 

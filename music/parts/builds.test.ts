@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { hymn } from '#test/support/hymn.ts';
 import { songOf } from '#test/support/small-abc.ts';
 import { TEXTURES, type Texture } from './arrangement.ts';
-import { drawn, hairpin, propose } from './builds.ts';
+import { drawn, hairpin, propose, proposeEnding } from './builds.ts';
 
 describe('how a song builds', () => {
   it('the verses of a hymn grow from held to every beat', () => {
@@ -34,6 +34,22 @@ describe('how a song builds', () => {
       'every beat',
       'swaying',
     ]);
+  });
+
+  it('ends broadly where it has grown, quietly where it has fallen back', () => {
+    const grace = hymn('Amazing_Grace-New_Britain.abc');
+    expect(proposeEnding(grace, propose(grace))).toBe('broad');
+    const grown = grace.form.map((): Texture => 'broken');
+    expect(proposeEnding(grace, [...grown.slice(1), 'held'])).toBe('quiet');
+    expect(proposeEnding(grace, [...grown.slice(1), 'leading'])).toBeNull();
+    expect(
+      proposeEnding(
+        grace,
+        grown.map((): Texture => 'held'),
+      ),
+    ).toBeNull();
+    const bridge = grace.sections.map((section) => ({ ...section, kind: 'bridge' as const }));
+    expect(proposeEnding({ ...grace, sections: bridge }, grown)).toBeNull();
   });
 
   it('a song of one verse is held', () => {

@@ -1,6 +1,7 @@
 import { passesOf, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
-import { TEXTURES, type Texture } from './arrangement.ts';
+import { TEXTURES, type Ending, type Texture } from './arrangement.ts';
+import { stepOf } from './textures.ts';
 
 /** The fullest that a proposal goes for verses: room is left for what comes after them. By place in `TEXTURES`, from 0. */
 const FULLEST_VERSE = TEXTURES.indexOf('every beat');
@@ -35,6 +36,23 @@ export function propose(score: Score): Texture[] {
         return atStep(Math.round(step) + 1);
     }
   });
+}
+
+/**
+ * How a song may end, for the build that it has. Common practice, the rule is ours: where it ends with a verse, refrain
+ * or chorus that no pass is fuller than, it has grown up to there, so it ends broadly; where its last pass is held after
+ * fuller ones it has fallen back, so it ends quietly. Else it ends as it is played: null.
+ * @param textures one a pass, in the order of the form
+ */
+export function proposeEnding(score: Score, textures: readonly Texture[]): Ending | null {
+  const last = passesOf(score).at(-1);
+  const steps = textures.map(stepOf);
+  const [step, most] = [steps.at(-1) ?? 0, Math.max(...steps)];
+  if (!last || most === 0) return null;
+  if (step === 0) return 'quiet';
+  const { kind } = last.section;
+  const isSung = isVerse(last) || kind === 'refrain' || kind === 'chorus';
+  return isSung && step === most ? 'broad' : null;
 }
 
 /** Without a section that is called a verse, what is sung to different words counts as one. */

@@ -10,7 +10,8 @@ import { passesOf } from '../score/form.ts';
 import { counted, listed } from '../score/number-words.ts';
 import { sayLoop } from './loop-words.ts';
 import type { PartDirection } from './part.ts';
-import { alikeIn, firstTexture, namePasses, sayOthers } from './textures.ts';
+import { sayHeldEnding } from './endings.ts';
+import { alikeIn, firstTexture, namePasses, sameTextureIn, sayOthers } from './textures.ts';
 
 /** More bars than this are counted, not listed: the margin is narrow. */
 const MOST_BARS = 4;
@@ -38,6 +39,7 @@ export function directions(
             sayLoop(whole, section),
             ...inSection(whole, plan, section),
             ...whileOthers(whole, section),
+            ...endingsOf(whole, section),
           ];
     const words = lines.filter((line) => line !== '' && !said.has(line));
     for (const line of words) said.add(line);
@@ -64,10 +66,19 @@ function inSection(score: Score, plan: HandsPlan, section: Section): string[] {
 
 /** `verse 4: the others play on every beat; you hold`, for each texture that the passes of a section have. */
 function whileOthers(score: Score, section: Section): string[] {
-  return alikeIn(passesOf(score), section).flatMap(({ texture, passes }) => {
+  return sameTextureIn(passesOf(score), section).flatMap(({ texture, passes }) => {
     const words = sayOthers(score, section, texture);
     return words === '' ? [] : [`${namePasses(passes).toLocaleLowerCase()}: ${words}`];
   });
+}
+
+/** `verse 4: quiet ending: from bar 13 softer; hold the last chord until all let go`. */
+function endingsOf(score: Score, section: Section): string[] {
+  return alikeIn(passesOf(score), section).flatMap(({ ending, passes }) =>
+    ending === null
+      ? []
+      : [`${namePasses(passes).toLocaleLowerCase()}, ${sayHeldEnding(score, section, ending)}`],
+  );
 }
 
 /** `left hand stays: 5 on F, 2 on B♭, thumb on C`; where it shifts: `left hand: 5 on G; shifts in bars 3 and 7`. */

@@ -18,7 +18,8 @@ import type { PartDirection } from './part.ts';
 import { leadLines, leadOfAll } from './pass-leads.ts';
 import { playedChords } from './played-chords.ts';
 import { sounding, type VoiceStretch } from './singer-stretches.ts';
-import { alikeIn, namePasses, textureOf } from './textures.ts';
+import { sayEndingToSingers } from './endings.ts';
+import { alikeIn, namePasses, sameTextureIn, textureOf } from './textures.ts';
 
 /** More stretches than this are no longer a place to begin. */
 const MOST = 2;
@@ -131,8 +132,14 @@ export function voiceDirections(
     const reads = octave === 'octave below' ? 'sing an octave lower than written' : '';
     if (reads !== said) words.push(reads === '' ? 'sing as written' : reads);
     if (octave !== undefined) said = reads;
-    for (const { texture, passes: own } of builds ? alikeIn(passes, section) : []) {
+    for (const { texture, passes: own } of builds ? sameTextureIn(passes, section) : []) {
       words.push(`${namePasses(own).toLocaleLowerCase()}: ${texture}`);
+    }
+    for (const { ending, passes: own } of alikeIn(passes, section)) {
+      if (ending === null) continue;
+      words.push(
+        `${namePasses(own).toLocaleLowerCase()}, ${sayEndingToSingers(song, section, ending)}`,
+      );
     }
     return { section: section.id, words };
   });

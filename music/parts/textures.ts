@@ -3,28 +3,48 @@ import { listed, numberWord } from '../score/number-words.ts';
 import { nameVerses } from '../score/pass-names.ts';
 import type { Pass, Score, Section } from '../score/score.ts';
 import { barLength, feltBeat, meterAt } from '../score/time.ts';
-import type { ArrangedPass, Texture } from './arrangement.ts';
+import { TEXTURES, type ArrangedPass, type Ending, type Texture } from './arrangement.ts';
 import { INTRODUCTION } from './introduction.ts';
 
 export function textureOf(pass: Pass): Texture {
   return (pass as ArrangedPass).texture ?? 'held';
 }
 
+export function endingOf(pass: Pass): Ending | null {
+  return (pass as ArrangedPass).ending ?? null;
+}
+
+/** How full a texture is, from 0. */
+export const stepOf = (texture: Texture): number => TEXTURES.indexOf(texture);
+
 /** The passes through a section that are played alike, in the order they first come. */
 export interface Alike {
   readonly texture: Texture;
+  /** How they end; null: as they are played. */
+  readonly ending: Ending | null;
   readonly passes: readonly NamedPass[];
 }
 
-/** Groups of passes through a section by their texture; none where the form leaves the section out. */
+/** Groups of passes through a section by texture and ending; none where the form leaves the section out. */
 export function alikeIn(passes: readonly NamedPass[], section: Section): Alike[] {
-  const groups = new Map<Texture, NamedPass[]>();
+  const groups = new Map<string, Alike>();
   for (const each of passes) {
     if (each.section.id !== section.id) continue;
-    const texture = textureOf(each.pass);
-    groups.set(texture, [...(groups.get(texture) ?? []), each]);
+    const [texture, ending] = [textureOf(each.pass), endingOf(each.pass)];
+    const sign = `${texture}, ${ending ?? ''}`;
+    const before = groups.get(sign)?.passes ?? [];
+    groups.set(sign, { texture, ending, passes: [...before, each] });
   }
-  return [...groups].map(([texture, own]) => ({ texture, passes: own }));
+  return [...groups.values()];
+}
+
+/** The same by texture alone, for whoever says endings by themselves. */
+export function sameTextureIn(passes: readonly NamedPass[], section: Section): Alike[] {
+  const plain = passes.map((each): NamedPass => {
+    const { ending: _, ...pass } = each.pass as ArrangedPass;
+    return { ...each, pass };
+  });
+  return alikeIn(plain, section);
 }
 
 /** The texture that the song begins with: its introduction is played like that. */

@@ -3,56 +3,120 @@ import { changingKeys, changingMeters, cut, inForceOver } from '../score/cuts.ts
 import type { Bar, Note, Pass, Score, Section, Syllable, Ticks, Voice } from '../score/score.ts';
 import { temposOf, withTempos, type TempoFrom } from '../score/tempos.ts';
 import { INTRODUCTION } from './introduction.ts';
-import { alikeIn, firstTexture, namePasses, type Alike } from './textures.ts';
 import type { Texture } from './arrangement.ts';
+import { placeEnding, type PlacedEnding } from './endings.ts';
+import { alikeIn, firstTexture, namePasses, stepOf, type Alike } from './textures.ts';
 
-/** A score whose sections stand once for each way in which they are played. */
+/** A score whose sections stand once or twice, by how they are played. */
 export interface WrittenOut {
   readonly score: Score;
   /** How each section of `score` is written, by its id. */
   readonly textures: ReadonlyMap<string, Texture>;
+  /** The last phrase of a section where it is written as the ending of its pass, by its id. */
+  readonly endings: ReadonlyMap<string, PlacedEnding>;
   /** Passes through a section that are played otherwise than it is written, by its id: said in words there. */
   readonly others: ReadonlyMap<string, readonly Alike[]>;
 }
 
+/** What is played at a moment: the texture of its section, in an ending that of the ending. */
+export function textureIn({ score, textures, endings }: WrittenOut, at: Ticks): Texture {
+  const section = score.sections.find(({ from, to }) => at >= from && at < to)?.id ?? '';
+  const ending = endings.get(section);
+  if (ending && at >= ending.from) return ending.texture;
+  return textures.get(section) ?? 'held';
+}
+
 interface Copy {
   readonly section: Section;
+  /** As it is written; null: nobody plays it, or it is the introduction. */
   readonly alike: Alike | null;
+  /** Groups that are read from it and played otherwise. */
+  readonly others: readonly Alike[];
   /** Its section where the song is written out, still on the time line of the song. */
   readonly as: Section;
 }
 
 /**
- * Where the passes through a section differ in texture it is written out once for each, one after another in its place.
+ * Where the passes through a section differ in texture or ending it is written out twice, one after the other in its
+ * place: as its first pass is played, and as the fullest of its other groups is; before the fullest comes a group with an
+ * ending, the last one. Of as full ones the first counts. More would be a long sheet to turn and not to learn from
+ * (ours): any other group reads the copy whose texture is nearest to its own, of as near ones that without an ending that
+ * it has not, then the first; `others` names it there, so that what it plays is said in words.
+ *
  * A section that begins or ends inside a bar, that has repeats or endings (they belong to its passes), or that is one
  * bar stays as it is: it is written as its first pass is played, and `others` names the rest.
  */
 export function writtenOut(score: Score): WrittenOut {
   const passes = passesOf(score);
-  const textures = new Map<string, Texture>();
-  const others = new Map<string, readonly Alike[]>();
   const copies = score.sections.flatMap((section): Copy[] => {
     const groups = alikeIn(passes, section);
     const [first] = groups;
-    const own = section.id === INTRODUCTION ? firstTexture(score) : (first?.texture ?? 'held');
-    if (groups.length < 2 || !canStandTwice(score, section)) {
-      textures.set(section.id, own);
-      if (groups.length > 1) others.set(section.id, groups.slice(1));
-      return [{ section, alike: null, as: section }];
-    }
-    return groups.map((alike, k): Copy => {
-      const as = {
-        ...section,
-        id: `${section.id}-${k + 1}`,
-        name: namePasses(alike.passes),
-        copyOf: section.id,
-      };
-      textures.set(as.id, alike.texture);
-      return { section, alike, as };
-    });
+    if (!first) return [{ section, alike: null, others: [], as: section }];
+    const second = canStandTwice(score, section) ? secondOf(groups.slice(1)) : undefined;
+    if (!second) return [{ section, alike: first, others: groups.slice(1), as: section }];
+    return copiesOf(section, groups, first, second);
   });
   const changed = copies.length > score.sections.length;
-  return { score: changed ? spliced(score, copies) : score, textures, others };
+  const own = changed ? spliced(score, copies) : score;
+  const placed = own.sections.flatMap((section, i): [string, PlacedEnding][] => {
+    const { alike, section: source } = copies[i] as Copy;
+    if (!alike?.ending) return [];
+    const { ending, texture } = alike;
+    // Where its phrases end is read in the song, so that all copies and all players agree.
+    const found = placeEnding(score, source, { ending, texture });
+    const moved = section.from - source.from;
+    return found ? [[section.id, { ...found, from: found.from + moved, to: section.to }]] : [];
+  });
+  const endings = new Map(placed);
+  const textures = copies.map(({ as, alike }): [string, Texture] => [
+    as.id,
+    as.id === INTRODUCTION ? firstTexture(score) : (alike?.texture ?? 'held'),
+  ]);
+  const others = copies.flatMap(({ as, alike, others: more }): [string, readonly Alike[]][] => {
+    // An ending that cannot stand in notes is said.
+    const said = alike?.ending && !endings.has(as.id) ? [alike, ...more] : more;
+    return said.length > 0 ? [[as.id, said]] : [];
+  });
+  return { score: own, textures: new Map(textures), endings, others: new Map(others) };
+}
+
+/** Which of the groups after the first is written out; undefined: there is none. */
+function secondOf(groups: readonly Alike[]): Alike | undefined {
+  const ends = groups.findLast(({ ending }) => ending !== null);
+  const most = Math.max(...groups.map(({ texture }) => stepOf(texture)));
+  return ends ?? groups.find(({ texture }) => stepOf(texture) === most);
+}
+
+function copiesOf(
+  section: Section,
+  groups: readonly Alike[],
+  ...written: readonly [Alike, Alike]
+): Copy[] {
+  const farFrom = (group: Alike, copy: Alike): number =>
+    2 * Math.abs(stepOf(group.texture) - stepOf(copy.texture)) +
+    (copy.ending !== null && copy.ending !== group.ending ? 1 : 0);
+  const readFrom = (group: Alike): Alike => {
+    const [first, second] = written;
+    if (group === first || group === second) return group;
+    return farFrom(group, second) < farFrom(group, first) ? second : first;
+  };
+  return written.map((alike, k): Copy => {
+    const read = groups.filter((group) => readFrom(group) === alike);
+    const passes = read.flatMap((group) => group.passes);
+    const inOrder = groups.flatMap((group) => group.passes).filter((pass) => passes.includes(pass));
+    inOrder.sort((a, b) => a.time - b.time);
+    return {
+      section,
+      alike: { ...alike, passes: inOrder },
+      others: read.filter((group) => group !== alike),
+      as: {
+        ...section,
+        id: `${section.id}-${k + 1}`,
+        name: namePasses(inOrder),
+        copyOf: section.id,
+      },
+    };
+  });
 }
 
 function canStandTwice({ bars }: Score, { from, to }: Section): boolean {
@@ -91,7 +155,11 @@ function spliced(score: Score, copies: readonly Copy[]): Score {
     chords.push(...cut(score.chords, section, moved));
     for (const { voice, notes } of voices) {
       const here = cut(voice.notes, section, moved);
-      notes.push(...(alike ? here.map((note) => withOwnWords(score, note, alike)) : here));
+      notes.push(
+        ...(alike && as.copyOf !== undefined
+          ? here.map((note) => withOwnWords(score, note, alike))
+          : here),
+      );
     }
     sections.push({ ...as, from: end, to: end + section.to - section.from });
     end += section.to - section.from;
@@ -106,8 +174,10 @@ function spliced(score: Score, copies: readonly Copy[]): Score {
     voices: voices.map(({ voice, notes }): Voice => ({ ...voice, notes })),
     form: passesOf(score).map(({ pass }): Pass => {
       const copy = copies.find(
-        ({ alike, section }) =>
-          section.id === pass.section && alike?.passes.some((each) => each.pass === pass),
+        ({ alike, as, section }) =>
+          as.copyOf !== undefined &&
+          section.id === pass.section &&
+          alike?.passes.some((each) => each.pass === pass),
       );
       return copy ? { ...pass, section: copy.as.id } : pass;
     }),

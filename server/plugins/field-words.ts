@@ -22,6 +22,7 @@ const passes = (form: string): Record<string, FieldWords> => ({
     'The texture of a pass',
     'held, answered, leading, every beat, swaying or broken',
   ],
+  [`${form}.*.ending`]: ['The ending of a pass', 'quiet or broad, or missing where it has none'],
   [`${form}.*.lead`]: ['Who leads a pass', 'a member, or missing where it is as usual'],
 });
 

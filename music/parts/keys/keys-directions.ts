@@ -5,7 +5,9 @@ import type { LaidOut } from '../laid-out.ts';
 import { sayLoop } from '../loop-words.ts';
 import type { PartDirection } from '../part.ts';
 import type { Rungs } from '../rungs.ts';
-import { IN_SHORT, namePasses, sayTexture } from '../textures.ts';
+import { sayEnding } from '../endings.ts';
+import { sayOthersAt } from '../others-words.ts';
+import { IN_SHORT, sayTexture } from '../textures.ts';
 import type { WrittenOut } from '../written-out.ts';
 import type { HandLine } from './hand-line.ts';
 import { isCalm } from './in-texture.ts';
@@ -32,11 +34,12 @@ const PULSE =
  * done otherwise and why, and the passes that are played otherwise than they are written.
  */
 export function keysDirections(
-  { song, introduction }: LaidOut,
-  { score, textures, others }: WrittenOut,
+  { song, introduction, whole }: LaidOut,
+  written: WrittenOut,
   keys: KeysSong,
   hands: readonly HandLine[],
 ): PartDirection[] {
+  const { score, textures, endings } = written;
   let before: readonly string[] = [];
   return score.sections.map((section: Section): PartDirection => {
     const rungs = keys.rungsAt(section.from);
@@ -49,14 +52,14 @@ export function keysDirections(
     const here = hands.flatMap(({ remarks }) =>
       remarks.filter(({ at }) => at >= section.from && at < section.to).map(({ words }) => words),
     );
-    const other = (others.get(section.id) ?? []).map(
-      ({ texture, passes }) => `${namePasses(passes).toLocaleLowerCase()}: ${IN_SHORT[texture]}`,
-    );
+    const other = sayOthersAt(whole, written, section, IN_SHORT);
+    const ending = endings.get(section.id);
     const lines = [
       ...(section.id === INTRODUCTION ? [sayIntroduced(song, introduction)] : []),
       sayLoop(score, section),
       ...lasting.filter((line) => !before.includes(line)),
       ...here,
+      ending ? sayEnding(score, ending) : '',
       ...other,
     ].filter((line) => line !== '');
     before = other.length > 0 ? [] : lasting;

@@ -18,6 +18,7 @@ import { writtenOut } from '../written-out.ts';
 import type { HandLine } from './hand-line.ts';
 import { cappedForm } from './capped-form.ts';
 import { withFills } from './fills.ts';
+import { withHandEndings, withoutFills } from './hand-endings.ts';
 import { keysDirections } from './keys-directions.ts';
 import { keysSong, type KeysSong } from './keys-song.ts';
 import { practiceKeys, sumUpKeys } from './keys-summary.ts';
@@ -101,10 +102,13 @@ export function keysPart(
   if ('ok' in above) return above;
   const below = leftHand(keys, above.held);
   if ('ok' in below) return below;
-  const fingered = withFingers(keys, { right: above, left: below });
+  const fingered = withFingers(keys, {
+    right: withHandEndings(keys, above),
+    left: withHandEndings(keys, below),
+  });
   const { left } = fingered;
   // A fill goes from one shape to the next, so it comes when their fingers are known.
-  const right = withFills(keys, fingered.right);
+  const right = withFills(withoutFills(keys), fingered.right);
   const now: HandsPlan = { ...plan, held: heldIn(keys, right, left) };
   const shapes = shapesOf(now);
   const changes = inStruckTime(changesOf(written.score, now), right.notes);

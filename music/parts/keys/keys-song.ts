@@ -5,7 +5,8 @@ import { TEXTURES, type Player, type Team, type Texture } from '../arrangement.t
 import { inSections } from '../bass-notes.ts';
 import { noChords, playedChords, type PlayedChord } from '../played-chords.ts';
 import { rungsIn, type OwnRungs, type Rungs } from '../rungs.ts';
-import type { WrittenOut } from '../written-out.ts';
+import type { PlacedEnding } from '../endings.ts';
+import { textureIn, type WrittenOut } from '../written-out.ts';
 
 /** A song as both hands of a keyboard player see it. */
 export interface KeysSong {
@@ -16,6 +17,7 @@ export interface KeysSong {
   /** As the passes ask, never fuller than the player's rung. */
   readonly textureAt: (at: Ticks) => Texture;
   readonly rungsAt: (at: Ticks) => Rungs;
+  readonly endings: readonly PlacedEnding[];
   readonly player: Pick<Player, 'name' | 'reach'>;
   /** Who else plays this week. */
   readonly team: Team;
@@ -23,12 +25,13 @@ export interface KeysSong {
 
 /** Fails where there is no chord. */
 export function keysSong(
-  { score, textures }: WrittenOut,
+  written: WrittenOut,
   player: Pick<Player, 'name' | 'reach'>,
   team: Team,
   usual: Rungs,
   own?: OwnRungs,
 ): Result<KeysSong> {
+  const { score } = written;
   const chords = inSections(playedChords(score), score.sections);
   if (chords.length === 0) return failure(noChords(score));
   const sectionAt = (at: Ticks): Section | undefined =>
@@ -37,11 +40,9 @@ export function keysSong(
     const section = sectionAt(at);
     return rungsIn(usual, own, section?.copyOf ?? section?.id ?? '');
   };
-  const textureAt = (at: Ticks): Texture => {
-    const asked = textures.get(sectionAt(at)?.id ?? '') ?? 'held';
-    return notFuller(asked, rungsAt(at).texture);
-  };
-  return success({ score, chords, textureAt, rungsAt, player, team });
+  const textureAt = (at: Ticks): Texture => notFuller(textureIn(written, at), rungsAt(at).texture);
+  const endings = [...written.endings.values()];
+  return success({ score, chords, textureAt, rungsAt, endings, player, team });
 }
 
 /** A texture, or the fullest that a rung has where it is fuller than that. */
