@@ -1,3 +1,4 @@
+import type { Key } from '../../pitch/key.ts';
 import { listed } from '../../score/number-words.ts';
 import { soundsLike } from '../key-ways.ts';
 import { fullnessOf } from './fullness.ts';
@@ -105,6 +106,7 @@ class Question {
     this.#leads = [...leads, ...others.map((id) => ({ id, name: id }))];
     const keyIndexes = seats.map(({ weighed }) => distinctKeys(weighed.ways));
     const fullness = seats.map(({ song }) => fullnessOf(song));
+    const joins = joinsBetween(keyIndexes);
     this.problem = {
       choices: seats.map(({ song, weighed }, i) =>
         weighed.ways.map((way) => ({
@@ -121,8 +123,8 @@ class Question {
         POINTS * shapePoints(fullness[song] ?? 0, options.shape?.[place]) +
         (song === place ? 0 : 1),
       join: (from, fromKey, to, toKey, place) => {
-        const [a, b] = [keyIndexes[from]?.[fromKey], keyIndexes[to]?.[toKey]];
-        return a && b ? POINTS * joinCost(a, b, this.#isApart(place)).points : 0;
+        const join = joins(keyIndexes[from]?.[fromKey], keyIndexes[to]?.[toKey]);
+        return POINTS * (this.#isApart(place) ? join.apart : join.next);
       },
     };
   }
@@ -202,6 +204,29 @@ const pointsOf = (costs: readonly OrderCost[]): number =>
   costs.reduce((sum, { points }) => sum + points, 0);
 
 const distinctKeys = (ways: readonly WeighedWay[]) => [...new Set(ways.map(({ key }) => key))];
+
+interface Join {
+  readonly next: number;
+  readonly apart: number;
+}
+const NO_JOIN: Join = { next: 0, apart: 0 };
+
+/** Points between any two keys, each worked out once. */
+function joinsBetween(keys: readonly (readonly Key[])[]) {
+  const all = keys.flat();
+  const joins = new Map<Key, Map<Key, Join>>();
+  for (const from of all) {
+    const row = new Map<Key, Join>();
+    for (const to of all)
+      row.set(to, {
+        next: joinCost(from, to, false).points,
+        apart: joinCost(from, to, true).points,
+      });
+    joins.set(from, row);
+  }
+  return (from: Key | undefined, to: Key | undefined): Join =>
+    (from && to && joins.get(from)?.get(to)) ?? NO_JOIN;
+}
 
 const changesOf = ({ now }: SongToPlan, { key, lead }: WeighedWay): number =>
   (soundsLike(now.key, key) ? 0 : 1) + (now.lead === lead ? 0 : 1);

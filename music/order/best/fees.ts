@@ -2,7 +2,9 @@ import type { OrderProblem } from './problem.ts';
 import { relax, type Relaxed, type Tables } from './relaxed.ts';
 
 /** Rounds in which the fees are bettered; each is one run of the dynamic programme. */
-const ROUNDS = 10;
+const ROUNDS = 24;
+/** A step that does not help is taken back, and the next one is this much of it. */
+const SHRINK = 0.6;
 
 /** Fees of the leads, and the problem relaxed with them. */
 export interface Fees {
@@ -14,25 +16,28 @@ export interface Fees {
 
 /**
  * Fees that make the bound high: whoever is asked for more than the cap gets dearer, whoever is asked for less gets
- * cheaper again (subgradient steps; Held and Karp 1971), with steps that halve. They are whole numbers. They only steer
+ * cheaper again (subgradient steps; Held and Karp 1971), with steps that get smaller. They are whole numbers. They only steer
  * how fast the search is; what it finds does not hang on them.
  */
 export function betterFees(problem: OrderProblem, tables: Tables): Fees {
   const { caps } = problem;
-  let fees = caps.map(() => 0);
-  let best = priced(problem, tables, fees);
-  let step = Math.max(1, Math.ceil(meanChoice(problem) / 2));
-  let now = best;
-  for (let round = 0; round < ROUNDS && now.relaxed.least < Infinity; round++) {
-    const over = now.relaxed.taken.map((count, lead) => count - (caps[lead] ?? 0));
-    const isFitting = over.every(
-      (by, lead) => by <= 0 && (by === 0 || (now.fees[lead] ?? 0) === 0),
+  let best = priced(
+    problem,
+    tables,
+    caps.map(() => 0),
+  );
+  let step = Math.max(1, Math.ceil(meanChoice(problem) / 4));
+  for (let round = 0; round < ROUNDS && best.relaxed.least < Infinity; round++) {
+    const { fees, relaxed } = best;
+    const over = relaxed.taken.map((count, lead) => count - (caps[lead] ?? 0));
+    if (over.every((by, lead) => by <= 0 && (by === 0 || fees[lead] === 0))) return best;
+    const next = priced(
+      problem,
+      tables,
+      fees.map((fee, lead) => Math.max(0, fee + step * (over[lead] ?? 0))),
     );
-    if (isFitting) return now;
-    fees = now.fees.map((fee, lead) => Math.max(0, fee + step * (over[lead] ?? 0)));
-    now = priced(problem, tables, fees);
-    if (now.bound > best.bound) best = now;
-    else step = Math.ceil(step / 2);
+    if (next.bound > best.bound) best = next;
+    else step = Math.ceil(step * SHRINK);
   }
   return best;
 }
