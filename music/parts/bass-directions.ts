@@ -11,7 +11,9 @@ import { INTRODUCTION } from './introduction.ts';
 import type { LaidOut } from './laid-out.ts';
 import { sayLoop } from './loop-words.ts';
 import type { PartDirection } from './part.ts';
-import { IN_SHORT, namePasses, sayTexture } from './textures.ts';
+import { sayEnding } from './endings.ts';
+import { sayOthersAt } from './others-words.ts';
+import { IN_SHORT, sayTexture } from './textures.ts';
 import type { WrittenOut } from './written-out.ts';
 
 /**
@@ -19,11 +21,12 @@ import type { WrittenOut } from './written-out.ts';
  * under new chords, and the passes that are played otherwise than they are written.
  */
 export function bassDirections(
-  { song, introduction }: LaidOut,
-  { score, textures, others }: WrittenOut,
+  { song, introduction, whole }: LaidOut,
+  written: WrittenOut,
   bass: BassSong,
   footings: readonly Footing[],
 ): PartDirection[] {
+  const { score, textures, endings } = written;
   let said: readonly string[] = [];
   return score.sections.map((section) => {
     const how = sayHow(bass, section, textures.get(section.id) ?? 'held');
@@ -33,10 +36,11 @@ export function bassDirections(
     if (how.join() !== said.join()) lines.push(...how);
     said = how;
     lines.push(...sayStaying(bass, section, footings));
-    for (const { texture, passes } of others.get(section.id) ?? []) {
-      lines.push(`${namePasses(passes).toLocaleLowerCase()}: ${SHORT_FOR_BASS[texture]}`);
-      said = [];
-    }
+    const ending = endings.get(section.id);
+    if (ending) lines.push(sayEnding(score, ending));
+    const others = sayOthersAt(whole, written, section, SHORT_FOR_BASS);
+    if (others.length > 0) said = [];
+    lines.push(...others);
     return { section: section.id, words: lines };
   });
 }
@@ -50,14 +54,14 @@ const SHORT_FOR_BASS: Readonly<Record<Texture, string>> = {
 };
 
 function sayHow(bass: BassSong, section: Section, texture: Texture): string[] {
-  const { score, hasDrums } = bass;
+  const { score } = bass;
   const meter = meterAt(score, section.from);
   const full = barLength(meter);
   if (full === null) return [sayTexture(score, section, 'held')];
   const beat = (at: Ticks) => `${at / feltBeat(meter) + 1}`;
   const middle = middleOf(meter);
   const both = middle === null ? '1' : `1 and ${beat(middle)}`;
-  const kick = hasDrums ? [`with the kick on ${both}`] : [];
+  const kick = bass.hasDrumsAt(section.from) ? [`with the kick on ${both}`] : [];
   const mode = bass.modeAt(section.from);
   if (mode === 'walking') {
     const strong = full >= 4 * feltBeat(meter) ? both : '1';

@@ -7,12 +7,14 @@ import type { Player, Texture } from './arrangement.ts';
 import type { Level } from './level.ts';
 import type { Part, Role } from './part.ts';
 import { build } from './parts.ts';
+import type { OwnRungs } from './rungs.ts';
 
 interface Asked {
   readonly level?: Level;
   readonly texture?: Texture;
   readonly roles?: readonly Role[];
   readonly key?: Key;
+  readonly rungs?: OwnRungs;
 }
 
 function partOf(score: Score, asked: Asked = {}): Part {
@@ -20,7 +22,8 @@ function partOf(score: Score, asked: Asked = {}): Part {
   const form = score.form.map((pass) => ({ ...pass, texture }));
   const key = asked.key ?? score.keys[0]?.key;
   if (!key) throw new Error('a song has a key');
-  const player: Player = { id: 'n', name: 'Noor', role: 'bass', level, reach: 12 };
+  const own = asked.rungs ? { rungs: asked.rungs } : {};
+  const player: Player = { id: 'n', name: 'Noor', role: 'bass', level, reach: 12, ...own };
   const built = build(score, { key, tempo: null, density: 'bar', form }, player, { roles });
   if (!built.ok) throw new Error(JSON.stringify(built.problems));
   return built.value;
@@ -123,5 +126,41 @@ describe('the third rung on the bass', () => {
     expect(part.practice[0]).toMatch(
       /^Practise first: B \(G string, fret 4\) up a half step to C \(G string, fret 5\) in bar \d+, after one beat; the hand goes up one fret, to frets 2 to 5\. /,
     );
+  });
+});
+
+describe('a rung of one’s own', () => {
+  const two = songOf('P:A\n"C"C4|C4|"F"A4|"G"B4|]\nP:B\n"C"C4|C4|"F"A4|"G"B4|]');
+
+  it('counts before the level, and is what the sheet is called by', () => {
+    for (const [rung, level] of [
+      [1, 'beginner'],
+      [2, 'intermediate'],
+      [3, 'advanced'],
+    ] as const) {
+      const own = partOf(FOUR, { level: 'beginner', rungs: { bass: rung }, texture: 'every beat' });
+      const usual = partOf(FOUR, { level, texture: 'every beat' });
+      expect(own.level).toBe(level);
+      expect(line(own)).toBe(line(usual));
+    }
+    expect(partOf(FOUR, { level: 'advanced', rungs: { left: 2 } }).level).toBe('advanced');
+  });
+
+  it('counts for one section alone, with its directions and the drummer’s kick', () => {
+    const asked = { level: 'beginner', texture: 'every beat', roles: ['bass', 'drums'] } as const;
+    const [first, second] = two.sections;
+    if (!first || !second) throw new Error('two sections');
+    const part = partOf(two, { ...asked, rungs: { sections: { [second.id]: { bass: 3 } } } });
+    const plain = partOf(two, asked);
+    const bars = (each: Part) => line(each).split(' | ');
+    expect(bars(part).slice(0, 3)).toEqual(bars(plain).slice(0, 3));
+    // From another note the way can be another one: a line, but not bar for bar that of the song walked all through.
+    const onBeats = (each: string) => each.split(' ').length === 4;
+    expect(bars(part).slice(4, 7).every(onBeats)).toBe(true);
+    expect(bars(part).slice(4, 7)).not.toEqual(bars(plain).slice(4, 7));
+    const words = part.directions.map((each) => each.words.join('; '));
+    expect(words.filter((each) => each.includes('walk, a note on each'))).toHaveLength(1);
+    expect(words.filter((each) => each.includes('with the kick'))).toHaveLength(1);
+    expect(part.summary).toContain('walking lines');
   });
 });

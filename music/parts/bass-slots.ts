@@ -89,7 +89,7 @@ function rolesIn(
     return roles.set(from, begins ? 'bass' : (roles.get(from) ?? 'strong'));
   }
   const textured = strikesIn(score, bar, song.textureAt);
-  const kicks = song.hasDrums ? kicksIn(score, bar) : [];
+  const kicks = song.hasDrumsAt(from) ? kicksIn(score, bar) : [];
   for (const at of [...textured, ...kicks]) roles.set(at, 'again');
   if (mode === 'fifths') fifths(song, bar, from, chord, leading, roles);
   if (begins && stays) return roles.set(from, roles.get(from) ?? 'stays');

@@ -7,7 +7,9 @@ import { inSections } from './bass-notes.ts';
 import type { Level } from './level.ts';
 import { FIGURES, strikesInBar, type Figure } from './patterns.ts';
 import { noChords, playedChords, type PlayedChord } from './played-chords.ts';
-import type { WrittenOut } from './written-out.ts';
+import { bassRungFor } from './rungs.ts';
+import type { PlacedEnding } from './endings.ts';
+import { textureIn, type WrittenOut } from './written-out.ts';
 
 export type BassRung = 1 | 2 | 3;
 /**
@@ -16,12 +18,16 @@ export type BassRung = 1 | 2 | 3;
  */
 export type BassMode = 'roots' | 'fifths' | 'walking' | 'held';
 
-/** The step of the ladder that each level stands for. */
-export const RUNG_OF: Readonly<Record<Level, BassRung>> = {
-  beginner: 1,
-  intermediate: 2,
-  advanced: 3,
-};
+/** The step that somebody plays all through a song: their own, else that of their level. */
+export const rungOf = ({ level, rungs }: Pick<Player, 'level' | 'rungs'>): BassRung =>
+  rungs?.bass ?? bassRungFor(level);
+
+/** The level that a step stands for. */
+export const LEVEL_OF = {
+  1: 'beginner',
+  2: 'intermediate',
+  3: 'advanced',
+} as const satisfies Readonly<Record<BassRung, Level>>;
 
 /**
  * What the third rung does in each texture: it holds where the others hold, walks where they play on. Where they lead on
@@ -45,31 +51,44 @@ export interface BassSong {
   readonly textureAt: (at: Ticks) => Texture;
   readonly modeAt: (at: Ticks) => BassMode;
   readonly strings: 4 | 5;
-  readonly hasDrums: boolean;
+  /** Whether a drummer plays whose kick is played with: not on the first step. */
+  readonly hasDrumsAt: (at: Ticks) => boolean;
   /** Index of the chord on which the song ends as it is played: it is held. */
   readonly last: number;
+  readonly endings: readonly PlacedEnding[];
 }
 
 /** Fails where there is no chord. */
 export function bassSong(
-  { score, textures }: WrittenOut,
-  { level, instruments }: Pick<Player, 'level' | 'instruments'>,
+  written: WrittenOut,
+  { level, instruments, rungs }: Pick<Player, 'level' | 'instruments' | 'rungs'>,
   team: Team,
 ): Result<BassSong> {
+  const { score } = written;
+  const endings = [...written.endings.values()];
   const chords = inSections(playedChords(score), score.sections);
   if (chords.length === 0) return failure(noChords(score));
-  const rung = RUNG_OF[level];
-  const textureAt = (at: Ticks): Texture => textures.get(sectionAt(score, at)?.id ?? '') ?? 'held';
+  const rungAt = (at: Ticks): BassRung => {
+    const section = sectionAt(score, at);
+    const own = rungs?.sections?.[section?.copyOf ?? section?.id ?? ''];
+    return own?.bass ?? rungOf({ level, ...(rungs && { rungs }) });
+  };
+  const textureAt = (at: Ticks): Texture => textureIn(written, at);
+  const isQuiet = (at: Ticks) =>
+    endings.some(({ ending, from, to }) => ending === 'quiet' && at >= from && at < to);
   const modeAt = (at: Ticks): BassMode => {
+    if (isQuiet(at)) return 'roots';
+    const rung = rungAt(at);
     const mode = rung === 1 ? 'roots' : rung === 2 ? 'fifths' : THIRD[textureAt(at)];
     // Without a meter there are no beats to walk on.
     return mode !== 'held' && barLength(meterAt(score, at)) === null ? 'roots' : mode;
   };
   const strings = instruments?.bassStrings ?? 4;
-  const hasDrums = rung > 1 && team.roles.includes('drums');
+  const hasDrums = team.roles.includes('drums');
+  const hasDrumsAt = (at: Ticks): boolean => hasDrums && rungAt(at) > 1;
   const end = unfold(score).at(-1)?.to ?? 0;
   const last = chords.findLastIndex(({ at }) => at < end);
-  return success({ score, chords, textureAt, modeAt, strings, hasDrums, last });
+  return success({ score, chords, textureAt, modeAt, strings, hasDrumsAt, last, endings });
 }
 
 export function sectionAt({ sections }: Score, at: Ticks): Section | undefined {

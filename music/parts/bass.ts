@@ -4,10 +4,11 @@ import type { Score, Voice } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
 import type { Arrangement, Player, Team } from './arrangement.ts';
 import { bassDirections } from './bass-directions.ts';
+import { withBassEndings, withEndingSigns } from './bass-endings.ts';
 import { asVoice, bassLine, type BassNote } from './bass-line.ts';
 import { numbersOf } from './bass-numbers.ts';
 import { practiceBass, type PlacedBass } from './bass-practice.ts';
-import { bassSong, RUNG_OF, type BassSong } from './bass-song.ts';
+import { bassSong, LEVEL_OF, rungOf, type BassRung, type BassSong } from './bass-song.ts';
 import { BASS_CAUTIONS, sayBassStart, sumUpBass } from './bass-words.ts';
 import { layOut } from './laid-out.ts';
 import { sayOrder } from './order-words.ts';
@@ -16,7 +17,7 @@ import type { PlayedChord } from './played-chords.ts';
 import { writtenOut } from './written-out.ts';
 
 /**
- * What the bass plays, one of three rungs by the player's level, each a whole part over the same bass notes: the root of
+ * What the bass plays, one of three rungs (`Rungs.bass`, else by the player's level; a section may have its own), each a whole part over the same bass notes: the root of
  * each chord, or the slash bass that a person wrote (a bass that was found in the voices is left to who plays it, as at
  * the keys).
  *
@@ -42,7 +43,8 @@ export function bassPart(
   const read = bassSong(written, player, team);
   if (!read.ok) return read;
   const song = read.value;
-  const { notes, footings } = bassLine(song);
+  const { notes: played, footings } = bassLine(song);
+  const notes = withBassEndings(song, played);
   const places = placeHand(
     notes.map(({ pitch }) => pitch),
     song.strings,
@@ -54,12 +56,12 @@ export function bassPart(
     group: 'Bass',
     staff: 2,
     clef: 'bass-8',
-    notes: asVoice(written.score, notes),
+    notes: withEndingSigns(song, asVoice(written.score, notes)),
   };
   const melody: Voice = { ...melodyOf(written.score), id: 'melody', group: 'Singer', staff: 1 };
   const part: Part = {
     role: 'bass',
-    level: player.level,
+    level: LEVEL_OF[rungOf(player)],
     score: {
       ...written.score,
       melody: 'melody',
@@ -71,7 +73,7 @@ export function bassPart(
     moves: [],
     directions: bassDirections(laidOut.value, written, song, footings),
     countIn: count.words,
-    summary: sumUpBass(whole, held, RUNG_OF[player.level]),
+    summary: sumUpBass(whole, held, highestOf(player)),
     order: sayOrder(whole),
     introduction: sayBassStart(laidOut.value, held),
     practice: practiceBass(written.score, held),
@@ -79,6 +81,12 @@ export function bassPart(
     numbers: numbersOf(written.score, notes),
   };
   return success(part);
+}
+
+/** The highest step that is played somewhere. */
+function highestOf(player: Player): BassRung {
+  const own = Object.values(player.rungs?.sections ?? {}).flatMap(({ bass }) => bass ?? []);
+  return [rungOf(player), ...own].reduce((most, rung) => (rung > most ? rung : most));
 }
 
 /** Notes with their places, those that are only struck again joined. */

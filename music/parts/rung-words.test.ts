@@ -7,8 +7,9 @@ describe('the words of the ladders', () => {
     expect(stepsOf('right')).toEqual([1, 2, 3, 4]);
     expect(stepsOf('left')).toEqual([1, 2, 3, 4]);
     expect(stepsOf('pedal')).toEqual([0, 1]);
+    expect(stepsOf('bass')).toEqual([1, 2, 3]);
     expect(stepsOf('texture')).toHaveLength(TEXTURES.length);
-    for (const ladder of ['right', 'left', 'pedal', 'texture'] as const) {
+    for (const ladder of ['right', 'left', 'pedal', 'texture', 'bass'] as const) {
       const said = stepsOf(ladder).map((step) => sayStep(ladder, step));
       expect(said.every((words) => words !== '')).toBe(true);
       expect(new Set(said).size).toBe(said.length);

@@ -1,8 +1,8 @@
 import { TEXTURES } from './arrangement.ts';
 import type { Rungs } from './rungs.ts';
 
-/** A ladder at the keys. */
-export type Ladder = 'right' | 'left' | 'pedal' | 'texture';
+/** A ladder at the keys; of somebody at the bass, `bass`. */
+export type Ladder = 'right' | 'left' | 'pedal' | 'texture' | 'bass';
 
 /** What is played on each step of a ladder, in one line, the lowest first: what screens and sheets say of it. */
 const STEPS: Readonly<Record<Ladder, readonly string[]>> = {
@@ -26,14 +26,19 @@ const STEPS: Readonly<Record<Ladder, readonly string[]>> = {
         ? 'as full as the pass is'
         : `as the pass is, no fuller than ${texture}`,
   ),
+  bass: [
+    'the note of each chord, alone',
+    'with fifths, and a step into the next chord',
+    'a walking line in full passes, notes that stay in calm ones',
+  ],
 };
 
 /** The number of the lowest step of a ladder: no pedal is 0. */
 const lowestOf = (ladder: Ladder): number => (ladder === 'pedal' ? 0 : 1);
 
 /** The steps of a ladder, the lowest first. */
-export function stepsOf<Name extends Ladder>(ladder: Name): Rungs[Name][] {
-  return STEPS[ladder].map((_, i) => (i + lowestOf(ladder)) as Rungs[Name]);
+export function stepsOf<Name extends Ladder>(ladder: Name): Required<Rungs>[Name][] {
+  return STEPS[ladder].map((_, i) => (i + lowestOf(ladder)) as Required<Rungs>[Name]);
 }
 
 /** `the root with its octave, together`. */

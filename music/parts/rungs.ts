@@ -21,6 +21,11 @@ export interface Rungs {
    * repeated softly on the felt beats between. Missing: no.
    */
   readonly pulse?: boolean;
+  /**
+   * Of a bass player: 1 the note of each chord; 2 with fifths and steps into the next chord; 3 a line on every beat in
+   * full textures, notes that stay in calm ones. Missing: as their level says.
+   */
+  readonly bass?: 1 | 2 | 3;
 }
 
 /** What somebody plays in one song where it is not what their levels say, and where a section is played otherwise still. */
@@ -36,6 +41,8 @@ const MIXES: Readonly<Record<Level, Omit<Rungs, 'pedal'>>> = {
   advanced: { right: 4, left: 4, texture: 6 },
 };
 
+const BASS: Readonly<Record<Level, 1 | 2 | 3>> = { beginner: 1, intermediate: 2, advanced: 3 };
+
 /** The steps that somebody's levels stand for; a hand without a level of its own has the usual one. */
 export function rungsFor(level: Level, levels: Levels = {}): Rungs {
   const right = MIXES[levels['right hand'] ?? level];
@@ -45,6 +52,11 @@ export function rungsFor(level: Level, levels: Levels = {}): Rungs {
     pedal: (levels.pedal ?? 'beginner') === 'beginner' ? 0 : 1,
     texture: right.texture,
   };
+}
+
+/** The step that a bass player's level stands for. */
+export function bassRungFor(level: Level, levels: Levels = {}): 1 | 2 | 3 {
+  return BASS[levels.bass ?? level];
 }
 
 /** `right hand rung 2, left hand rung 1, with pedal`. */

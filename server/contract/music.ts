@@ -1,4 +1,6 @@
 import {
+  NoteNames,
+  ENDINGS,
   QUARTER,
   TEXTURES,
   type Instruments,
@@ -33,6 +35,11 @@ const MODES = [
 
 export const RoleName = z.enum(ROLES).meta({ id: 'Role' });
 export const LevelName = z.enum(LEVELS).meta({ id: 'Level' });
+export const NamesOfNotes = z.enum(NoteNames.NOTE_NAMES).meta({
+  id: 'NoteNames',
+  description:
+    'What notes are called in words and chord symbols: `german` has H and B, `solfege` a fixed do; `numbers` are chord symbols in the key of the page',
+});
 export const Density = z.enum(['bar', 'half bar', 'beat', 'alone']).meta({
   id: 'Density',
   description:
@@ -86,6 +93,10 @@ export const ArrangedPass = z
       .enum(TEXTURES)
       .exactOptional()
       .meta({ description: 'How the pass is played; missing: held' }),
+    ending: z
+      .enum(ENDINGS)
+      .exactOptional()
+      .meta({ description: 'How its last phrase ends it; missing: as it is played' }),
     lead: Id.exactOptional().meta({
       description: 'The member who leads the singing of this pass; missing: who leads the song',
     }),
@@ -130,9 +141,13 @@ const steps = {
     description:
       'Right hand: the note that carries the tune again on each beat, softly, for the singers',
   }),
+  bass: z.literal([1, 2, 3]).exactOptional().meta({
+    description:
+      'At the bass: 1 the note of each chord; 2 with fifths and steps; 3 walking where the pass is full',
+  }),
 };
 
-/** Steps of the ladders at the keys, where somebody plays others than their levels say. */
+/** Steps of the ladders at the keys and the bass, where somebody plays others than their levels say. */
 export const OwnRungs = z
   .object({
     ...steps,

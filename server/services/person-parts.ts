@@ -24,7 +24,7 @@ export function levelFor({ level, levels }: StoredMember, role: Role): Level {
 
 /**
  * Somebody with a part of this week: with this week's voice where they have one.
- * @param own what they play of this song at the keys where it is not as their levels say
+ * @param own what they play of this song at the keys or the bass where it is not as their levels say
  */
 export function playerOf(
   member: StoredMember,
@@ -42,7 +42,9 @@ export function playerOf(
     instruments: member.instruments,
     ...(role === 'keys'
       ? { rungs: { ...Rungs.rungsFor(member.level, member.levels), ...own } }
-      : {}),
+      : role === 'bass'
+        ? { rungs: own }
+        : {}),
     voice: voice ?? member.comfortable,
   };
 }
