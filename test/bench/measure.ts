@@ -62,7 +62,8 @@ function callsIn(work: Work, milliseconds: number): number {
   return calls;
 }
 
-function median(numbers: readonly number[]): number {
+/** The middle one; between the two middle ones where their number is even. */
+export function median(numbers: readonly number[]): number {
   const sorted = [...numbers].sort((a, b) => a - b);
   const middle = sorted.length >> 1;
   const upper = sorted[middle] ?? NaN;

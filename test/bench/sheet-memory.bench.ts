@@ -1,8 +1,10 @@
+import { execFileSync } from 'node:child_process';
 import { readFileSync, readdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { Abc, Keys, Parts, Sheets, type Engraved, type Part } from '#music';
 import { createRenderer } from '#server/render/renderer.ts';
-import type { Row } from './measure.ts';
+import { median, type Row } from './measure.ts';
 
 const folder = new URL('../../seed-data/hymns/', import.meta.url);
 const SHEETS = 100;
@@ -35,9 +37,34 @@ function* sheets(): Generator<{ part: Part; width: number }> {
 }
 
 const rss = () => process.memoryUsage.rss() / MEGABYTE;
-const median = (list: readonly number[]) =>
-  [...list].sort((a, b) => a - b)[list.length >> 1] ?? NaN;
 const rounded = (value: number) => Math.round(value * 10) / 10;
+
+/** By itself, as a process that made other things before is larger already. */
+function everyPart(): Row[] {
+  const here = (file: string) => fileURLToPath(new URL(file, import.meta.url));
+  const said = execFileSync(
+    process.execPath,
+    ['--import', here('./typescript.mjs'), here('./parts-memory.ts')],
+    { encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'] },
+  );
+  const memory = JSON.parse(said) as number[];
+  const [before = NaN, parts = NaN, sheets = NaN, partsAgain = NaN, again = NaN] = memory;
+  const mb = Math.round;
+  return [
+    {
+      name: 'memory after every part in 12 keys and 50 sheets of them / before',
+      ratio: sheets / before,
+      limit: null,
+      detail: `${mb(before)} MB with the engraver warm, ${mb(parts)} MB after the parts, ${mb(sheets)} MB after the sheets`,
+    },
+    {
+      name: 'the same all over again, other sheets / the first time',
+      ratio: again / sheets,
+      limit: 1 + GROWTH,
+      detail: `${mb(partsAgain)} MB after the parts, ${mb(again)} MB after the sheets`,
+    },
+  ];
+}
 
 export async function bench(): Promise<Row[]> {
   const renderer = createRenderer();
@@ -72,5 +99,6 @@ export async function bench(): Promise<Row[]> {
       limit: 1 + GROWTH,
       detail: `${rounded(median(times))} ms a sheet at the median; first system with its glyphs ${rounded(Math.max(...first))} KB gzip at most`,
     },
+    ...everyPart(),
   ];
 }
