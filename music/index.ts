@@ -89,6 +89,7 @@ export type {
   VoiceRow,
 } from './voice/key-fit.ts';
 export * as Congregation from './voice/congregation.ts';
+export * as Room from './voice/room.ts';
 export * as Children from './voice/children.ts';
 export * as Cautions from './voice/cautions.ts';
 export type { VoiceCaution } from './voice/cautions.ts';

@@ -57,7 +57,9 @@ export function bestOf(
 ): BestOrder {
   const seats = items.flatMap((item, at): Seat[] => {
     const own = weighed[at];
-    return item.score && own ? [{ song: item as SongToPlan, weighed: own, at }] : [];
+    if (!item.score || !own) return [];
+    const song = item as SongToPlan;
+    return [{ song, weighed: withStands(song, own, options), at }];
   });
   const asked = new Question(items, seats, team, options);
   const { best: found, bound } = solve(asked.problem, {
@@ -198,6 +200,19 @@ class Question {
     const own = typeof most === 'number' ? most : most?.[lead];
     return Math.min(own ?? this.#seats.length, this.#seats.length);
   }
+}
+
+function withStands(
+  song: SongToPlan,
+  weighed: WeighedSong,
+  { onStands }: OrderOptions,
+): WeighedSong {
+  if (!onStands) return weighed;
+  const ways = weighed.ways.map((way) => ({
+    ...way,
+    costs: [...way.costs, ...onStands(song, way).filter(({ points }) => points > 0)],
+  }));
+  return { ...weighed, ways };
 }
 
 const pointsOf = (costs: readonly OrderCost[]): number =>

@@ -43,11 +43,28 @@ export interface OrderOptions {
   readonly most?: number | Readonly<Record<string, number>>;
   /** How full each place of a song is wished, 0 quiet to 5 full; missing or null: no wish. */
   readonly shape?: readonly number[] | null;
+  /**
+   * What a way changes of what people have on their stands already; missing: nobody has anything yet. Its points are added
+   * like any other.
+   */
+  readonly onStands?: (
+    song: SongToPlan,
+    way: { readonly key: Key; readonly lead: string | null },
+  ) => readonly OrderCost[];
   /** Steps of the search; see `SolveOptions`. */
   readonly steps?: number;
 }
 
-export const COST_KINDS = ['lead', 'singer', 'room', 'hands', 'usual', 'join', 'shape'] as const;
+export const COST_KINDS = [
+  'lead',
+  'singer',
+  'room',
+  'hands',
+  'usual',
+  'join',
+  'shape',
+  'stand',
+] as const;
 export type OrderCostKind = (typeof COST_KINDS)[number];
 
 /** One thing that a line of a plan costs. */

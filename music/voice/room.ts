@@ -1,0 +1,116 @@
+import { transposePitch } from '../pitch/interval.ts';
+import type { Key } from '../pitch/key.ts';
+import type { PitchName } from '../pitch/pitch.ts';
+import type { Score, Ticks } from '../score/score.ts';
+import { interval as intervalTo } from '../score/transpose.ts';
+import {
+  ROOM_GROUPS,
+  SPREAD,
+  type RoomGroup,
+  type RoomGroupId,
+  type RoomShares,
+} from './room-groups.ts';
+import { sungSections } from './sung.ts';
+
+export { ASSUMED, ROOM_GROUPS, SPREAD, USUAL_ROOM } from './room-groups.ts';
+export type { RoomGroup, RoomGroupId, RoomShares } from './room-groups.ts';
+
+/** A note of the tune and how much of the room is expected to sing it in comfort. */
+export interface NoteInRoom {
+  readonly at: Ticks;
+  readonly length: Ticks;
+  /** As it is printed in the key. */
+  readonly pitch: PitchName;
+  readonly bar: number;
+  /** 0–1. */
+  readonly share: number;
+}
+
+/** A key as the room sings it. */
+export interface KeyInRoom {
+  readonly key: Key;
+  /** People times time: the mean of the share over the time that is sung, 0–1. */
+  readonly share: number;
+  /** The note where the fewest sing in comfort, of equals the longest, then the first. */
+  readonly thinnest: NoteInRoom;
+  /** For each group with a share of the room, its own mean, 0–1. */
+  readonly groups: readonly { readonly group: RoomGroupId; readonly share: number }[];
+}
+
+/**
+ * The share of a room that is expected to sing a printed note in comfort: of each group, those whose lowest note lies at
+ * or below it and whose highest at or above it, both ends spread normally and apart from each other. It is a model, and
+ * nobody in the room was measured (`ASSUMED` says what it takes for granted).
+ * @param midi the printed note, semitones, C4 = 60; men sing it an octave below
+ */
+export function shareAt(midi: number, room: RoomShares): number {
+  const all = totalOf(room);
+  if (all <= 0) return 0;
+  return (
+    ROOM_GROUPS.reduce((sum, group) => sum + partOf(room, group) * withinGroup(midi, group), 0) /
+    all
+  );
+}
+
+/** Of one group, 0–1. */
+export function withinGroup(midi: number, { low, high, reads }: RoomGroup): number {
+  const sung = reads === 'octave below' ? midi - 12 : midi;
+  // A note is within where it is no more than half a step beyond the end.
+  return normal((sung + 0.5 - low) / SPREAD) * normal((high + 0.5 - sung) / SPREAD);
+}
+
+/** Every note of the tune in a key, one verse's worth, with the share of the room that sings it in comfort. */
+export function notesIn(score: Score, key: Key, room: RoomShares): NoteInRoom[] {
+  const written = score.keys[0]?.key;
+  if (!written) return [];
+  const interval = intervalTo(written, key);
+  const shares = new Map<number, number>();
+  return sungSections(score).flatMap(({ notes }) =>
+    notes.map(({ at, length, pitch, midi, bar }): NoteInRoom => {
+      const sounding = midi + interval.semitones;
+      const share = shares.get(sounding) ?? shareAt(sounding, room);
+      shares.set(sounding, share);
+      return { at, length, pitch: transposePitch(pitch, interval), bar, share };
+    }),
+  );
+}
+
+/** Keys side by side; null where no tune is written or nobody is in the room. */
+export function inKey(score: Score, key: Key, room: RoomShares): KeyInRoom | null {
+  const notes = notesIn(score, key, room);
+  const [first] = notes;
+  if (!first || totalOf(room) <= 0) return null;
+  const time = notes.reduce((sum, { length }) => sum + length, 0);
+  const mean = (of: (note: NoteInRoom) => number) =>
+    notes.reduce((sum, note) => sum + note.length * of(note), 0) / time;
+  const groups = ROOM_GROUPS.filter((group) => partOf(room, group) > 0).map((group) => {
+    const own = notesIn(score, key, { [group.id]: 1 });
+    return {
+      group: group.id,
+      share: own.reduce((sum, { length, share }) => sum + length * share, 0) / time,
+    };
+  });
+  const thinnest = notes.reduce((thin, note) =>
+    note.share < thin.share || (note.share === thin.share && note.length > thin.length)
+      ? note
+      : thin,
+  );
+  return { key, share: mean(({ share }) => share), thinnest, groups };
+}
+
+const partOf = (room: RoomShares, { id }: RoomGroup): number => Math.max(0, room[id] ?? 0);
+
+function totalOf(room: RoomShares): number {
+  return ROOM_GROUPS.reduce((sum, group) => sum + partOf(room, group), 0);
+}
+
+/** Share of a normal distribution below z, to 1.5e-7 (Abramowitz & Stegun 1964, 7.1.26). */
+function normal(z: number): number {
+  const x = Math.abs(z) / Math.SQRT2;
+  const t = 1 / (1 + 0.3275911 * x);
+  const series =
+    t *
+    (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
+  const erf = 1 - series * Math.exp(-x * x);
+  return z < 0 ? (1 - erf) / 2 : (1 + erf) / 2;
+}
