@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { Abc } from '#music';
-import type { Member } from '#server/contract/members.ts';
+import type { Known, Member } from '#server/contract/members.ts';
 import type { Service, ServiceChange } from '#server/contract/services.ts';
 
 const read = Abc.read(readFileSync('seed-data/hymns/Amazing_Grace-New_Britain.abc'));
@@ -75,12 +75,16 @@ export class ServiceServer {
     singers: [],
     player: 'Ines',
   };
+  /** What everybody has met at the keys. */
+  known: Known['shapes'] = [];
   sent: ServiceChange[] = [];
   asked: string[] = [];
 
   fetch = async (path: string, init: RequestInit): Promise<Response> => {
     await Promise.resolve();
     this.asked.push(path);
+    if (path.endsWith('/known'))
+      return Response.json({ member: 'Ines', songs: [], shapes: this.known });
     if (path === '/api/members') return Response.json({ members: MEMBERS });
     if (path.startsWith('/api/songs/grace/arr')) return Response.json(this.arrangement);
     if (path.startsWith('/api/songs/grace')) return Response.json({ id: 'grace', score });

@@ -14,19 +14,27 @@ import { withHelp, withoutHelp, withOwnStep, withRungsOf, withSectionStep } from
 import type { SongLine } from './service-line.svelte.ts';
 import type { ServicePage } from './service.svelte.ts';
 
-/** What a ladder is called. */
-export const LADDERS: readonly (readonly [Ladder, string])[] = [
-  ['right', 'right hand'],
-  ['left', 'left hand'],
-  ['pedal', 'pedal'],
-  ['texture', 'texture'],
-];
+type NamedLadder = readonly [Ladder, string];
 
-const nameOf = (ladder: Ladder): string => LADDERS.find(([each]) => each === ladder)?.[1] ?? '';
+/** The ladders of an instrument, and what each is called. */
+const LADDERS: Readonly<Record<'keys' | 'bass', readonly NamedLadder[]>> = {
+  keys: [
+    ['right', 'right hand'],
+    ['left', 'left hand'],
+    ['pedal', 'pedal'],
+    ['texture', 'texture'],
+  ],
+  bass: [['bass', 'bass']],
+};
 
-/** Somebody at the keys this week, and what they play in the song in hand. */
-export interface KeysPlayer {
+const nameOf = (ladder: Ladder): string =>
+  [...LADDERS.keys, ...LADDERS.bass].find(([each]) => each === ladder)?.[1] ?? '';
+
+/** Somebody with ladders at one instrument this week, and what they play in the song in hand. */
+export interface LadderPlayer {
   readonly member: Member;
+  readonly role: 'keys' | 'bass';
+  readonly ladders: readonly NamedLadder[];
   /** What their levels say. */
   readonly usual: RungSteps;
   /** What they play all through. */
@@ -43,7 +51,7 @@ export interface SectionOtherwise {
   readonly now: RungSteps;
 }
 
-/** What the keyboard players of a service play in the song in hand. */
+/** What those with ladders play in the song in hand. */
 export class ServiceRungs {
   readonly #page: ServicePage;
   readonly #line: SongLine;
@@ -53,22 +61,9 @@ export class ServiceRungs {
     this.#line = line;
   }
 
-  readonly players: readonly KeysPlayer[] = $derived.by(() => {
-    const { item, score } = this.#line;
-    if (!item || !score || score.untimed) return [];
-    return this.#page.members
-      .filter(({ roles }) => roles.includes('keys'))
-      .map((member): KeysPlayer => {
-        const own = item.rungs[member.id] ?? {};
-        const usual = Rungs.rungsFor(member.level, member.levels);
-        const now = Rungs.rungsIn(usual, { ...own, sections: {} }, '');
-        const sections = score.sections.flatMap(({ id, name }): SectionOtherwise[] => {
-          const here = own.sections?.[id];
-          return here ? [{ id, name, own: here, now: Rungs.rungsIn(usual, own, id) }] : [];
-        });
-        return { member, usual, now, own, sections };
-      });
-  });
+  /** At the keys. */
+  readonly players: readonly LadderPlayer[] = $derived.by(() => this.#playersOf('keys'));
+  readonly bassPlayers: readonly LadderPlayer[] = $derived.by(() => this.#playersOf('bass'));
   /** What the keyboard can do where this week's voices are low or unsure. */
   readonly help: readonly HelpForSingers[] = $derived.by(() => {
     const { score, key, density, fit } = this.#line;
@@ -81,17 +76,42 @@ export class ServiceRungs {
     () => this.#line.score?.sections.map(({ id, name }) => ({ id, name })) ?? [],
   );
 
+  #playersOf(role: LadderPlayer['role']): LadderPlayer[] {
+    const { item, score } = this.#line;
+    if (!item || !score || score.untimed) return [];
+    const ladders = LADDERS[role];
+    const concerns = (steps: Partial<RungSteps>) =>
+      ladders.some(([ladder]) => ladder in steps) || (role === 'keys' && 'pulse' in steps);
+    return this.#page.members
+      .filter(({ roles }) => roles.includes(role))
+      .map((member): LadderPlayer => {
+        const { level, levels } = member;
+        const own = item.rungs[member.id] ?? {};
+        const usual = {
+          ...Rungs.rungsFor(level, levels),
+          bass: Rungs.bassRungFor(level, levels),
+        };
+        const now = Rungs.rungsIn(usual, { ...own, sections: {} }, '');
+        const sections = score.sections.flatMap(({ id, name }): SectionOtherwise[] => {
+          const here = own.sections?.[id];
+          const isOtherwise = here !== undefined && concerns(here);
+          return isOtherwise ? [{ id, name, own: here, now: Rungs.rungsIn(usual, own, id) }] : [];
+        });
+        return { member, role, ladders, usual, now, own, sections };
+      });
+  }
+
   /** @param step null: as their levels say */
-  set({ member, usual, own, now }: KeysPlayer, ladder: Ladder, step: number | null): void {
+  set({ member, usual, own, now }: LadderPlayer, ladder: Ladder, step: number | null): void {
     const to = step ?? usual[ladder];
-    if (to === now[ladder]) return;
+    if (to === undefined || to === now[ladder]) return;
     const words = `${member.name}, ${nameOf(ladder)}: ${RungWords.sayStep(ladder, to)}.`;
     this.#put(member, withOwnStep(own, usual, ladder, step), words);
   }
 
   /** @param step null: as all through */
   setIn(
-    { member, own, now }: KeysPlayer,
+    { member, own, now }: LadderPlayer,
     { id, name }: { readonly id: string; readonly name: string },
     ladder: Ladder,
     step: number | null,
@@ -102,13 +122,13 @@ export class ServiceRungs {
   }
 
   /** Whether they do so already: a step that is set, or one that is higher. */
-  helps({ usual, own }: KeysPlayer, { section, steps }: HelpForSingers): boolean {
+  helps({ usual, own }: LadderPlayer, { section, steps }: HelpForSingers): boolean {
     const now = Rungs.rungsIn(usual, own, section);
     return (steps.pulse !== true || now.pulse === true) && now.right >= (steps.right ?? 1);
   }
 
   /** @param on whether they are to help; who plays so all through cannot leave it here */
-  setHelp(player: KeysPlayer, help: HelpForSingers, on: boolean): void {
+  setHelp(player: LadderPlayer, help: HelpForSingers, on: boolean): void {
     const { member, own } = player;
     const { name, section, steps } = help;
     const what = help.help === 'pulse' ? 'pulses the note of the tune' : 'plays the tune on top';
@@ -117,7 +137,7 @@ export class ServiceRungs {
     this.#put(member, set(own, section, steps), words);
   }
 
-  asLevelsSay({ member }: KeysPlayer): void {
+  asLevelsSay({ member }: LadderPlayer): void {
     this.#put(member, {}, `${member.name} plays as their levels say.`);
   }
 

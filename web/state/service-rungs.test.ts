@@ -86,4 +86,33 @@ describe('What a player plays of the song in hand', () => {
     await notices.undo();
     expect(rungs.helps(ines(), help)).toBe(true);
   });
+
+  it('is a step of its own for the bass, all through and in a section, beside the keys', async () => {
+    expect(rungs.bassPlayers).toEqual([]);
+    const [, tomas] = page.week;
+    if (!tomas) throw new Error('Tomas is there');
+    page.changePerson(tomas, { roles: ['bass', 'keys'] }, 'Tomas plays the bass.');
+    const bass = () => {
+      const [player] = rungs.bassPlayers;
+      if (!player) throw new Error('Tomas plays the bass');
+      return player;
+    };
+    expect(bass().ladders.map(([ladder]) => ladder)).toEqual(['bass']);
+    expect(bass().now.bass).toBe(1);
+    rungs.set(bass(), 'bass', 3);
+    expect(notices.current?.words).toBe(
+      'Tomas, bass: a walking line in full passes, notes that stay in calm ones.',
+    );
+    const section = rungs.sections[0] ?? { id: '', name: '' };
+    rungs.setIn(bass(), section, 'bass', 1);
+    await saved();
+    expect(kept()).toEqual({ Tomas: { bass: 3, sections: { [section.id]: { bass: 1 } } } });
+    expect(bass().sections).toMatchObject([{ ...section, now: { bass: 1 } }]);
+    // What he plays at the keys is another ladder.
+    const keys = rungs.players.find(({ member }) => member.id === 'Tomas');
+    expect(keys?.sections).toEqual([]);
+    await notices.undo();
+    await notices.undo();
+    expect(bass().now.bass).toBe(1);
+  });
 });

@@ -13,6 +13,7 @@ import { neighboursOf } from '../changes.ts';
 import {
   betweenStrikes,
   sayBar,
+  sayBeats,
   sayPitches,
   sayTogether,
   strikesOf,
@@ -31,6 +32,8 @@ export interface PartDifficultyItem {
   readonly what: PartDifficultyKind;
   /** `Em to C in bar 7: B3 E4 G4 to C4 E4 G4, 1 beat at 80 a minute: 0.8 seconds`. */
   readonly words: string;
+  /** `bar 7, from Em to C in one beat`: for a line with others. */
+  readonly brief: string;
   /** 0 and up, on the scale of `Difficulty.ofMove`. */
   readonly cost: number;
   /** Where that place is. */
@@ -86,6 +89,7 @@ export function rightHandItem(
     return {
       what: 'right hand' as const,
       words: `${names} in ${sayBar(part.score, after.from)}: ${keys}, ${words}`,
+      brief: `${sayBar(part.score, after.from)}, from ${names} in ${sayBeats(beats)}`,
       cost: hundredths(share * ofMove(from, to, beats, tempo).total),
       at: after.from,
     };
@@ -104,7 +108,7 @@ export function leftHandItem(
     if (!last || !next || time <= 0) return null;
     const way = wayOf(before.left, next);
     if (way === 0) return null;
-    const { seconds, words } = timeAt(part.score, last.at, time);
+    const { beats, seconds, words } = timeAt(part.score, last.at, time);
     const base = PART_WEIGHTS.leftShift + way * PART_WEIGHTS.leftSemitone;
     const hurry = seconds === null ? 1 : Math.max(1, UNHURRIED_SECONDS / seconds);
     const keys = `${sayTogether(last.pitches)} to ${sayTogether(next.pitches)}`;
@@ -112,6 +116,7 @@ export function leftHandItem(
     return {
       what: 'left hand' as const,
       words: `left hand from ${keys} in ${sayBar(part.score, next.at)}, the hand goes ${far}, ${words}`,
+      brief: `${sayBar(part.score, next.at)}, the left hand goes ${far} in ${sayBeats(beats)}`,
       cost: hundredths(base * hurry),
       at: next.at,
     };
@@ -160,6 +165,7 @@ export function strikesItem(part: PlayedPart): PartDifficultyItem | null {
       return {
         what: 'strikes' as const,
         words: `the ${hand} hand strikes ${sayRate(rate)} in ${sayBar(part.score, bar.at)}: ${first}`,
+        brief: `${sayBar(part.score, bar.at)}, the ${hand} hand strikes ${sayRate(rate)}`,
         cost: hundredths(rate * PART_WEIGHTS.strikes),
         at: bar.at,
       };
@@ -189,6 +195,7 @@ export function octavesItem(part: PlayedPart): PartDifficultyItem | null {
     return {
       what: 'octaves in turn' as const,
       words: `${sayTogether([one, other])} in turn in ${sayBar(part.score, strike.at)}${often}`,
+      brief: `${sayBar(part.score, strike.at)}, octaves in turn${often}`,
       cost: hundredths(rate * PART_WEIGHTS.octaves),
       at: strike.at,
     };
@@ -212,9 +219,12 @@ export function shapesItem(
       ({ chord, notes, at }) => `${sayChord(chord)} (${sayPitches(notes)}) in ${sayBar(score, at)}`,
     );
   const more = fresh.length > MOST_NAMED ? [`${fresh.length - MOST_NAMED} more`] : [];
+  const count = counted(fresh.length, 'new shape', 'new shapes');
+  const chords = fresh.slice(0, MOST_NAMED).map(({ chord }) => sayChord(chord));
   return {
     what: 'new shapes',
-    words: `${counted(fresh.length, 'new shape', 'new shapes')}: ${listed([...named, ...more])}`,
+    words: `${count}: ${listed([...named, ...more])}`,
+    brief: `${count}: ${listed([...chords, ...more])}`,
     cost: hundredths(fresh.length * PART_WEIGHTS.shape),
     at: first.at,
   };

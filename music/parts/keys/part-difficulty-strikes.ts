@@ -3,7 +3,7 @@ import type { Hand, Shape } from '../../hand/shape.ts';
 import type { Chord } from '../../pitch/chord.ts';
 import { midiOf, type PitchName } from '../../pitch/pitch.ts';
 import { sayNote } from '../../pitch/key.ts';
-import { listed } from '../../score/number-words.ts';
+import { counted, listed } from '../../score/number-words.ts';
 import type { Note, Score, Span, Tempo, Ticks } from '../../score/score.ts';
 import { barAt, countedBeat, countedTempo, meterAt, tempoAt } from '../../score/time.ts';
 import type { Change, Neighbours } from '../changes.ts';
@@ -137,6 +137,13 @@ export function sayBar(score: Score, at: Ticks): string {
   const { number, copyOf } = barAt(score, at);
   if (copyOf !== undefined) return 'the introduction';
   return number === 0 ? 'the pickup' : `bar ${number}`;
+}
+
+/** `one beat`, `half a beat`, `1.5 beats`. */
+export function sayBeats(beats: number): string {
+  if (beats === 0.5) return 'half a beat';
+  if (Number.isInteger(beats)) return counted(beats, 'beat', 'beats');
+  return `${Math.round(beats * 100) / 100} beats`;
 }
 
 /** `C4 E4 G4`. */

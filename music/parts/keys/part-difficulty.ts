@@ -60,6 +60,26 @@ export function of(part: PlayedPart, known: readonly KnownShape[] = []): PartDif
   return { items, total, word: wordFor(most, total) };
 }
 
+/** So many places are named: what to practise this week is no more. */
+const MOST_SAID = 3;
+
+const SAID: Readonly<Record<PartEase, string>> = {
+  easy: 'it is easy',
+  'takes practice': 'it takes practice',
+  hard: 'it is hard',
+};
+
+/**
+ * `For Ines it takes practice: bar 12, from C to E7 in one beat; four new shapes: F, C7, Gm and 1 more.` The dearest two or
+ * three items; of what is easy only what asks most.
+ */
+export function say({ word, items }: Pick<PartDifficulty, 'word' | 'items'>, name: string): string {
+  const named = items.slice(0, word === 'easy' ? 1 : MOST_SAID).map(({ brief }) => brief);
+  const before = word === 'easy' ? '; what asks most: ' : ': ';
+  const places = named.length === 0 ? '' : `${before}${named.join('; ')}`;
+  return `For ${name} ${SAID[word]}${places}.`;
+}
+
 function wordFor(most: number, total: number): PartEase {
   const isWithin = (limit: 'easy' | 'practice') =>
     most <= PART_LIMITS.item[limit] && total <= PART_LIMITS.total[limit];
