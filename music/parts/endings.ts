@@ -88,8 +88,10 @@ export function sayEnding(
 ): string {
   const start = `from ${barOf(score, from)}`;
   if (ending === 'quiet') return `quiet ending: ${start} softly, hold; ${ONCE}`;
-  const how = texture === FULL ? 'every beat' : 'as full as before';
-  return `broad ending: ${start} full, ${how}; ${BROADEN}; ${ONCE}`;
+  // Without a meter there are no beats to strike.
+  const isFree = barLength(meterAt(score, from)) === null;
+  const how = isFree ? 'full' : texture === FULL ? 'full, every beat' : 'as full as before';
+  return `broad ending: ${start} ${how}; ${BROADEN}; ${ONCE}`;
 }
 
 const ONCE = 'the last chord once, and hold it';
