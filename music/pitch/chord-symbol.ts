@@ -1,12 +1,15 @@
 import { canonical, chordTones, intervalOf } from './chord-degrees.ts';
 import { read } from './chord-reader.ts';
+import { symbolIn } from './chord-names.ts';
 import { parts } from './chord-writer.ts';
 import type { Chord } from './chord.ts';
 import { transposeNote, type Interval } from './interval.ts';
-import { sayNote } from './key.ts';
 import { pitchClassOf, type NoteName } from './pitch.ts';
 
-export { canonical, read };
+export { canonical, read, symbolIn };
+
+/** Letters are the same in every key. */
+const ANY_KEY = { tonic: 'C', mode: 'major' } as const;
 
 /** The symbol in ASCII: `F#m7b5`, `C7(b9,#11)`, `Bb69/D`, `N.C.` `read` gives the same chord back. */
 export function write(chord: Chord): string {
@@ -16,12 +19,7 @@ export function write(chord: Chord): string {
 
 /** The symbol for people: `F♯m7♭5`. A double sharp is two sharp signs, which every font has. */
 export function say(chord: Chord): string {
-  const { root, body, bass } = parts(chord);
-  if (root === 'N.C.') return root;
-  const signs = body
-    .replaceAll('#', '♯')
-    .replaceAll(/b+(?=\d)/g, (flats) => '♭'.repeat(flats.length));
-  return sayNote(root) + signs + (bass === '' ? '' : `/${sayNote(bass)}`);
+  return symbolIn(chord, 'english', ANY_KEY);
 }
 
 /**

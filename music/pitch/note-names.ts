@@ -1,4 +1,4 @@
-import { degreeOf, sayNote, type Key } from './key.ts';
+import { degreeOf, sayKey, sayNote, type Key } from './key.ts';
 import {
   LETTERS,
   accidentalsOf,
@@ -59,6 +59,25 @@ export function say(note: PitchName | NoteName, names: NamedNotes, key: Key): st
       return SYLLABLES[letter] + signs(alter);
     case 'numbers':
       return number(name, key);
+  }
+}
+
+/**
+ * What a heading says once, so that nobody takes one B for the other; empty: letters need no word.
+ * @param key of the page; its name in the heading stays English
+ */
+export function sayNames(names: NamedNotes, key: Key | null): string {
+  const tonic = key ? say(key.tonic, names, key) : '';
+  const here = key ? `; ${sayKey(key)} is on ${tonic}` : '';
+  switch (names) {
+    case 'english':
+      return '';
+    case 'german':
+      return `notes are called as in German: H is B natural, B is B flat${here}`;
+    case 'solfege':
+      return `notes are called do re mi, and do is C${here}`;
+    case 'numbers':
+      return key ? `chords are numbers in the key: 1 is ${sayNote(key.tonic)}` : '';
   }
 }
 

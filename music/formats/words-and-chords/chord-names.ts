@@ -1,4 +1,5 @@
 import { keyOfSignature, scaleOf, signatureOf, type Key } from '../../pitch/key.ts';
+import { RAISED } from '../../pitch/chord-names.ts';
 import type { NoteName } from '../../pitch/pitch.ts';
 import { factOf, keyIn } from './facts.ts';
 import { germanNote } from './german-notes.ts';
@@ -71,7 +72,11 @@ function numbered(text: string, reading: NameReading): string | null {
   const match = NUMBER.exec(text);
   if (!match) return null;
   const [, sign = '', degree = '', kind = '', bassSign = '', bassDegree] = match;
-  const rest = kind.replace(/^-/, 'm').replace(/^[º°]/, 'dim').replace(/^Δ/, 'maj7');
+  const rest = kind
+    .replaceAll(/[⁰¹²³⁴-⁹]/g, (each) => String(RAISED.indexOf(each)))
+    .replace(/^-/, 'm')
+    .replace(/^[º°]/, 'dim')
+    .replace(/^Δ/, 'maj7');
   const root = degreeNote(reading, sign, degree);
   const bass = bassDegree === undefined ? '' : `/${degreeNote(reading, bassSign, bassDegree)}`;
   return root + rest + bass;
