@@ -23,6 +23,13 @@ export function build(
   player: Player,
   team: Team,
 ): Result<Part> {
+  const built = partOf(score, arrangement, player, team);
+  const { names } = player;
+  if (!built.ok || !names || names === 'english') return built;
+  return { ...built, value: { ...built.value, names } };
+}
+
+function partOf(score: Score, arrangement: Arrangement, player: Player, team: Team): Result<Part> {
   switch (player.role) {
     case 'keys':
       return keysPart(score, arrangement, player, team);

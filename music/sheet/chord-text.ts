@@ -1,3 +1,4 @@
+import { RAISED } from '../pitch/chord-names.ts';
 import type { SvgElement, SvgNode } from './svg-tree.ts';
 
 /**
@@ -5,10 +6,10 @@ import type { SvgElement, SvgNode } from './svg-tree.ts';
  * of (read from the font as shipped by @fontsource/source-sans-3 5.3.1).
  */
 const ADVANCE: Readonly<Record<string, number>> = {
-  A: 558, B: 597, C: 576, D: 625, E: 538, F: 510, G: 628, N: 657, T: 546, I: 282,
-  a: 516, b: 563, d: 564, e: 507, g: 520, i: 262, j: 263, m: 843, n: 560, o: 549,
+  A: 558, B: 597, C: 576, D: 625, E: 538, F: 510, G: 628, H: 663, L: 502, M: 745, N: 657, R: 592, S: 545, T: 546, I: 282,
+  a: 516, b: 563, d: 564, e: 507, g: 520, i: 262, j: 263, l: 271, m: 843, n: 560, o: 549,
   p: 564, r: 373, s: 431, t: 361, u: 556, 0: 513, 1: 513, 2: 513, 3: 513, 4: 513,
-  5: 513, 6: 513, 7: 513, 8: 513, 9: 513, '(': 324, ')': 324, '+': 513, '-': 322, '.': 275, '/': 344,
+  5: 513, 6: 513, 7: 513, 8: 513, 9: 513, '(': 324, ')': 324, '+': 513, '-': 322, '.': 275, ',': 275, '/': 344,
   ' ': 200,
 }; // prettier-ignore
 
@@ -42,11 +43,23 @@ export const CHORD_GLYPHS: Readonly<Record<string, string>> = {
   E261: 'M0 -188v539h18v-191l139 22v-533h-17v186zM18 -100l122 17v176l-122 -19v-174z',
 };
 
+/** A raised figure after a degree: its size and how high it stands, in parts of the size (common practice). */
+const RAISED_FIGURE = { size: 0.66, rise: 0.34 } as const;
+
+const advanceOf = (text: string, size: number): number =>
+  [...text].reduce((sum, sign) => sum + (size * (ADVANCE[sign] ?? 560)) / 1000, 0);
+
+const textAt = (text: string, x: number, y: number): SvgElement => ({
+  name: 'text',
+  attributes: { x: String(Math.round(x)), y: String(Math.round(y)) },
+  children: [text],
+});
+
 /** A chord symbol as text with drawn accidentals, set from its left edge. */
 export function chordText(text: string, x: number, y: number, size: number): SvgNode[] {
   const nodes: SvgElement[] = [];
   let at = x;
-  for (const run of plain(text).match(/[♭♯♮]|[^♭♯♮]+/gu) ?? []) {
+  for (const run of plain(text).match(/[♭♯♮]|[⁰¹²³⁴-⁹]+|[^♭♯♮⁰¹²³⁴-⁹]+/gu) ?? []) {
     const accidental = ACCIDENTAL[run];
     if (accidental) {
       const scale = (size * ACCIDENTAL_SCALE) / 1000;
@@ -61,13 +74,17 @@ export function chordText(text: string, x: number, y: number, size: number): Svg
       at += (size * accidental.advance) / 1000;
       continue;
     }
-    nodes.push({
-      name: 'text',
-      attributes: { x: String(Math.round(at)), y: String(Math.round(y)) },
-      children: [run],
-    });
-    const written = run.replaceAll('&amp;', '&');
-    at += [...written].reduce((sum, sign) => sum + (size * (ADVANCE[sign] ?? 560)) / 1000, 0);
+    const figures = [...run].map((sign) => RAISED.indexOf(sign));
+    if (!figures.includes(-1)) {
+      const [small, high] = [size * RAISED_FIGURE.size, y - size * RAISED_FIGURE.rise];
+      const figure = textAt(figures.join(''), at, high);
+      const attributes = { 'font-size': String(Math.round(small)) };
+      nodes.push({ name: 'g', attributes, children: [figure] });
+      at += advanceOf(figures.join(''), small);
+      continue;
+    }
+    nodes.push(textAt(run, at, y));
+    at += advanceOf(run.replaceAll('&amp;', '&'), size);
   }
   return nodes;
 }

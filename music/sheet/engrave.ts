@@ -1,4 +1,5 @@
 import { write } from '../formats/musicxml.ts';
+import type { NamedNotes } from '../pitch/note-names.ts';
 import type { Score } from '../score/score.ts';
 import { BLEED, scaleOf, settings, textSizes, type Engraver } from './engraver.ts';
 import { chooseBreaks, type BarForBreaking } from './line-breaks.ts';
@@ -16,6 +17,8 @@ export interface EngraveRequest {
   /** Ids of the voices, missing: all. */
   readonly voices?: readonly string[];
   readonly chords?: boolean;
+  /** What chord symbols call notes; missing: `english`. */
+  readonly names?: NamedNotes;
   readonly fingers?: boolean;
   /** The tempo at the start is drawn too; missing: a heading says it. */
   readonly opening?: boolean;
@@ -48,6 +51,7 @@ function musicXml(request: EngraveRequest, breaks: readonly number[]): string {
     chords: (request.chords ?? true) && 'printed',
     fingers: request.fingers ?? true,
     tempo: request.opening ? 'printed' : 'sounding',
+    ...(request.names ? { chordNames: request.names } : {}),
     names: false,
     purpose: 'engraving',
     ids: request.places ?? false,

@@ -1,7 +1,8 @@
 import type { PlayedKey } from '../hand/played-key.ts';
 import type { TechniqueRubric } from '../hand/technique.ts';
-import { say as sayChord } from '../pitch/chord-symbol.ts';
-import { sayKey } from '../pitch/key.ts';
+import { symbolIn } from '../pitch/chord-symbol.ts';
+import { sayKey, type Key } from '../pitch/key.ts';
+import { sayNames, type NamedNotes } from '../pitch/note-names.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Part, PartShape } from '../parts/part.ts';
 import { techniqueOf } from '../parts/part-technique.ts';
@@ -10,7 +11,7 @@ import { sayRungs } from '../parts/rungs.ts';
 import type { Problem } from '../result.ts';
 import { namePass } from '../score/pass-names.ts';
 import { QUARTER, type Section, type Span, type Tempo, type Ticks } from '../score/score.ts';
-import { countedTempo } from '../score/time.ts';
+import { countedTempo, keyAt } from '../score/time.ts';
 import type { Engraved, EngraveRequest } from './engrave.ts';
 import { stripsOf } from './strips.ts';
 import { turnAfter, type Turn } from './turns.ts';
@@ -33,6 +34,8 @@ export interface SheetHeading {
   readonly rubric: string;
   /** `F major`. */
   readonly key: string;
+  /** What notes and chords are called where that is not English: `chords are numbers in the key: 1 is G`. */
+  readonly called?: string;
   /** `3/4`; empty where there is none. */
   readonly meter: string;
   /** The note that the count counts and how many a minute, a whole number: `{ note: 'quarter', dots: 0, perMinute: 76 }`. */
@@ -131,6 +134,15 @@ function rungOf({ role, level, rungs }: Part): string {
   return rungs ? sayRungs(rungs) : RUNG[level];
 }
 
+/** What a heading says of the names of notes; nothing where they are English. */
+export function calledIn(
+  names: NamedNotes | undefined,
+  key: Key | undefined,
+): Pick<SheetHeading, 'called'> {
+  const called = sayNames(names ?? 'english', key ?? null);
+  return called === '' ? {} : { called };
+}
+
 /** @param played where the part is written in another key than it sounds in */
 export function headingOf(
   part: Part,
@@ -144,6 +156,7 @@ export function headingOf(
     title: score.facts.title,
     rubric: sayWhose(part.role, rungOf(part), player.name),
     key: key ? sayKey(key) : '',
+    ...calledIn(part.names, key),
     meter: !meter || meter.beats === null ? '' : `${meter.beats}/${meter.unit}`,
     tempo: tempoOf(meter ? countedTempo(meter, score.tempo) : score.tempo),
     countIn: part.countIn,
@@ -161,6 +174,7 @@ export function request(part: Part, page: PageRequest): EngraveRequest {
     score: shown,
     page: { ...page, verse },
     ...(part.printed ? { voices: part.printed } : {}),
+    ...(part.names && part.names !== 'english' ? { names: part.names } : {}),
   };
 }
 
@@ -177,8 +191,8 @@ function sectionName({ score }: Part, section: Section, verse: VerseUnder): stri
   return under !== null && (sung.length > 1 || under > 1) ? namePass(section, under) : section.name;
 }
 
-const pictureOf = (shape: PartShape): HandPicture => ({
-  chord: sayChord(shape.chord),
+const pictureOf = ({ names = 'english', score }: Part, shape: PartShape): HandPicture => ({
+  chord: symbolIn(shape.chord, names, keyAt(score, shape.at).key),
   notes: shape.notes,
   fingers: shape.fingers,
   left: shape.left,
@@ -216,7 +230,7 @@ export function systemsOf(part: Part, verse: VerseUnder, engraved: Engraved): Sh
         ],
       },
       turn: turnAfter(part, to, engraved.systems.length === index + 1),
-      strip: (strips[index] ?? []).map(pictureOf),
+      strip: (strips[index] ?? []).map((shape) => pictureOf(part, shape)),
     };
   });
 }

@@ -1,9 +1,11 @@
 import { success, type Result } from '../result.ts';
-import { say as sayChord } from '../pitch/chord-symbol.ts';
-import { sameKey, sayKey } from '../pitch/key.ts';
+import { symbolIn } from '../pitch/chord-symbol.ts';
+import { sameKey, sayKey, type Key } from '../pitch/key.ts';
+import type { NamedNotes } from '../pitch/note-names.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
 import { arranged } from '../parts/arranged.ts';
 import type { ArrangedPass, Arrangement, Player, Texture } from '../parts/arrangement.ts';
+import { ENDING_IN_WORDS } from '../parts/endings.ts';
 import { sayBars } from '../parts/introduction.ts';
 import { layOut } from '../parts/laid-out.ts';
 import { sayLoop } from '../parts/loop-words.ts';
@@ -17,7 +19,7 @@ import type { Score } from '../score/score.ts';
 import { sungPasses, type SungPass, type SungPiece } from '../score/sung-lines.ts';
 import { countedTempo, keyAt } from '../score/time.ts';
 import { score as transposed } from '../score/transpose.ts';
-import { tempoOf, type SheetHeading } from './sheet.ts';
+import { calledIn, tempoOf, type SheetHeading } from './sheet.ts';
 import type { ChordOver, WordsLine, WordsPass, WordsPiece, WordsSheet } from './words-sheet.ts';
 
 export interface WordsSheetOptions {
@@ -44,14 +46,14 @@ interface Laid {
 export function of(
   score: Score,
   arrangement: Arrangement,
-  player: Pick<Player, 'name' | 'role'>,
+  player: Pick<Player, 'name' | 'role' | 'names'>,
   { played = null, names }: WordsSheetOptions = {},
 ): Result<WordsSheet> {
   const sounding = { ...arrangement, key: played?.sounds ?? arrangement.key };
   const found = layFor(score, sounding);
   if (!found.ok) return found;
   const laid = found.value;
-  const chords = chordNames(laid.score, played);
+  const chords = chordNames(laid.score, played, player.names ?? 'english');
   const passes = sungPasses(laid.score);
   return success({
     heading: headingOf(laid, player, played),
@@ -81,7 +83,7 @@ function layFor(score: Score, arrangement: Arrangement): Result<Laid> {
 
 function headingOf(
   { score, countIn }: Laid,
-  { name, role }: Pick<Player, 'name' | 'role'>,
+  { name, role, names }: Pick<Player, 'name' | 'role' | 'names'>,
   played: PlayedKey | null,
 ): SheetHeading {
   const meter = score.meters[0]?.meter;
@@ -91,6 +93,7 @@ function headingOf(
     title: score.facts.title,
     rubric: sayWhose(role, 'words with chords', name),
     key: key ? sayKey(key) : '',
+    ...calledIn(names, key),
     meter: !meter || meter.beats === null ? time : `${meter.beats}/${meter.unit}`,
     tempo: tempoOf(meter ? countedTempo(meter, score.tempo) : score.tempo),
     countIn,
@@ -98,15 +101,18 @@ function headingOf(
   };
 }
 
-const nameOf = (chord: Chord | null): string => (chord === null ? 'N.C.' : sayChord(chord));
+const nameOf = (chord: Chord | null, names: NamedNotes, key: Key): string =>
+  chord === null ? 'N.C.' : symbolIn(chord, names, key);
 
-/** The name of each chord of the score, as it is played and as it sounds. */
-function chordNames(score: Score, played: PlayedKey | null): ChordOver[] {
-  const sounds = score.chords.map(({ chord }) => nameOf(chord));
+/** The name of each chord of the score, as it is played and as it sounds; as a number it is the same in both keys. */
+function chordNames(score: Score, played: PlayedKey | null, names: NamedNotes): ChordOver[] {
+  const named = (each: Score): string[] =>
+    each.chords.map(({ chord, at }) => nameOf(chord, names, keyAt(each, at).key));
+  const sounds = named(score);
   if (!played) return sounds.map((name) => ({ name, sounds: null }));
-  const shapes = transposed(score, played.plays).chords;
+  const shapes = named(transposed(score, played.plays));
   return sounds.map((sound, i): ChordOver => {
-    const name = nameOf(shapes[i]?.chord ?? null);
+    const name = shapes[i] ?? sound;
     return { name, sounds: name === sound ? null : sound };
   });
 }
@@ -136,7 +142,7 @@ function printed(
     const sign = `${pass.name}\n${JSON.stringify(lines)}`;
     const isAgain = before.has(sign);
     before.add(sign);
-    const { texture } = pass.pass as ArrangedPass;
+    const { texture, ending } = pass.pass as ArrangedPass;
     const lead = leadOf(pass.pass, usual);
     const isSung = pass.lines.some((line) => line.some(({ text }) => text !== ''));
     const loop = sayLoop(page, pass.section);
@@ -146,6 +152,7 @@ function printed(
       ...(texture ? [TEXTURES[texture]] : []),
       ...(lead && isSung ? [`${lead} leads`] : []),
       ...newKey(page, passes[i - 1], pass),
+      ...(ending ? [ENDING_IN_WORDS[ending]] : []),
     ];
     return { name: pass.name, directions, lines: isAgain ? [] : lines };
   });

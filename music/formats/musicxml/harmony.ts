@@ -1,5 +1,7 @@
 import type { Chord, ChordKind } from '../../pitch/chord.ts';
-import { say } from '../../pitch/chord-symbol.ts';
+import { say, symbolIn } from '../../pitch/chord-symbol.ts';
+import type { Key } from '../../pitch/key.ts';
+import type { NamedNotes } from '../../pitch/note-names.ts';
 import { LETTERS, type Letter, type NoteName } from '../../pitch/pitch.ts';
 import { el, text, type Xml } from './xml.ts';
 
@@ -54,6 +56,24 @@ function step(prefix: 'root' | 'bass', note: NoteName): Xml {
     {},
     text(`${prefix}-step`, letter),
     alter !== 0 && text(`${prefix}-alter`, alter),
+  );
+}
+
+/** A chord symbol that is printed as it stands, whatever names it has: the whole of it is the text of the kind. */
+export function namedHarmony(
+  chord: Chord | null,
+  staff: number | null,
+  offset: number,
+  { names, key }: { readonly names: NamedNotes; readonly key: Key },
+): Xml {
+  const printed = chord ? symbolIn(chord, names, key) : 'N.C.';
+  return el(
+    'harmony',
+    { placement: 'above' },
+    el('root', {}, text('root-step', chord?.root[0] ?? 'C', { text: '' })),
+    text('kind', chord?.kind ?? 'none', { text: printed }),
+    offset !== 0 && text('offset', offset),
+    staff !== null && text('staff', staff),
   );
 }
 

@@ -1,9 +1,11 @@
+import type { Chord } from '../../pitch/chord.ts';
+import type { NamedNotes } from '../../pitch/note-names.ts';
 import type { Bar, ChordAt, KeyAt, Meter, Score, Ticks, Voice } from '../../score/score.ts';
 import type { SectionStart } from '../../score/sections.ts';
 import { temposOf } from '../../score/tempos.ts';
 import { barLength, inForce } from '../../score/time.ts';
 import { directionsOf, lastPedal, sectionXml, tempoXml } from './directions.ts';
-import { harmony } from './harmony.ts';
+import { harmony, namedHarmony } from './harmony.ts';
 import { noteXml, type VoiceContext } from './note.ts';
 import { saysKey } from './says-key.ts';
 import { accidentals, type Piece } from './pieces.ts';
@@ -19,6 +21,7 @@ export interface PartContext {
   /** The part that carries the chord symbols, the tempo and the words of the whole score. */
   readonly leads: boolean;
   readonly chords: false | 'apart' | 'printed';
+  readonly chordNames: NamedNotes;
   /** Staff (in this part) over which chords stand; null where the part has one staff. */
   readonly chordStaff: number | null;
   /** The one at the start: also as a mark, or for the ear only. Changes are printed in any case. */
@@ -176,6 +179,15 @@ function nameOf(
   return { number: String(bar.number) };
 }
 
+function chordXml(part: PartContext, chord: Chord | null, at: Ticks, offset: number): Xml {
+  const { chordStaff, chords, chordNames: names } = part;
+  if (chords === 'printed' && names !== 'english') {
+    const { key } = inForce(part.score.keys, at);
+    return namedHarmony(chord, chordStaff, offset, { names, key });
+  }
+  return harmony(chord, chordStaff, offset, chords || 'apart');
+}
+
 export function measureXml(part: PartContext, index: number): Xml {
   const { score } = part;
   const bar = score.bars[index] as Bar;
@@ -197,9 +209,7 @@ export function measureXml(part: PartContext, index: number): Xml {
           ? pending.filter(({ at }) => at >= starts && at < starts + piece.value.length)
           : [];
       return [
-        ...due.map(({ chord, at }) =>
-          harmony(chord, part.chordStaff, (at - starts) / part.perDivision, part.chords || 'apart'),
-        ),
+        ...due.map(({ chord, at }) => chordXml(part, chord, at, (at - starts) / part.perDivision)),
         piece.first && directionsOf(piece.note, context, part.file),
         ...noteXml(piece, signs?.get(piece) ?? new Map(), context, starts),
       ];

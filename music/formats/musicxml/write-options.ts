@@ -1,3 +1,5 @@
+import type { NamedNotes } from '../../pitch/note-names.ts';
+
 /** What is written of a score, and for whom. */
 export interface WriteOptions {
   /** Ids of the voices to write, missing: all. */
@@ -6,6 +8,8 @@ export interface WriteOptions {
   readonly verses?: readonly number[];
   /** Chord symbols over the melody; missing: `apart`, degrees as elements; `printed`: in the printed text only. */
   readonly chords?: false | 'apart' | 'printed';
+  /** What `printed` chord symbols call notes; missing: `english`. Numbers are counted in the key that is in force. */
+  readonly chordNames?: NamedNotes;
   readonly fingers?: boolean;
   /** Missing: `printed`. */
   readonly tempo?: 'printed' | 'sounding';

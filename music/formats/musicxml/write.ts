@@ -76,6 +76,7 @@ function contextOf(
     staves: plan.staves,
     leads,
     chords: options.chords ?? 'apart',
+    chordNames: options.chordNames ?? 'english',
     chordStaff: many ? Math.max(0, plan.staves.indexOf(melody?.staff ?? -1)) + 1 : null,
     tempo: options.tempo ?? 'printed',
     breaks: new Set(options.breaks ?? []),
