@@ -8,13 +8,14 @@ export const PacketQuery = z.object({
     .enum(['usual', 'large'])
     .default('usual')
     .meta({ description: 'Large print is laid out anew: larger letters, fewer bars a line' }),
+  names: PagesQuery.shape.names,
   verse: PagesQuery.shape.verse,
   played: PagesQuery.shape.played,
 });
 export type PacketQuery = z.infer<typeof PacketQuery>;
 
 /** Everybody’s packets: each verse and key is as it was planned. */
-export const PacketsQuery = PacketQuery.pick({ paper: true, print: true });
+export const PacketsQuery = PacketQuery.pick({ paper: true, print: true, names: true });
 export type PacketsQuery = z.infer<typeof PacketsQuery>;
 
 /**

@@ -1,12 +1,13 @@
 import type { OrderSheet, PlayedKey, Sheet, WordsSheet } from '#music';
 import { z } from 'zod';
-import { Id, RoleName } from './music.ts';
+import { Id, NamesOfNotes, RoleName } from './music.ts';
 import { SungVerse, TextSize, Width } from './sheets.ts';
 
 export const PagesQuery = z.object({
   width: Width.default(1180),
   text: TextSize.default(1),
   verse: SungVerse,
+  names: NamesOfNotes.default('english'),
   played: z
     .string()
     .regex(/^[\w-]+\.[A-G][#b]?(,[\w-]+\.[A-G][#b]?)*$/)

@@ -1,6 +1,6 @@
 import type { Sheet } from '#music';
 import { z } from 'zod';
-import { Density, Id, KeyName, LevelName, Place, RoleName } from './music.ts';
+import { Density, Id, KeyName, LevelName, NamesOfNotes, Place, RoleName } from './music.ts';
 
 const KeyText = z
   .string()
@@ -43,6 +43,11 @@ export const SheetQuery = z.object({
   right: step(4).meta({ description: 'At the keys: the step of the right hand’s ladder' }),
   left: step(4).meta({ description: 'At the keys: the step of the left hand’s ladder' }),
   pedal: z.coerce.number().int().min(0).max(1).exactOptional(),
+  pulse: z.coerce.number().int().min(0).max(1).exactOptional().meta({
+    description:
+      'At the keys: 1, the note that carries the tune again on each beat, for the singers',
+  }),
+  bass: step(3).meta({ description: 'At the bass: the step of its ladder' }),
   texture: step(6).meta({ description: 'At the keys: the fullest texture, by its place' }),
   key: KeyText.exactOptional().meta({ description: 'Missing: the key of the arrangement' }),
   density: Density.exactOptional(),
@@ -52,6 +57,7 @@ export const SheetQuery = z.object({
   width: Width.default(1180),
   text: TextSize.default(1),
   verse: SungVerse,
+  names: NamesOfNotes.default('english'),
   v: KnownVersion,
 });
 export type SheetQuery = z.infer<typeof SheetQuery>;

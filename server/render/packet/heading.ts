@@ -62,6 +62,7 @@ export function headingBlocks(desk: Desk, headed: Headed): Block[] {
     ink,
     [
       { text: signed(heading.played?.words ?? ''), style: rubric(SIZE.who) },
+      { text: heading.called ?? '', style: rubric(SIZE.rubric) },
       { text: order, style: rubric(SIZE.rubric) },
       { text: introduction, style: rubric(SIZE.rubric) },
     ],

@@ -44,13 +44,14 @@ function refused(error: unknown): unknown {
 export async function makePacket(
   { renderer, binder }: PacketMakers,
   plan: PersonPlan,
-  { paper, print, verse, played: keys }: PacketQuery,
+  { paper, print, verse, names, played: keys }: PacketQuery,
   see: See,
   onstep: () => void,
 ): Promise<Packet> {
   const wish = {
     ...engravedFor(paper, print),
     text: 1,
+    names,
     ...(verse !== undefined && { verse }),
     ...(keys !== undefined && { played: keys }),
   };

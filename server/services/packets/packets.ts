@@ -95,8 +95,8 @@ export class Packets {
   }
 
   #keyOf(stamp: number | null, { service, member, query, see }: PacketWish): string {
-    const { paper, print, verse = null, played = '' } = query;
-    return JSON.stringify([this.#teamId, stamp, service, member, paper, print, verse, played, see]);
+    const { paper, print, names, verse = null, played = '' } = query;
+    return JSON.stringify([this.#teamId, stamp, service, member, paper, print, names, verse, played, see]); // prettier-ignore
   }
 
   async #make(
