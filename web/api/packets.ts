@@ -1,3 +1,4 @@
+import type { NamedNotes } from '#music';
 import type { ROWS } from '#server/contract/library.ts';
 import type { PacketRow } from '#server/contract/packets.ts';
 import { hear, queryOf, type Answer } from './http.ts';
@@ -11,6 +12,8 @@ export interface PacketWish {
   /** As one person has their sheets open; missing: as it was planned. */
   readonly verse?: number | 'all' | null;
   readonly played?: string | null;
+  /** What notes are called; missing: English. */
+  readonly names?: NamedNotes;
 }
 
 function pathOf(of: PagesOf, member: string | null, wish: PacketWish): string {

@@ -1,3 +1,4 @@
+import type { NamedNotes } from '#music';
 import type { SheetAnswer } from '#server/contract/sheets.ts';
 import { ask, queryOf, type Answer } from './http.ts';
 
@@ -9,6 +10,8 @@ export interface SheetWish {
   readonly density: string | null;
   /** The verse under the notes; null: the first that is sung. */
   readonly verse: number | 'all' | null;
+  /** What notes are called. */
+  readonly names: NamedNotes;
   /** CSS px of the view. */
   readonly width: number;
   /** Size of the words against the usual. */

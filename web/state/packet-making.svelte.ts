@@ -1,6 +1,7 @@
 import type { PacketRow } from '#server/contract/packets.ts';
 import { makePacket, packetAddress, type PacketWish } from '#web/api/packets.ts';
 import type { PagesOf } from '#web/api/pages.ts';
+import { NamesOnDevice } from './note-names.svelte.ts';
 
 type Paper = PacketWish['paper'];
 type Print = PacketWish['print'];
@@ -35,6 +36,8 @@ const BROKEN = 'The connection broke before the packet was ready. Nothing is los
 export class PacketMaking {
   paper = $state<Paper>('A4');
   print = $state<Print>('usual');
+  /** What notes are called on this device: a packet is made so. */
+  readonly names = new NamesOnDevice();
   /** How far it is; null: none is being made. */
   progress = $state.raw<{ readonly done: number; readonly of: number } | null>(null);
   /** Why there is none, in a sentence; empty: nothing went wrong. */
@@ -68,9 +71,12 @@ export class PacketMaking {
    * @param member whose; null: everybody's
    * @param as how one person has their sheets open
    */
-  async make(member: string | null, as: Pick<PacketWish, 'verse' | 'played'> = {}): Promise<void> {
+  async make(
+    member: string | null,
+    as: Pick<PacketWish, 'verse' | 'played' | 'names'> = {},
+  ): Promise<void> {
     if (this.#stop) return;
-    const wish = { paper: this.paper, print: this.print, ...as };
+    const wish = { paper: this.paper, print: this.print, names: this.names.chosen, ...as };
     const stop = new AbortController();
     this.#stop = stop;
     [this.progress, this.trouble, this.said] = [{ done: 0, of: 0 }, '', ''];

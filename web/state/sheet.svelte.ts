@@ -1,6 +1,7 @@
 import type { SheetAnswer } from '#server/contract/sheets.ts';
 import { findSheet, type SheetWish } from '#web/api/sheets.ts';
 import { Engraving } from './engraving.svelte.ts';
+import { NamesOnDevice } from './note-names.svelte.ts';
 import { askedWidth, sizeFrom, storedSize, storeSize } from './text-size.ts';
 
 /** A verse as the address names it; what is none is left to the server's usual one. */
@@ -14,6 +15,8 @@ function verseOf(text: string | null): number | 'all' | null {
 export class SheetPage extends Engraving<SheetAnswer> {
   text = $state(storedSize());
   width = $state(0);
+  /** What notes are called on this device. */
+  readonly names = new NamesOnDevice();
   readonly id: string;
   /** The verses that can stand under the notes, and which does. */
   readonly #verses = $derived(this.current?.verses ?? { all: [], under: 1 as const });
@@ -33,6 +36,7 @@ export class SheetPage extends Engraving<SheetAnswer> {
       player: query.get('player'),
       density: query.get('density'),
       verse: verseOf(query.get('verse')),
+      names: this.names.chosen,
       width: askedWidth(this.width),
       text: this.text,
     };
