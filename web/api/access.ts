@@ -1,6 +1,8 @@
 import type { Access, PassphraseChange } from '#server/contract/access.ts';
 import { ask, type Answer } from './http.ts';
 
+export { forgetLeaders } from './kept.ts';
+
 export function findAccess(): Promise<Answer<Access>> {
   return ask('/access');
 }

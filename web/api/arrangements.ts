@@ -1,8 +1,9 @@
 import type { Arrangement, ArrangementChange } from '#server/contract/arrangements.ts';
+import { askKept } from './ask-kept.ts';
 import { ask, type Answer } from './http.ts';
 
 export function usualArrangement(songId: string): Promise<Answer<Arrangement>> {
-  return ask(`/songs/${songId}/arrangement`);
+  return askKept(`/songs/${songId}/arrangement`);
 }
 
 export function changeArrangement(

@@ -1,3 +1,5 @@
+import { forgetChanged } from './kept.ts';
+
 /** Why an answer did not come, said for a person. */
 export interface Trouble {
   /** Stable: the server's problem code, or `offline`. */
@@ -29,6 +31,8 @@ export interface Ask {
   /** The version that a change builds on (RFC 9110, If-Match). */
   readonly version?: number;
   readonly signal?: AbortSignal;
+  /** Is given what came, where it is no refusal. */
+  readonly onanswer?: (response: Response) => void;
 }
 
 /** What is said where no answer comes. */
@@ -104,6 +108,8 @@ export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>
   try {
     const response = await fetch(`/api${path}`, initOf(options, 'application/json'));
     if (!response.ok) return { ok: false, trouble: await refusalOf(response) };
+    options.onanswer?.(response.clone());
+    if (options.method && options.method !== 'GET') void forgetChanged(path);
     const value = (response.status === 204 ? undefined : await response.json()) as T;
     return { ok: true, value, version: versionOf(response) };
   } catch (error) {

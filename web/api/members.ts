@@ -5,10 +5,11 @@ import type {
   MemberList,
   NewMember,
 } from '#server/contract/members.ts';
+import { askKept } from './ask-kept.ts';
 import { ask, type Answer } from './http.ts';
 
 export function listMembers(): Promise<Answer<MemberList>> {
-  return ask('/members');
+  return askKept('/members');
 }
 
 export function createMember(member: NewMember): Promise<Answer<Member>> {

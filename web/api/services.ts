@@ -1,14 +1,15 @@
 import type { ShapesAhead } from '#server/contract/members.ts';
 import type { NewService, Service, ServiceChange, ServiceList } from '#server/contract/services.ts';
-import { ask, queryOf, type Answer } from './http.ts';
+import { askKept } from './ask-kept.ts';
+import { ask, type Answer } from './http.ts';
 
 /** @param which `deleted`: those that can be restored */
 export function listServices(which: 'kept' | 'deleted' = 'kept'): Promise<Answer<ServiceList>> {
-  return ask(`/services${queryOf({ deleted: which === 'deleted' ? '1' : null })}`);
+  return which === 'deleted' ? ask('/services?deleted=1') : askKept('/services');
 }
 
 export function findService(id: string): Promise<Answer<Service>> {
-  return ask(`/services/${id}`);
+  return askKept(`/services/${id}`);
 }
 
 export function createService(service: NewService): Promise<Answer<Service>> {

@@ -1,14 +1,15 @@
 import type { Score } from '#music';
 import type { SongSystems } from '#server/contract/sheets.ts';
 import type { NewSong, Song, SongChange, SongList } from '#server/contract/songs.ts';
+import { askKept } from './ask-kept.ts';
 import { ask, queryOf, type Answer } from './http.ts';
 
 export function listSongs(which: 'present' | 'deleted' = 'present'): Promise<Answer<SongList>> {
-  return ask(which === 'deleted' ? '/songs?deleted=1' : '/songs');
+  return which === 'deleted' ? ask('/songs?deleted=1') : askKept('/songs');
 }
 
 export function findSong(id: string): Promise<Answer<Song>> {
-  return ask(`/songs/${id}`);
+  return askKept(`/songs/${id}`);
 }
 
 export function createSong(song: NewSong): Promise<Answer<Song>> {

@@ -1,5 +1,5 @@
 import type { Access } from '#server/contract/access.ts';
-import { changePassphrase, findAccess, signIn, signOut } from '#web/api/access.ts';
+import { changePassphrase, findAccess, forgetLeaders, signIn, signOut } from '#web/api/access.ts';
 import { onShutOut, type Trouble } from '#web/api/http.ts';
 import { forgetSaved } from './edit-draft.ts';
 import { notices } from './notice.svelte.ts';
@@ -47,7 +47,8 @@ class AccessState {
   }
 
   async signOut(): Promise<void> {
-    const answer = await signOut();
+    // Whatever the server answers: who signs out leaves nothing to be looked at here.
+    const [answer] = await Promise.all([signOut(), forgetLeaders()]);
     if (answer.ok) await forgetSaved();
     else notices.say(answer.trouble.message);
     await this.load();

@@ -1,7 +1,7 @@
 import type { VoiceRange } from '#server/contract/members.ts';
 import type { SetPerson, SetView } from '#server/contract/set.ts';
 import type { Trouble } from '#web/api/http.ts';
-import { closeSet, findSet, markRange, openSet } from '#web/api/set.ts';
+import { closeSet, findSet, forgetLink, markRange, openSet } from '#web/api/set.ts';
 import { notices } from './notice.svelte.ts';
 import { takeSecret } from './set-secret.ts';
 
@@ -79,13 +79,19 @@ export class OpenSet {
     this.trouble = null;
     const secret = takeSecret(this.link);
     const opened = secret === null ? null : await openSet(this.link, secret);
-    const answer = opened && !opened.ok ? opened : await findSet(this.link);
+    // Without a network the link may have been opened here before.
+    const isRefused = opened !== null && !opened.ok && opened.trouble.status !== 0;
+    if (isRefused && opened.trouble.status === 410) await forgetLink(this.link);
+    const answer = isRefused ? opened : await findSet(this.link, (late) => this.#refuse(late));
     if (answer.ok) this.view = answer.value as SetView;
-    else {
-      this.trouble = answer.trouble;
-      // What is on the screen stays where only the network is missing.
-      if (answer.trouble.status !== 0) this.view = null;
-    }
+    // What is on the screen stays where only the network is missing.
+    else if (answer.trouble.status === 0) this.trouble = answer.trouble;
+    else this.#refuse(answer.trouble);
+  }
+
+  #refuse(trouble: Trouble): void {
+    this.trouble = trouble;
+    this.view = null;
   }
 
   choose(id: string): void {
@@ -135,7 +141,8 @@ export class OpenSet {
 
   /** Forgets the link and who was chosen, on this device. */
   async forget(): Promise<void> {
-    const answer = await closeSet(this.link);
+    // Without a network the cookie stays, but nothing that can be looked at.
+    const [answer] = await Promise.all([closeSet(this.link), forgetLink(this.link)]);
     if (!answer.ok) {
       notices.say(`Not forgotten yet. ${answer.trouble.message}`);
       return;
