@@ -9,3 +9,14 @@ import App from './App.svelte';
 
 const target = document.getElementById('app');
 if (target) mount(App, { target });
+
+/** The app's own files are kept for a start without a network: when the page is at rest, and where it is secure. */
+function keepTheApp(): void {
+  // Where a browser will not have it, everything works as long as there is a network.
+  void navigator.serviceWorker.register('/sw.js').catch(() => undefined);
+}
+
+if (import.meta.env.PROD && 'serviceWorker' in navigator) {
+  if ('requestIdleCallback' in globalThis) requestIdleCallback(keepTheApp, { timeout: 5000 });
+  else setTimeout(keepTheApp, 2000);
+}

@@ -6,6 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { brotliCompressSync, constants, gzipSync } from 'node:zlib';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig, type Plugin } from 'vite';
+import { VitePWA } from 'vite-plugin-pwa';
 import { SAMPLED } from './state/sampled.ts';
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -67,22 +68,75 @@ function compressedTwins(): Plugin {
   return {
     name: 'compressed-twins',
     apply: 'build',
-    async closeBundle() {
-      const out = join(here, '../dist/web');
-      for (const entry of await readdir(out, { recursive: true })) {
-        if (!/\.(?:html|js|css|svg|txt|wasm)$/.test(entry)) continue;
-        const path = join(out, entry);
-        const bytes = await readFile(path);
-        // The engraver's megabytes would take half a minute at the highest quality.
-        const quality = bytes.length > 1_000_000 ? 5 : 11;
-        await writeFile(
-          `${path}.br`,
-          brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: quality } }),
-        );
-        await writeFile(`${path}.gz`, gzipSync(bytes, { level: 9 }));
-      }
-    },
+    // After the service worker is written, so that it has its twins too.
+    enforce: 'post',
+    closeBundle: { order: 'post', sequential: true, handler: writeTwins },
   };
+}
+
+async function writeTwins(): Promise<void> {
+  const out = join(here, '../dist/web');
+  for (const entry of await readdir(out, { recursive: true })) {
+    if (!/\.(?:html|js|css|svg|txt|wasm)$/.test(entry)) continue;
+    const path = join(out, entry);
+    const bytes = await readFile(path);
+    // The engraver's megabytes would take half a minute at the highest quality.
+    const quality = bytes.length > 1_000_000 ? 5 : 11;
+    await writeFile(
+      `${path}.br`,
+      brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: quality } }),
+    );
+    await writeFile(`${path}.gz`, gzipSync(bytes, { level: 9 }));
+  }
+}
+
+/**
+ * The app opens without a network: its own files are kept when it was opened once. Answers of the API are kept by the page
+ * and not here (web/api/kept.ts), for they belong to a right. The engraver keeps itself when a page at rest has fetched
+ * it (web/engrave/engraver.worker.ts), a note of the piano when it was heard. A new version waits for nobody and disturbs
+ * nobody: it is fetched beside the open page, and the next page that is loaded is of it.
+ */
+function offline(): Plugin[] {
+  return VitePWA({
+    strategies: 'generateSW',
+    registerType: 'prompt',
+    injectRegister: false,
+    includeAssets: [],
+    manifest: {
+      name: 'Partbook',
+      short_name: 'Partbook',
+      description: 'Songs made ready for this week’s singers and players.',
+      start_url: '/',
+      display: 'standalone',
+      // Paper of tokens.css.
+      background_color: '#FBF8F1',
+      theme_color: '#FBF8F1',
+      icons: [{ src: '/icon.svg', sizes: 'any', type: 'image/svg+xml' }],
+    },
+    workbox: {
+      globPatterns: ['index.html', 'assets/*.{js,css,woff2}'],
+      globIgnores: ['assets/engraver.worker-*'],
+      navigateFallback: '/index.html',
+      navigateFallbackDenylist: [/^\/api\//, /^[^?]*\.[^/?]*(?:$|\?)/],
+      skipWaiting: true,
+      clientsClaim: false,
+      cleanupOutdatedCaches: true,
+      inlineWorkboxRuntime: true,
+      sourcemap: false,
+      runtimeCaching: [
+        {
+          urlPattern: /\/assets\/engraver\.worker-[^/]+\.js$/,
+          handler: 'CacheFirst',
+          options: { cacheName: 'engraver' },
+        },
+        {
+          urlPattern: /\/samples\/[^/]+\.mp3$/,
+          handler: 'CacheFirst',
+          options: { cacheName: 'piano', expiration: { maxEntries: 40 } },
+        },
+      ],
+    },
+  });
 }
 
 export default defineConfig({
@@ -105,5 +159,11 @@ export default defineConfig({
     },
   },
   server: { proxy: { '/api': 'http://127.0.0.1:3000' } },
-  plugins: [svelte({ configFile: false }), preloadedFaces(), pianoSamples(), compressedTwins()],
+  plugins: [
+    svelte({ configFile: false }),
+    preloadedFaces(),
+    pianoSamples(),
+    offline(),
+    compressedTwins(),
+  ],
 });

@@ -29,10 +29,18 @@ class Engraver {
     return this.#worker !== null;
   }
 
-  /** Fetches and starts it once the page is at rest. */
-  start(): void {
-    if (this.#worker || !wantsIt()) return;
-    atRest(() => this.startNow());
+  /** Whether it may be fetched for later. */
+  get isWanted(): boolean {
+    return wantsIt();
+  }
+
+  /** Fetches and starts it once the page is at rest, and does then what else can wait for that. */
+  start(also: () => void = () => undefined): void {
+    if (!wantsIt()) return;
+    atRest(() => {
+      also();
+      this.startNow();
+    });
   }
 
   /** Fetches and starts it at once, for a page that cannot do without. */
