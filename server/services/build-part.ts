@@ -8,7 +8,7 @@ import { Refusal } from './refusal.ts';
 import { requireVerse } from './require-verse.ts';
 
 /** What of a sheet's query decides what is played, not how it looks. */
-type PartQuery = Omit<SheetQuery, 'width' | 'text' | 'v'>;
+type PartQuery = Omit<SheetQuery, 'width' | 'text' | 'v' | 'names'> & Partial<Pick<SheetQuery, 'names'>>; // prettier-ignore
 
 export interface BuiltPart {
   readonly part: Part;
@@ -24,10 +24,13 @@ function playerOf({ members, arrangement }: ArrangedSong, query: PartQuery): Pla
   const person = Parts.playerFor(members, { player });
   const level = query.level ?? person.level;
   const levels = members.find(({ id }) => id === player)?.levels;
-  const { right, left, pedal, texture } = query;
-  const asked = Object.entries({ right, left, pedal, texture }).filter(([, step]) => step);
+  const { right, left, pedal, texture, bass } = query;
+  const pulse = query.pulse === undefined ? undefined : query.pulse === 1;
+  const steps = { right, left, pedal, texture, pulse, bass };
+  const asked = Object.entries(steps).filter(([, step]) => step !== undefined);
   return {
     ...person,
+    names: query.names ?? 'english',
     role: query.role,
     level,
     rungs: { ...Rungs.rungsFor(level, query.level ? {} : levels), ...Object.fromEntries(asked) },

@@ -263,6 +263,24 @@ describe('GET /api/services/:id/pages/:member', () => {
     );
   });
 
+  it('gives a bass player the rung that was chosen for the song, else that of their level', async () => {
+    const { api, song, ines, service, ask } = await oneOf(['bass']);
+    const rubricNow = async () => staffOf(await ask()).sheet.heading.rubric;
+    expect(await rubricNow()).toBe('bass, first rung, for Ines');
+    const put = (version: number, rungs: object) =>
+      api
+        .patch(`/api/services/${service.id}`)
+        .set('if-match', tagOf(version))
+        .send({ items: [songItem('a', song.id, { rungs: { [ines.id]: rungs } })] });
+    await put(1, { bass: 2 }).expect(200);
+    expect(await rubricNow()).toBe('bass, second rung, for Ines');
+    const [section] = song.score.sections;
+    await put(2, { sections: { [section?.id ?? '']: { bass: 3 } } }).expect(200);
+    expect(await rubricNow()).toBe('bass, first rung, for Ines');
+    expect(staffOf(await ask()).sheet.summary).toMatch(/walking lines|held notes/);
+    expectProblem(await put(3, { bass: 4 }), 'invalid-input');
+  });
+
   it('sets the page in the key it is read in, by the plan or as it is asked, and lists the choices', async () => {
     const member = { instruments: { transposeButton: true } };
     const { api, song, ines, service, ask } = await oneOf(['keys'], { member });

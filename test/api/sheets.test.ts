@@ -94,6 +94,26 @@ describe('GET /api/songs/:id/sheet', () => {
     await api.get(`/api/songs/${id}/sheet?role=keys&right=5`).expect(400);
   });
 
+  it('gives the pulse for the singers and the step of the bass where they are asked for', async () => {
+    const { api } = await ownApp();
+    const { id } = await bringHymn(api);
+    const ask = async (query: string) =>
+      (await api.get(`/api/songs/${id}/sheet?${query}`).expect(200)).body as Sheet;
+    const drawn = (sheet: Sheet) => sheet.systems.map(({ svg }) => svg).join();
+    const [plain, off, pulsed] = [
+      await ask('role=keys&right=2'),
+      await ask('role=keys&right=2&pulse=0'),
+      await ask('role=keys&right=2&pulse=1'),
+    ];
+    expect(drawn(off)).toBe(drawn(plain));
+    expect(drawn(pulsed)).not.toBe(drawn(plain));
+    await api.get(`/api/songs/${id}/sheet?role=keys&pulse=2`).expect(400);
+    const bass = async (query: string) => (await ask(`role=bass&level=beginner${query}`)).heading.rubric; // prettier-ignore
+    expect(await bass('')).toMatch(/^bass, first rung, for /);
+    expect(await bass('&bass=3')).toMatch(/^bass, third rung, for /);
+    await api.get(`/api/songs/${id}/sheet?role=bass&bass=4`).expect(400);
+  });
+
   it('gives a singer the tune, and says that no range is known', async () => {
     const { api } = await ownApp();
     const { id } = await bringHymn(api);
