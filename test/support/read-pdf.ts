@@ -1,6 +1,8 @@
+import { constants, inflateSync } from 'node:zlib';
+
 /**
- * A small reader of PDFs whose streams are not packed, for tests: what ISO 32000-1 says of objects (7.3), content streams
- * (7.8), text (9.4) and ToUnicode (9.10.3), and no more than our own documents need. It shares nothing with what writes them.
+ * A small reader of PDFs for tests: what ISO 32000-1 says of objects (7.3), packed streams (7.4.4), content streams (7.8),
+ * text (9.4) and ToUnicode (9.10.3), and no more than our own documents need. It shares nothing with what writes them.
  */
 export interface PdfText {
   readonly text: string;
@@ -59,8 +61,14 @@ function objectsOf(source: string): Map<string, string> {
   ); // prettier-ignore
 }
 
-const streamOf = (body: string): string =>
-  /stream\r?\n([\s\S]*?)\r?\nendstream/.exec(body)?.[1] ?? '';
+function streamOf(body: string): string {
+  const [, head = '', stream = ''] = /^([\s\S]*?)stream\r?\n([\s\S]*?)\r?\nendstream/.exec(body) ?? [];
+  if (!head.includes('/FlateDecode')) return stream;
+  // The last byte may be an end of line, which is taken for the one before `endstream`; it is of the checksum alone.
+  const packed = Buffer.from(stream, 'latin1');
+  return inflateSync(packed, { finishFlush: constants.Z_SYNC_FLUSH }).toString('latin1');
+} // prettier-ignore
+
 const refIn = (body: string, key: string): string | undefined => new RegExp(`/${key} \\[?(\\d+) 0 R`).exec(body)?.[1]; // prettier-ignore
 
 function utf16(hex: string): string {
