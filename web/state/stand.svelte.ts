@@ -36,6 +36,11 @@ export class Stand {
   gap = $state(12);
   blocks = $state.raw<readonly StandBlock[]>([]);
   #from: { x: number; y: number; id: number } | null = null;
+  /**
+   * Where one turned to, while all is laid anew, perhaps several times: another size may have no line that begins there,
+   * and the size after it has it again.
+   */
+  #place: StandBlock | null = null;
 
   readonly #begins = $derived(this.blocks.map(({ begins }) => begins));
   readonly #heights = $derived(
@@ -70,9 +75,10 @@ export class Stand {
 
   /** Takes what is to be laid, and keeps the place where one is. */
   lay(blocks: readonly StandBlock[]): void {
-    const here = this.blocks[this.block];
+    const here = this.#place ?? this.blocks[this.block];
     this.blocks = blocks;
     if (!here) return;
+    this.#place = here;
     this.direction = 0;
     this.block = placeAgain(blocks, here);
   }
@@ -85,7 +91,7 @@ export class Stand {
     const page = Math.min(this.count - 1, Math.max(0, this.page + by));
     if (page === this.page) return;
     this.direction = by;
-    this.block = this.starts[page] ?? 0;
+    this.#goTo(this.starts[page] ?? 0);
   }
 
   /** Opens a sheet at its beginning. */
@@ -93,7 +99,12 @@ export class Stand {
     const block = this.#sheets[sheet];
     if (block === undefined || block === this.first) return;
     this.direction = block > this.first ? 1 : -1;
+    this.#goTo(block);
+  }
+
+  #goTo(block: number): void {
     this.block = block;
+    this.#place = null;
   }
 
   shows(block: number): boolean {
