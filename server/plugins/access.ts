@@ -28,6 +28,7 @@ export const REACHABLE_WITHOUT_PASSPHRASE: readonly ReachableRoute[] = [
   { method: 'DELETE', url: '/api/set/:link/session', why: 'leaving needs no leave' },
   { method: 'GET', url: '/api/set/:link', why: 'asks for the cookie of the set link' },
   { method: 'GET', url: '/api/set/:link/pages/:member', why: 'asks for the cookie of the link' },
+  { method: 'GET', url: '/api/set/:link/pages/:member/parts', why: 'asks for that cookie too' },
   { method: 'GET', url: '/api/set/:link/pages/:member/files', why: 'asks for that cookie too' },
   { method: 'GET', url: '/api/set/:link/packets/:member', why: 'asks for that cookie too' },
   { method: 'PUT', url: '/api/set/:link/people/:member/range', why: 'asks for that cookie too' },

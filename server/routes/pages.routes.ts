@@ -4,10 +4,11 @@ import { z } from 'zod';
 import { Id } from '../contract/music.ts';
 import { ShapesAhead } from '../contract/members.ts';
 import { PagesQuery, PersonPages } from '../contract/pages.ts';
+import { PartsQuery, PersonParts } from '../contract/person-parts.ts';
 import { limited } from '../plugins/attempts.ts';
 import { byLink, linkOf } from '../plugins/opened-link.ts';
 import type { Renderer } from '../services/engrave.ts';
-import { findPages, type PagesWish } from '../services/find-pages.ts';
+import { findPages, findPersonParts, type PagesWish } from '../services/find-pages.ts';
 import { findShapesAhead } from '../services/find-shapes-ahead.ts';
 import type { KeptAnswers } from '../services/kept-answers.ts';
 import { IfNoneMatch, NotModified, byLinkProblems, problems } from './answers.ts';
@@ -58,6 +59,30 @@ export const pagesRoutes: FastifyPluginAsyncZod<PagesOptions> = async (app, opti
   );
 
   app.get(
+    '/api/services/:id/pages/:member/parts',
+    {
+      schema: {
+        tags,
+        summary: 'The parts from which a device engraves the pages of one person by itself',
+        params: z.object({ id: Id, member: Id }),
+        headers,
+        querystring: PartsQuery,
+        response: {
+          200: PersonParts,
+          304: NotModified,
+          ...problems('no-such-service', 'no-such-person'),
+        },
+      },
+    },
+    async (request, reply) => {
+      const { team, stamp, params, query } = request;
+      const { id: service, member } = params;
+      const wish = { service, member, query, see: 'all', encoding: encodingFor(request) } as const;
+      return sendKept(request, reply, await findPersonParts({ team, stamp, teamId, kept }, wish));
+    },
+  );
+
+  app.get(
     '/api/services/:id/shapes/:member',
     {
       schema: {
@@ -104,6 +129,36 @@ export const pagesRoutes: FastifyPluginAsyncZod<PagesOptions> = async (app, opti
       const { member } = params;
       const begun = performance.now();
       const found = await find(request, { service, member, query, see: 'by link' });
+      if (performance.now() - begun > AT_ONCE) await byLink(request, reply);
+      return sendKept(request, reply, found);
+    },
+  );
+
+  app.get(
+    '/api/set/:link/pages/:member/parts',
+    {
+      // The link first: whoever does not hold it uses up nobody's share.
+      onRequest: [byLink, limited('pages')],
+      schema: {
+        tags: ['set'],
+        summary: 'The parts of one person for the service that a set link opens, to engrave there',
+        params: z.object({ link: Id, member: Id }),
+        headers,
+        querystring: PartsQuery,
+        response: {
+          200: PersonParts,
+          304: NotModified,
+          ...byLinkProblems(),
+        },
+      },
+    },
+    async (request, reply) => {
+      const { team, stamp, params, query } = request;
+      const { serviceId: service } = linkOf(request);
+      const encoding = encodingFor(request);
+      const wish = { service, member: params.member, query, see: 'by link', encoding } as const;
+      const begun = performance.now();
+      const found = await findPersonParts({ team, stamp, teamId, kept }, wish);
       if (performance.now() - begun > AT_ONCE) await byLink(request, reply);
       return sendKept(request, reply, found);
     },

@@ -1,10 +1,12 @@
 import type { PagesQuery } from '../contract/pages.ts';
+import type { PartsQuery } from '../contract/person-parts.ts';
 import type { Renderer } from '../render/renderer.ts';
 import type { TeamRooms, TeamStore } from '../store/store.ts';
 import { findSongbook } from './find-plan.ts';
 import { noSuchService } from './find-services.ts';
 import type { Encoding, KeptAnswer, KeptAnswers } from './kept-answers.ts';
 import { makePages, type PersonPlan } from './make-pages.ts';
+import { makePersonParts } from './make-person-parts.ts';
 import { Refusal } from './refusal.ts';
 import type { See } from './shown-names.ts';
 
@@ -70,7 +72,7 @@ export async function findPages(
   { service, member, query, see, encoding }: PagesWish,
 ): Promise<KeptAnswer> {
   const stamp = found ?? (await team.everyRequest.stamp());
-  const { width, text, verse, played = '' } = query;
+  const { width, text, verse, names, played = '' } = query;
   const key = JSON.stringify([
     'pages',
     teamId,
@@ -81,10 +83,25 @@ export async function findPages(
     width,
     text,
     verse,
+    names,
     played,
   ]);
   return kept.answer(key, encoding, async () => {
     const plan = await team.together((rooms) => findPersonPlan(rooms, service, member));
     return makePages(plan, renderer, query, see);
+  });
+}
+
+/** The parts from which a device engraves the same pages by itself, kept and sent as the pages are. */
+export async function findPersonParts(
+  { team, teamId, kept, stamp: found }: Omit<PagesRooms, 'renderer'>,
+  { service, member, query, see, encoding }: Omit<PagesWish, 'query'> & { query: PartsQuery },
+): Promise<KeptAnswer> {
+  const stamp = found ?? (await team.everyRequest.stamp());
+  const { names, played = '' } = query;
+  const key = JSON.stringify(['parts', teamId, stamp, service, member, see, names, played]);
+  return kept.answer(key, encoding, async () => {
+    const plan = await team.together((rooms) => findPersonPlan(rooms, service, member));
+    return makePersonParts(plan, query, see);
   });
 }

@@ -1,5 +1,5 @@
 import { OrderSheets, PlayedKeys, type OrderItem, type PlayedKey, type Role } from '#music';
-import type { Page } from '../contract/pages.ts';
+import type { PlainPage } from '../contract/person-parts.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
 import { arrangementOf, awayIn, leadIn, type Songbook } from './find-plan.ts';
 import { withNamedLeads } from './pass-leads.ts';
@@ -83,7 +83,7 @@ export function makeOrderPage(
   book: Songbook,
   nameOf: NameOf,
   see: See,
-): Page {
+): PlainPage {
   const sheet = OrderSheets.of({
     title: service.title,
     when: sayWhen(service),

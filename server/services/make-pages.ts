@@ -1,5 +1,6 @@
-import { PlayedKeys, type PageRequest } from '#music';
+import { PlayedKeys, type NamedNotes, type PageRequest } from '#music';
 import type { Page, PagesQuery, PersonPages } from '../contract/pages.ts';
+import type { PlainPage } from '../contract/person-parts.ts';
 import type { Renderer } from '../render/renderer.ts';
 import type { StoredMember } from '../store/members.store.ts';
 import type { StoredItem, StoredPerson, StoredService } from '../store/services.store.ts';
@@ -18,7 +19,8 @@ export interface PersonPlan {
   readonly member: StoredMember;
 }
 
-type Wish = Pick<PagesQuery, 'width' | 'text' | 'verse' | 'played'> & Pick<PageRequest, 'paper'>;
+type Wish = Pick<PagesQuery, 'width' | 'text' | 'verse' | 'played' | 'names'> &
+  Pick<PageRequest, 'paper'>;
 
 /** `item.C,item.G` → by item. */
 export function tonicsOf(played: string | undefined): Map<string, string> {
@@ -41,7 +43,7 @@ function readsOf({ book, person, member }: PersonPlan, item: StoredItem): string
 }
 
 /** A song that was deleted has no page, and says so. */
-function deletedSong({ book, person }: PersonPlan, { id, song, title }: StoredItem): Page[] {
+export function deletedSong({ book, person }: PersonPlan, { id, song, title }: StoredItem): PlainPage[] {
   const [role] = person.roles;
   if (!role) return [];
   const name = (song === null ? undefined : book.deleted.get(song)) ?? title;
@@ -55,6 +57,7 @@ export function songOfItem(
   item: StoredItem,
   see: See,
   wished: string | undefined,
+  names: NamedNotes = 'english',
 ): Omit<SongPages, 'page'> | null {
   const { service, book, person, member } = plan;
   const nameOf = namesFor(see, book.members, service.people);
@@ -75,7 +78,7 @@ export function songOfItem(
     arrangement: withNamedLeads(arrangement, ofServing(nameOf, service.people)),
     players: rolesWithPages(person.roles, leads)
       .map((role) => playerOf(member, person, role, name, item.rungs[member.id]))
-      .map((player) => (voiceIsPrivate ? { ...player, voice: null } : player)),
+      .map((player) => ({ ...player, names, ...(voiceIsPrivate && { voice: null }) })),
     voiceIsPrivate,
     team: {
       roles: [...new Set(service.people.flatMap(({ roles }) => roles))],
@@ -91,10 +94,35 @@ async function pagesOfItem(
   renderer: Renderer,
   see: See,
   page: PageRequest,
-  wished: string | undefined,
+  { names, tonic }: { readonly names: NamedNotes; readonly tonic: string | undefined },
 ): Promise<Page[]> {
-  const song = songOfItem(plan, item, see, wished);
+  const song = songOfItem(plan, item, see, tonic, names);
   return song ? makeSongPages({ ...song, page }, renderer) : deletedSong(plan, item);
+}
+
+export function songsOf({ service }: PersonPlan): StoredItem[] {
+  return service.items.filter(({ kind }) => kind === 'song');
+}
+
+/** The order of service, for who leads it. */
+export function orderPages({ service, book, person }: PersonPlan, see: See): PlainPage[] {
+  if (!person.roles.includes('leader')) return [];
+  return [makeOrderPage(service, book, namesFor(see, book.members, service.people), see)];
+}
+
+/** What stands over all pages of a person. */
+export function headOf(plan: PersonPlan, see: See): Omit<PersonPages, 'pages'> {
+  const { service, book, person, member } = plan;
+  const nameOf = namesFor(see, book.members, service.people);
+  const reads = songsOf(plan)
+    .map((item): [string, string[]] => [item.id, readsOf(plan, item)])
+    .filter(([, keys]) => keys.length > 0);
+  const { title, date, time, zone, place } = service;
+  return {
+    service: { title, date, time, zone, place },
+    person: { id: member.id, name: nameOf(member.id) ?? '', roles: [...person.roles] },
+    reads: Object.fromEntries(reads),
+  };
 }
 
 /**
@@ -108,27 +136,14 @@ export async function makePages(
   see: See,
   onsong: () => void = () => undefined,
 ): Promise<PersonPages> {
-  const { service, book, person, member } = plan;
-  const nameOf = namesFor(see, book.members, service.people);
-  const { width, text, verse = null, paper } = wish;
+  const { width, text, verse = null, paper, names } = wish;
   const page: PageRequest = { width, textScale: text, verse, ...(paper && { paper }) };
   const tonics = tonicsOf(wish.played);
-  const songs = service.items.filter(({ kind }) => kind === 'song');
-  const pages: Page[] = person.roles.includes('leader')
-    ? [makeOrderPage(service, book, nameOf, see)]
-    : [];
-  for (const item of songs) {
-    pages.push(...(await pagesOfItem(plan, item, renderer, see, page, tonics.get(item.id))));
+  const pages: Page[] = [...orderPages(plan, see)];
+  for (const item of songsOf(plan)) {
+    const wished = { names, tonic: tonics.get(item.id) };
+    pages.push(...(await pagesOfItem(plan, item, renderer, see, page, wished)));
     onsong();
   }
-  const reads = songs
-    .map((item): [string, string[]] => [item.id, readsOf(plan, item)])
-    .filter(([, keys]) => keys.length > 0);
-  const { title, date, time, zone, place } = service;
-  return {
-    service: { title, date, time, zone, place },
-    person: { id: member.id, name: nameOf(member.id) ?? '', roles: [...person.roles] },
-    reads: Object.fromEntries(reads),
-    pages,
-  };
+  return { ...headOf(plan, see), pages };
 }

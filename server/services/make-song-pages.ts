@@ -8,12 +8,14 @@ import {
   type PageRequest,
   type PlayedKey,
   type Player,
+  type Problem,
   type Result,
   type Role,
   type Score,
   type Team,
 } from '#music';
 import type { Page } from '../contract/pages.ts';
+import type { PlainPage } from '../contract/person-parts.ts';
 import type { Renderer } from '../render/renderer.ts';
 import { engrave } from './engrave.ts';
 
@@ -38,11 +40,11 @@ export interface SongPages {
 const BY_WORDS: readonly Role[] = ['guitar', 'drums', 'leader'];
 
 function wordsPage(
-  song: SongPages,
+  song: Omit<SongPages, 'page'>,
   player: Player,
   played: PlayedKey | null,
   remarks: readonly string[],
-): Page {
+): PlainPage {
   const place = { item: song.item, title: song.title, role: player.role };
   const names = { lead: song.team.lead ?? null };
   const written = WordsSheets.of(song.score, song.arrangement, player, { played, names });
@@ -70,9 +72,21 @@ export function partOf(
   return { played, built: Parts.build(score, { ...arrangement, key }, player, team) };
 }
 
+/** A page of notes before it is engraved. */
+export interface UnengravedPage {
+  readonly kind: 'part';
+  readonly item: string;
+  readonly title: string;
+  readonly role: Role;
+  readonly played: PlayedKey | null;
+  readonly part: Part;
+  readonly player: Player;
+  readonly remarks: readonly Problem[];
+}
+type Written = UnengravedPage | PlainPage;
+
 /** One page; where the notes cannot be written out, the words with a remark that says why. */
-async function makePage(song: SongPages, player: Player, renderer: Renderer): Promise<Page> {
-  const { page } = song;
+function writePage(song: Omit<SongPages, 'page'>, player: Player): Written {
   const { played, built } = partOf(song, player);
   if (!built) return wordsPage(song, player, played, []);
   if (!built.ok)
@@ -82,26 +96,40 @@ async function makePage(song: SongPages, player: Player, renderer: Renderer): Pr
       played,
       built.problems.slice(0, 1).map(({ message }) => message),
     );
-  const engraved = await engrave(renderer, Sheets.request(built.value, page));
   const remarks = built.warnings.filter(({ code }) => !song.voiceIsPrivate || code !== 'no-voice');
-  const sheet = Sheets.of(built.value, player, page, engraved, remarks, played);
   const place = { item: song.item, title: song.title, role: player.role };
-  return { kind: 'staff', ...place, played, sheet };
+  return { kind: 'part', ...place, played, part: built.value, player, remarks };
 }
 
 /** Words in the same key once are enough, for whatever they were asked. */
-function isSaid(pages: readonly Page[], page: Page): boolean {
+function isSaid(pages: readonly Written[], page: Written): boolean {
   if (page.kind !== 'words') return false;
   const tonic = page.played?.plays.tonic;
   return pages.some((each) => each.kind === 'words' && each.played?.plays.tonic === tonic);
 }
 
+/** The pages of one person for one song, in order, before they are engraved. */
+export function writeSongPages(song: Omit<SongPages, 'page'>): Written[] {
+  const pages: Written[] = [];
+  for (const player of song.players) {
+    const page = writePage(song, player);
+    if (!isSaid(pages, page)) pages.push(page);
+  }
+  return pages;
+}
+
 /** The pages of one person for one song, in order, engraved one after another. */
 export async function makeSongPages(song: SongPages, renderer: Renderer): Promise<Page[]> {
   const pages: Page[] = [];
-  for (const player of song.players) {
-    const page = await makePage(song, player, renderer);
-    if (!isSaid(pages, page)) pages.push(page);
+  for (const page of writeSongPages(song)) {
+    if (page.kind !== 'part') {
+      pages.push(page);
+      continue;
+    }
+    const { item, title, role, played, part, player, remarks } = page;
+    const engraved = await engrave(renderer, Sheets.request(part, song.page));
+    const sheet = Sheets.of(part, player, song.page, engraved, remarks, played);
+    pages.push({ kind: 'staff', item, title, role, played, sheet });
   }
   return pages;
 }

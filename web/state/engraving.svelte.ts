@@ -40,4 +40,12 @@ export class Engraving<E> {
       if (!running.signal.aborted) throw error;
     }
   }
+
+  /** Takes from the screen what may no longer be shown. */
+  refuse(trouble: Trouble): void {
+    this.#running?.abort();
+    this.busy = false;
+    this.current = null;
+    this.trouble = trouble;
+  }
 }

@@ -1,8 +1,10 @@
 import { Keys, RoleWords } from '#music';
 import type { PersonPages } from '#server/contract/pages.ts';
-import { findPages, type PagesOf } from '#web/api/pages.ts';
+import type { PagesOf } from '#web/api/pages.ts';
 import { Engraving } from './engraving.svelte.ts';
 import { sayDate } from './dates.ts';
+import { NamesOnDevice } from './note-names.svelte.ts';
+import { PagesSource, type DeviceEngraver } from './pages-source.ts';
 import { askedReads, putBack, readKeysOf, storedReads, storeRead } from './read-keys.ts';
 import { askedWidth, sizeFrom, storedSize, storeSize } from './text-size.ts';
 
@@ -19,11 +21,16 @@ export class Packet extends Engraving<PersonPages> {
   verse = $state<number | 'all' | null>(null);
   /** By item: the tonic that this person reads it in, as chosen on this device. */
   reads = $state.raw<Readonly<Record<string, string>>>({});
+  /** What notes are called on this device. */
+  readonly names = new NamesOnDevice();
   readonly of: PagesOf;
   readonly member: string;
+  readonly #source: PagesSource;
 
-  constructor(of: PagesOf, member: string) {
+  /** @param engraver of this device; missing: the server engraves everything */
+  constructor(of: PagesOf, member: string, engraver: DeviceEngraver | null = null) {
     super();
+    this.#source = new PagesSource(of, member, engraver, (trouble) => this.refuse(trouble));
     this.of = of;
     this.member = member;
     this.reads = storedReads(member);
@@ -46,12 +53,22 @@ export class Packet extends Engraving<PersonPages> {
   );
 
   /** How this person has the sheets open. */
-  readonly asked = $derived({ verse: this.verse, played: askedReads(this.reads) });
+  readonly asked = $derived({
+    verse: this.verse,
+    names: this.names.chosen,
+    played: askedReads(this.reads),
+  });
 
   fetch(): void {
     if (this.width < 1 || this.member === '') return;
     const wish = { width: askedWidth(this.width), text: this.text, ...this.asked };
-    void this.show((signal) => findPages(this.of, this.member, wish, signal));
+    void this.show((signal) => this.#source.find(wish, signal));
+  }
+
+  /** Asks the server anew for what this device had kept, or could not get. */
+  renew(): void {
+    this.#source.renew();
+    this.fetch();
   }
 
   readKeys(sheet: number): ReturnType<typeof readKeysOf> {

@@ -1,0 +1,109 @@
+import type { PersonPages } from '#server/contract/pages.ts';
+import type { PersonParts } from '#server/contract/person-parts.ts';
+import type { Answer, Trouble } from '#web/api/http.ts';
+import { findPages, findParts, type PagesOf, type PagesWish } from '#web/api/pages.ts';
+import { engraveHere, type EngravesHere } from './engraved-here.ts';
+
+/** The engraver on this device. */
+export interface DeviceEngraver extends EngravesHere {
+  /** Whether it can be asked now. */
+  readonly isReady: boolean;
+  /** Whether it may be fetched for later: not where a device saves data. */
+  readonly isWanted: boolean;
+  /** Fetches it at rest, and does then what else can wait. */
+  start(also?: () => void): void;
+  /** Fetches it at once. */
+  startNow(): void;
+}
+
+const REFUSED = new Set([401, 403, 404, 410]);
+
+/** What of a wish decides the notes and not how they are laid out. */
+function partsWish(wish: PagesWish) {
+  const { width: _, text: __, verse: ___, ...parts } = wish;
+  return parts;
+}
+
+/**
+ * Where a person's pages come from: the first time from the server, which is quick; from then on, and without a network,
+ * engraved here from the parts, which are fetched at rest.
+ */
+export class PagesSource {
+  readonly #of: PagesOf;
+  readonly #member: string;
+  readonly #engraver: DeviceEngraver | null;
+  readonly #onrefused: (trouble: Trouble) => void;
+  #parts: { readonly of: string; readonly parts: PersonParts } | null = null;
+
+  /** @param onrefused is told where what is shown may no longer be */
+  constructor(
+    of: PagesOf,
+    member: string,
+    engraver: DeviceEngraver | null,
+    onrefused: (trouble: Trouble) => void,
+  ) {
+    this.#of = of;
+    this.#member = member;
+    this.#engraver = engraver;
+    this.#onrefused = onrefused;
+  }
+
+  async find(wish: PagesWish, signal: AbortSignal): Promise<Answer<PersonPages>> {
+    const engraver = this.#engraver;
+    const own = this.#parts?.of === JSON.stringify(partsWish(wish)) ? this.#parts.parts : null;
+    if (own && engraver?.isReady) {
+      const here = await this.#here(own, wish, engraver, signal);
+      if (here) return here;
+    }
+    const onlate = this.#onrefused;
+    const answer = await findPages(this.#of, this.#member, wish, { signal, onlate });
+    if (answer.ok) this.#atRest(wish);
+    else if (REFUSED.has(answer.trouble.status)) this.#onrefused(answer.trouble);
+    if (answer.ok || answer.trouble.status !== 0 || !engraver) return answer;
+    const parts = own ?? (await this.#keptParts(wish, signal));
+    if (!parts) return answer;
+    engraver.startNow();
+    return (await this.#here(parts, wish, engraver, signal)) ?? answer;
+  }
+
+  /** What is here is no longer trusted: the server is asked next. */
+  renew(): void {
+    this.#parts = null;
+  }
+
+  /** In another key where only those came: better than none. */
+  async #keptParts(wish: PagesWish, signal: AbortSignal): Promise<PersonParts | null> {
+    if (this.#parts) return this.#parts.parts;
+    const answer = await findParts(this.#of, this.#member, partsWish(wish), { signal });
+    return answer.ok ? answer.value : null;
+  }
+
+  async #here(
+    parts: PersonParts,
+    { width, text: textScale, verse }: PagesWish,
+    engraver: DeviceEngraver,
+    signal: AbortSignal,
+  ): Promise<Answer<PersonPages> | null> {
+    try {
+      const value = await engraveHere(parts, { width, textScale, verse }, engraver, signal);
+      return { ok: true, value, version: null };
+    } catch (error) {
+      if (signal.aborted) throw error;
+      return null;
+    }
+  }
+
+  #atRest(wish: PagesWish): void {
+    const { isWanted = false } = this.#engraver ?? {};
+    const of = JSON.stringify(partsWish(wish));
+    if (!isWanted || this.#parts?.of === of) return;
+    this.#engraver?.start(() => void this.#fetch(wish, of));
+  }
+
+  async #fetch(wish: PagesWish, of: string): Promise<void> {
+    const onlate = this.#onrefused;
+    const answer = await findParts(this.#of, this.#member, partsWish(wish), { onlate });
+    if (answer.ok) this.#parts = { of, parts: answer.value };
+    else if (REFUSED.has(answer.trouble.status)) this.#onrefused(answer.trouble);
+  }
+}
