@@ -141,3 +141,24 @@ export function together(notes: readonly HeardNote[]): string[] {
 }
 
 export const allNotes = (score: Score): HeardNote[] => score.voices.flatMap(sounding);
+
+/** Seconds from the beginning of a file to the end of its longest track, by its own tempo events; 120 quarters a minute until the first (RP-001). */
+export function heardSeconds(bytes: Uint8Array): number {
+  const { header, tracks } = parseMidi(bytes);
+  const tempos: { at: number; perQuarter: number }[] = [{ at: 0, perQuarter: 500_000 }];
+  let end = 0;
+  for (const events of tracks) {
+    let at = 0;
+    for (const event of events) {
+      at += event.deltaTime;
+      if (event.type === 'setTempo') tempos.push({ at, perQuarter: event.microsecondsPerBeat });
+    }
+    end = Math.max(end, at);
+  }
+  tempos.sort((a, b) => a.at - b.at);
+  const microseconds = tempos.reduce((sum, { at, perQuarter }, i) => {
+    const until = tempos[i + 1]?.at ?? end;
+    return sum + ((until - at) / (header.ticksPerBeat ?? NaN)) * perQuarter;
+  }, 0);
+  return microseconds / 1e6;
+}
