@@ -44,6 +44,7 @@ export * as MusicXml from './formats/musicxml.ts';
 export type { MusicXmlOptions } from './formats/musicxml.ts';
 export * as Parts from './parts/parts.ts';
 export * as Builds from './parts/builds.ts';
+export * as Endings from './parts/endings.ts';
 export * as Textures from './parts/textures.ts';
 export * as Rungs from './parts/rungs.ts';
 export * as RungWords from './parts/rung-words.ts';

@@ -1,4 +1,5 @@
-import type { ArrangedPass, Ending, Texture } from '../parts/arrangement.ts';
+import type { ArrangedPass, Texture } from '../parts/arrangement.ts';
+import { HOW } from '../parts/endings.ts';
 import { sayPasses } from '../parts/order-words.ts';
 import { namePasses } from '../parts/textures.ts';
 import { passesOf, type NamedPass } from '../score/form.ts';
@@ -12,8 +13,6 @@ const SAID: Readonly<Record<Texture, string>> = {
   swaying: 'swaying',
   broken: 'broken',
 };
-
-const ENDS: Readonly<Record<Ending, string>> = { quiet: 'ends quietly', broad: 'ends broadly' };
 
 const textureOf = ({ pass }: NamedPass): Texture => (pass as ArrangedPass).texture ?? 'held';
 
@@ -30,7 +29,7 @@ function sayEndings(song: Score): string[] {
   return passesOf(song).flatMap((each, i, { length }) => {
     const { ending } = each.pass as ArrangedPass;
     const who = i === length - 1 ? 'it' : namePasses([each]).toLocaleLowerCase();
-    return ending ? [`${who} ${ENDS[ending]}`] : [];
+    return ending ? [`${who} ends ${HOW[ending]}`] : [];
   });
 }
 

@@ -113,6 +113,9 @@ export function sayEndingToSingers(score: Score, section: Section, ending: Endin
     : `broad ending: ${start} full; ${BROADEN}; hold the last note until all let go`;
 }
 
+/** How a pass ends, in a word. */
+export const HOW: Readonly<Record<Ending, string>> = { quiet: 'quietly', broad: 'broadly' };
+
 /** On a page without bars. */
 export const ENDING_IN_WORDS: Readonly<Record<Ending, string>> = {
   quiet: 'quiet ending: the last line softer, its last note held until all let go',

@@ -143,7 +143,7 @@ describe('PATCH /api/songs/:id/arrangement', () => {
     const form = [
       { section: 'verse', verse: 1, texture: 'held' },
       { section: 'refrain', verse: null, texture: 'leading' },
-      { section: 'verse', verse: 4 },
+      { section: 'verse', verse: 4, ending: 'broad' },
     ];
     const set = await api.patch(path).set('if-match', tagOf(1)).send({ form }).expect(200);
     expect(set.body).toMatchObject({ form, version: 2 });
@@ -151,6 +151,7 @@ describe('PATCH /api/songs/:id/arrangement', () => {
       [[...form, { section: 'bridge', verse: null }], 'form.3.section'],
       [[...form, { section: 'verse', verse: 12 }], 'form.3.verse'],
       [[...form, { section: 'verse', verse: 1, texture: 'loud' }], 'form.3.texture'],
+      [[...form, { section: 'verse', verse: 1, ending: 'sudden' }], 'form.3.ending'],
       [[], 'form'],
     ];
     for (const [passes, field] of wrong) {

@@ -5,6 +5,7 @@ import {
   hairpinLines,
   inUse,
   openingOf,
+  sayEnd,
   strokeTo,
   textureByKey,
   textureOfOpening,
@@ -54,6 +55,18 @@ describe('the drawing of a build', () => {
         expect([upper[0]?.[0], upper.at(-1)?.[0]]).toEqual([0, passes.length * 100]);
       }),
     );
+  });
+
+  it('its last line goes to how the last pass ends', () => {
+    const upperEnd = (line: string) => Number(line.slice(line.lastIndexOf(' ') + 1));
+    const build = ['held', 'broken', 'swaying'] as const;
+    const heights = ([null, 'quiet', 'broad'] as const).map((ending) =>
+      upperEnd(hairpinLines(build, ending)[0]),
+    );
+    // Swaying is the fifth of six, held the first; broad it stays as full.
+    expect(heights).toEqual([16.7, 83.3, 16.7]);
+    expect(upperEnd(hairpinLines(['held'], 'broad')[0])).toBe(33.3);
+    expect([sayEnd(null), sayEnd('quiet')]).toEqual(['', ', and it ends quietly']);
   });
 
   it('keys go a step, or to either end, and no further', () => {

@@ -1,4 +1,4 @@
-import { TEXTURES, type Texture } from '#music';
+import { Endings, TEXTURES, type Ending, type Texture } from '#music';
 
 /** A hairpin being drawn: from one pass as it is played to another. */
 export interface Stroke {
@@ -31,6 +31,20 @@ export function strokeTo(
   return { from, to, texture: textureOfOpening(1 - y / (height / 2)) };
 }
 
+/**
+ * A pointer on the screen over the drawing.
+ * @param held how far below its middle a point is held, in CSS px
+ */
+export function strokeUnder(
+  { clientX, clientY }: Pick<PointerEvent, 'clientX' | 'clientY'>,
+  held: number,
+  field: Pick<Element, 'getBoundingClientRect'>,
+  { from, passes }: { readonly from: number; readonly passes: number },
+): Stroke {
+  const { left, top, width, height } = field.getBoundingClientRect();
+  return strokeTo(from, { x: clientX - left, y: clientY - held - top }, { width, height, passes });
+}
+
 /** What a key does to a texture, as on any slider; null: it is none of its keys. */
 export function textureByKey(texture: Texture, key: string): Texture | null {
   const at = TEXTURES.indexOf(texture);
@@ -49,8 +63,17 @@ export function textureByKey(texture: Texture, key: string): Texture | null {
 /** Units of the drawing: so wide is a pass, so high the whole hairpin. */
 export const [PASS, HEIGHT] = [100, 200] as const;
 
-/** The two lines of a hairpin, upper and lower: level at both ends, straight from pass to pass. */
-export function hairpinLines(textures: readonly Texture[]): readonly [string, string] {
+/**
+ * The two lines of a hairpin, upper and lower: straight from pass to pass, level at its start, and at its end as the last
+ * pass ends.
+ * @param ending null: as that is played
+ */
+export function hairpinLines(
+  textures: readonly Texture[],
+  ending: Ending | null = null,
+): readonly [string, string] {
+  const last = textures.at(-1) ?? 'held';
+  const end = openingOf(ending ? Endings.textureOfEnding(ending, last) : last);
   const line = (side: -1 | 1): string => {
     const points = textures.map((texture, i) => ({
       x: (i + 0.5) * PASS,
@@ -59,7 +82,7 @@ export function hairpinLines(textures: readonly Texture[]): readonly [string, st
     const ends = [
       { x: 0, y: points[0]?.y ?? HEIGHT / 2 },
       ...points,
-      { x: textures.length * PASS, y: points.at(-1)?.y ?? HEIGHT / 2 },
+      { x: textures.length * PASS, y: HEIGHT / 2 + (side * end * HEIGHT) / 2 },
     ];
     return `M${ends.map(({ x, y }) => `${x} ${Math.round(y * 10) / 10}`).join('L')}`;
   };
@@ -75,4 +98,9 @@ export function inUse(
     texture,
     words: say(textures.indexOf(texture), texture),
   }));
+}
+
+/** `, and it ends quietly`; empty where it ends as it is played. */
+export function sayEnd(ending: Ending | null): string {
+  return ending === null ? '' : `, and it ends ${Endings.HOW[ending]}`;
 }

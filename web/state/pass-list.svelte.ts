@@ -1,5 +1,6 @@
-import { Builds, Form, Textures, type Score, type Texture } from '#music';
+import { Builds, Endings, Form, Textures, type Ending, type Score, type Texture } from '#music';
 import type { ArrangedPass } from '#server/contract/music.ts';
+import { endingLast, endingMoved } from './pass-endings.ts';
 import { swapped } from './service-order.ts';
 
 /** Whose passes they are: a song as it is usually done, or as it is done in one service. */
@@ -54,6 +55,21 @@ export class PassList {
     const { score } = this.#source;
     return score ? Builds.propose({ ...score, form: this.passes }) : [];
   });
+  /** How the last of them ends, and how it would as proposed; null: as it is played. */
+  readonly ends: { readonly now: Ending | null; readonly proposed: Ending | null } = $derived.by(
+    () => {
+      const { score } = this.#source;
+      const now = this.passes.at(-1)?.ending ?? null;
+      if (!score) return { now, proposed: null };
+      const song = { ...score, form: this.passes };
+      return { now, proposed: Builds.proposeEnding(song, this.proposed) };
+    },
+  );
+  readonly isProposed: boolean = $derived.by(
+    () =>
+      this.ends.now === this.ends.proposed &&
+      this.proposed.every((texture, i) => texture === this.textures[i]),
+  );
   /** Whether they are other than usual. */
   readonly own: boolean = $derived.by(() => this.#source.ownForm !== null);
   /** Who sings, and who was chosen before and sings no more. */
@@ -114,13 +130,26 @@ export class PassList {
     }
   }
 
-  takeProposed(): void {
-    this.#play(this.proposed, 'The passes build as proposed.');
+  /** Of the last pass; null: as it is played. */
+  setEnding(ending: Ending | null): void {
+    if (ending === this.ends.now) return;
+    const words = ending === null ? 'as it is played' : Endings.HOW[ending];
+    this.#source.setForm(endingLast(this.passes, ending), `The last time ends ${words}.`);
   }
 
-  #play(textures: readonly Texture[], words: string): void {
+  /** The build and the ending, as one step. */
+  takeProposed(): void {
+    this.#play(this.proposed, 'The passes build as proposed.', this.ends.proposed);
+  }
+
+  #play(textures: readonly Texture[], words: string, ending = this.ends.now): void {
     const form = this.passes.map((pass, i) => ({ ...pass, texture: textures[i] ?? 'held' }));
-    this.#source.setForm(form, words);
+    this.#source.setForm(endingLast(form, ending), words);
+  }
+
+  /** Passes in another order: how the song ends stays with whichever is last. */
+  #reorder(form: readonly ArrangedPass[], words: string): void {
+    this.#source.setForm(endingMoved(form, this.passes.at(-1)), words);
   }
 
   /** @param member null: who leads the song */
@@ -135,20 +164,19 @@ export class PassList {
   }
 
   move(at: number, by: -1 | 1): void {
-    this.#source.setForm(swapped(this.passes, at, by), 'The passes are in another order.');
+    this.#reorder(swapped(this.passes, at, by), 'The passes are in another order.');
   }
 
   remove(at: number): void {
     const pass = this.passes[at];
     if (!pass || this.passes.length < 2) return;
-    this.#source.setForm(this.passes.toSpliced(at, 1), `${this.#nameOf(pass)} is left out.`);
+    this.#reorder(this.passes.toSpliced(at, 1), `${this.#nameOf(pass)} is left out.`);
   }
 
   /** @param at place in `sections` */
   add(at: number): void {
     const section = this.sections[at];
-    if (section)
-      this.#source.setForm([...this.passes, section.pass], `${section.name} comes at the end.`);
+    if (section) this.#reorder([...this.passes, section.pass], `${section.name} comes at the end.`);
   }
 
   asUsual(): void {

@@ -195,6 +195,39 @@ describe('The usual passes of a song', () => {
     expect(kept.form).toBeNull();
   });
 
+  it('build and end as proposed in one step; how the last time ends is chosen by itself too', async () => {
+    form.takeProposed();
+    await saved();
+    // A hymn whose verses grow ends broadly.
+    expect([form.ends.now, form.isProposed]).toEqual(['broad', true]);
+    expect(kept.form?.map(({ ending }) => ending ?? null)).toEqual([
+      ...form.passes.slice(1).map(() => null),
+      'broad',
+    ]);
+    form.setEnding('quiet');
+    expect(notices.current?.words).toBe('The last time ends quietly.');
+    await saved();
+    expect([kept.form?.at(-1)?.ending, form.isProposed]).toEqual(['quiet', false]);
+    await notices.undo();
+    await saved();
+    expect(kept.form?.at(-1)?.ending).toBe('broad');
+    form.setEnding(null);
+    await saved();
+    expect(kept.form?.some((pass) => 'ending' in pass)).toBe(false);
+  });
+
+  it('end as they did when another pass is the last', async () => {
+    form.setEnding('quiet');
+    const last = form.passes.length - 1;
+    for (const change of [() => form.move(last, -1), () => form.remove(last), () => form.add(0)]) {
+      change();
+      await saved();
+      const endings = kept.form?.map(({ ending }) => ending);
+      expect(endings?.filter((ending) => ending !== undefined)).toEqual(['quiet']);
+      expect(endings?.at(-1)).toBe('quiet');
+    }
+  });
+
   it('say what is played in a texture, with the beats of a bar of theirs', () => {
     expect(form.say(0, 'every beat')).toBe('strike every beat, three to a bar');
     expect(form.say(99, 'every beat')).toBe('');
