@@ -42,3 +42,10 @@ export function playerOf(
 export function readingRole({ roles }: Pick<Member, 'roles'>): 'keys' | 'guitar' | null {
   return roles.includes('keys') ? 'keys' : roles.includes('guitar') ? 'guitar' : null;
 }
+
+/** Those who have parts in notes: guitar, drums and who only leads follow the words. */
+export function withNotes(members: readonly Member[]): Member[] {
+  return members.filter(({ roles }) =>
+    roles.some((role) => role === 'keys' || role === 'bass' || sings(role)),
+  );
+}

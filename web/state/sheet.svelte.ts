@@ -1,5 +1,6 @@
 import type { SheetAnswer } from '#server/contract/sheets.ts';
 import { findSheet, type SheetWish } from '#web/api/sheets.ts';
+import type { PartWish } from '#web/api/part-files.ts';
 import { Engraving } from './engraving.svelte.ts';
 import { NamesOnDevice } from './note-names.svelte.ts';
 import { askedWidth, sizeFrom, storedSize, storeSize } from './text-size.ts';
@@ -26,17 +27,24 @@ export class SheetPage extends Engraving<SheetAnswer> {
     this.id = id;
   }
 
-  /** @param query of the address: key, level, player, density, verse */
-  fetch(query: URLSearchParams): void {
-    if (this.width < 1) return;
-    const wish: SheetWish = {
+  /** Which part it is, @param query of the address: key, level, player, density */
+  part(query: URLSearchParams): PartWish {
+    return {
       role: 'keys',
       level: query.get('level') ?? 'beginner',
       key: query.get('key'),
       player: query.get('player'),
       density: query.get('density'),
-      verse: verseOf(query.get('verse')),
       names: this.names.chosen,
+    };
+  }
+
+  /** @param query of the address: key, level, player, density, verse */
+  fetch(query: URLSearchParams): void {
+    if (this.width < 1) return;
+    const wish: SheetWish = {
+      ...this.part(query),
+      verse: verseOf(query.get('verse')),
       width: askedWidth(this.width),
       text: this.text,
     };
