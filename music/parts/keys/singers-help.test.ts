@@ -39,6 +39,17 @@ describe('help for the singers', () => {
     expect(propose(songOf('C2C2|D2B,2|]', ['one two three four']), [])).toEqual([]);
   });
 
+  it('says how far below somebody’s lowest comfortable note it lies', () => {
+    const far = singer('Joel', 'Eb4', 'C5');
+    // A quarter lies at C4 or below: at Ada's C4, one half step above Dora's B3, three below Joel's E♭4.
+    expect(propose(LOW, [far])[0]?.words).toContain(
+      'lies at C4 or below, three half steps or more below Joel’s lowest comfortable note (E♭4).',
+    );
+    expect(propose(LOW, [ADA, far, DORA])[0]?.words).toContain(
+      'near the lowest comfortable note of Ada (C4) and Dora (B3), and three half steps or more below Joel’s lowest comfortable note (E♭4).',
+    );
+  });
+
   it('knows who sings an octave lower', () => {
     const [help] = propose(LOW, [ELIAS]);
     expect(help?.words).toContain('Elias (C3, singing an octave lower)');

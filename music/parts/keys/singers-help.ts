@@ -1,7 +1,7 @@
 import { tonesInHand } from '../../hand/chord-in-hand.ts';
 import { sayKey, sayNote, type Key } from '../../pitch/key.ts';
 import { midiOf, pitchClassOf, type PitchName } from '../../pitch/pitch.ts';
-import { listed } from '../../score/number-words.ts';
+import { counted, listed } from '../../score/number-words.ts';
 import type { Bar, Score, Section } from '../../score/score.ts';
 import { table } from '../../voice/fit-table.ts';
 import type { Singer } from '../../voice/range.ts';
@@ -64,7 +64,7 @@ export function propose(score: Score, voices: readonly Singer[]): HelpForSingers
       const fit = row?.perSection.find((each) => each.section === section.id);
       const below = fit?.octave === 'octave below';
       const above = midiOf(quarter) - (below ? 12 : 0) - midiOf(singer.comfortable.low);
-      return fit && above <= NEAR_THE_LOWEST ? [{ singer, below }] : [];
+      return fit && above <= NEAR_THE_LOWEST ? [{ singer, below, above }] : [];
     });
     const isLow = low.length > 0 && 2 * low.length >= voices.length;
     const leap = leapInto(score, section.id);
@@ -99,6 +99,8 @@ interface Low {
   readonly singer: Singer;
   /** They sing it an octave below what is written. */
   readonly below: boolean;
+  /** Half steps from their lowest comfortable note up to the quarter that is sung lowest; under 0: it lies below. */
+  readonly above: number;
 }
 
 function barsWithout(
@@ -146,11 +148,16 @@ function sayHelp(
 }
 
 function sayLow(quarter: PitchName, low: readonly Low[]): string {
-  const names = low.map(({ singer: { name, comfortable }, below }) => {
-    const lowest = sayNote(comfortable.low);
-    return below ? `${name} (${lowest}, singing an octave lower)` : `${name} (${lowest})`;
+  const noteOf = ({ singer, below }: Low) =>
+    `(${sayNote(singer.comfortable.low)}${below ? ', singing an octave lower' : ''})`;
+  const near = low.filter(({ above }) => above >= 0).map((each) => `${each.singer.name} ${noteOf(each)}`); // prettier-ignore
+  const far = low.flatMap((each) => {
+    if (each.above >= 0) return [];
+    const steps = counted(-each.above, 'half step', 'half steps');
+    return [`${steps} or more below ${each.singer.name}’s lowest comfortable note ${noteOf(each)}`];
   });
-  return `a quarter of it or more lies at ${sayNote(quarter)} or below, near the lowest comfortable note of ${listed(names)}`;
+  const where = near.length > 0 ? [`near the lowest comfortable note of ${listed(near)}`] : [];
+  return `a quarter of it or more lies at ${sayNote(quarter)} or below, ${[...where, ...far].join(', and ')}`;
 }
 
 function sayLeap({ from, to, bar }: Leap): string {
