@@ -1,3 +1,4 @@
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { say } from './move-words.ts';
 import { ofMove, sayTime, secondsOf, type MoveDifficulty, type Pace } from './move-difficulty.ts';
 import type { Shape } from './shape.ts';
@@ -31,19 +32,23 @@ export interface RankedMove extends MoveDifficulty {
  * are one move, as hard as where it has the least time, at the tempo there. Of equals the one that comes first. Moves
  * that move nothing are left out.
  */
-export function rank(moves: readonly PlayedMove[], tempo: Pace): RankedMove[] {
+export function rank(
+  moves: readonly PlayedMove[],
+  tempo: Pace,
+  says: Says = ENGLISH,
+): RankedMove[] {
   const groups = new Map<string, PlayedMove[]>();
   for (const move of moves) {
     const name = JSON.stringify([move.fromChord, move.toChord, move.from, move.to]);
     groups.set(name, [...(groups.get(name) ?? []), move]);
   }
   return [...groups.values()]
-    .map((group) => rankedMove(group, tempo))
+    .map((group) => rankedMove(group, tempo, says))
     .filter((ranked) => ranked.total > 0)
     .sort((a, b) => b.total - a.total);
 }
 
-function rankedMove(group: readonly PlayedMove[], tempo: Pace): RankedMove {
+function rankedMove(group: readonly PlayedMove[], tempo: Pace, says: Says): RankedMove {
   const paceOf = (each: PlayedMove): Pace => (each.tempo === undefined ? tempo : each.tempo);
   // Where a tempo is not known beats are all there is to compare.
   const isTimed = group.every((each) => paceOf(each) !== null);
@@ -54,7 +59,7 @@ function rankedMove(group: readonly PlayedMove[], tempo: Pace): RankedMove {
   const move = group.reduce((least, each) => (timeOf(each) < timeOf(least) ? each : least));
   const pace = paceOf(move);
   const bars = [...new Set(group.map((each) => each.bar))];
-  const words = say(move.from, move.to);
+  const words = say(move.from, move.to, says);
   const sentence = `${move.fromChord} to ${move.toChord}, ${sayBars(bars)}, ${sayTime(move.beats, pace)}. ${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
   return { ...ofMove(move.from, move.to, move.beats, pace), move, bars, sentence };
 }

@@ -1,10 +1,10 @@
 import { intervalBetween, sayInterval } from '../pitch/interval.ts';
-import { sayNote } from '../pitch/key.ts';
 import { noteOf, requirePitch, type PitchName } from '../pitch/pitch.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 
 /** A key by its name without the octave, for a hand that is already there: `B♭`. */
-export function sayKeyName(pitch: PitchName): string {
-  return sayNote(noteOf(pitch));
+export function sayKeyName(pitch: PitchName, says: Says = ENGLISH): string {
+  return says.note(noteOf(pitch));
 }
 
 const TIMES = ['', 'second ', 'third ', 'fourth ', 'fifth '] as const;
@@ -13,13 +13,15 @@ const MIDDLE_C = 60;
 /**
  * Where a key is, from middle C: `middle C`, `the G below middle C`, `the second E above middle C`.
  */
-export function sayPlace(pitch: PitchName): string {
+export function sayPlace(pitch: PitchName, says: Says = ENGLISH): string {
   const { midi } = requirePitch(pitch);
-  if (pitch === 'C4') return 'middle C';
-  if (midi === MIDDLE_C) return `the ${sayKeyName(pitch)} that is middle C`;
+  const middle = `middle ${says.note('C')}`;
+  const name = sayKeyName(pitch, says);
+  if (pitch === 'C4') return middle;
+  if (midi === MIDDLE_C) return `the ${name} that is ${middle}`;
   const way = Math.abs(midi - MIDDLE_C);
   const times = TIMES[Math.floor((way - 1) / 12)] ?? `${Math.ceil(way / 12)}th `;
-  return `the ${times}${sayKeyName(pitch)} ${midi > MIDDLE_C ? 'above' : 'below'} middle C`;
+  return `the ${times}${name} ${midi > MIDDLE_C ? 'above' : 'below'} ${middle}`;
 }
 
 /**

@@ -1,4 +1,4 @@
-import { sayNote } from '../pitch/key.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { numberWord } from '../score/number-words.ts';
 import type { Section, Ticks } from '../score/score.ts';
 import { barAt, barLength, feltBeat, meterAt } from '../score/time.ts';
@@ -25,6 +25,7 @@ export function bassDirections(
   written: WrittenOut,
   bass: BassSong,
   footings: readonly Footing[],
+  says: Says = ENGLISH,
 ): PartDirection[] {
   const { score, textures, endings } = written;
   let said: readonly string[] = [];
@@ -32,10 +33,10 @@ export function bassDirections(
     const how = sayHow(bass, section, textures.get(section.id) ?? 'held');
     const lines: string[] = [];
     if (section.id === INTRODUCTION) lines.push(sayIntroduced(song, introduction));
-    if (section.kind === 'vamp') lines.push(sayLoop(score, section));
+    if (section.kind === 'vamp') lines.push(sayLoop(score, section, says));
     if (how.join() !== said.join()) lines.push(...how);
     said = how;
-    lines.push(...sayStaying(bass, section, footings));
+    lines.push(...sayStaying(bass, section, footings, says));
     const ending = endings.get(section.id);
     if (ending) lines.push(sayEnding(score, ending));
     const others = sayOthersAt(whole, written, section, SHORT_FOR_BASS);
@@ -103,12 +104,13 @@ function sayStaying(
   { score, chords }: BassSong,
   section: Section,
   footings: readonly Footing[],
+  says: Says,
 ): string[] {
   const bars = new Map<string, ReturnType<typeof barAt>[]>();
   chords.forEach(({ at }, i) => {
     const footing = footings[i];
     if (!footing?.stays || at < section.from || at >= section.to) return;
-    const note = sayNote(footing.note);
+    const note = says.note(footing.note);
     bars.set(note, [...(bars.get(note) ?? []), barAt(score, at)]);
   });
   if (bars.size === 0) return [];

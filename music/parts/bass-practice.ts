@@ -1,8 +1,8 @@
 import { FRETS_IN_HAND, type HandPlace } from '../hand/bass-hand.ts';
 import { sayNeckPlace } from '../hand/bass-places.ts';
 import { intervalBetween, sayMove } from '../pitch/interval.ts';
-import { sayNote } from '../pitch/key.ts';
 import { midiOf, noteOf } from '../pitch/pitch.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { counted } from '../score/number-words.ts';
 import type { Score, Ticks } from '../score/score.ts';
 import { barAt, feltBeat, meterAt } from '../score/time.ts';
@@ -53,13 +53,17 @@ function leaps(score: Score, held: readonly PlacedBass[]): Leap[] {
 }
 
 /** What to practise first: `Practise first: G (E string, fret 3) up a fifth to D (open D string) in bar 3, after two beats. …`. */
-export function practiceBass(score: Score, held: readonly PlacedBass[]): string[] {
+export function practiceBass(
+  score: Score,
+  held: readonly PlacedBass[],
+  says: Says = ENGLISH,
+): string[] {
   return leaps(score, held)
     .slice(0, MOST_LEAPS)
     .map(({ before, after, time, shift }, place) => {
       const felt = (time / feltBeat(meterAt(score, before.from))) * FELT_BEAT;
       const way = sayMove(intervalBetween(before.pitch, after.pitch));
-      const leap = `${sayPlaced(before)} ${way} to ${sayPlaced(after)} in ${sayBar(score, after.from)}, after ${sayBeats(felt)}${sayShift(before, after, shift)}.`;
+      const leap = `${sayPlaced(before, says)} ${way} to ${sayPlaced(after, says)} in ${sayBar(score, after.from)}, after ${sayBeats(felt)}${sayShift(before, after, shift)}.`;
       return place === 0
         ? `Practise first: ${leap} Back and forth between the two until the hand knows the way.`
         : `Then: ${leap}`;
@@ -75,8 +79,11 @@ function sayShift(before: PlacedBass, after: PlacedBass, shift: number): string 
 }
 
 /** `G (E string, fret 3)`. */
-export function sayPlaced({ pitch, place }: Pick<PlacedBass, 'pitch' | 'place'>): string {
-  return `${sayNote(noteOf(pitch))} (${sayNeckPlace(place)})`;
+export function sayPlaced(
+  { pitch, place }: Pick<PlacedBass, 'pitch' | 'place'>,
+  says: Says = ENGLISH,
+): string {
+  return `${says.note(noteOf(pitch))} (${sayNeckPlace(place)})`;
 }
 
 function sayBar(score: Score, at: Ticks): string {

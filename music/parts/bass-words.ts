@@ -1,7 +1,8 @@
 import { FRETS_IN_HAND } from '../hand/bass-hand.ts';
 import { HAND_CAUTIONS, LOUDNESS } from '../hand/cautions.ts';
-import { degreeOf, sayNote } from '../pitch/key.ts';
+import { degreeOf } from '../pitch/key.ts';
 import { midiOf, noteOf } from '../pitch/pitch.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { counted, listed, sayTimes } from '../score/number-words.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
@@ -17,8 +18,13 @@ const MOST_NAMES = 8;
  * What there is to find, and that it is enough: `four notes, written an octave above their sound: G (E string, fret 3),
  * C (A string, fret 3) …; roots alone, one note at a time; all of it enough for Sunday`.
  */
-export function sumUpBass(score: Score, held: readonly PlacedBass[], rung: BassRung): string {
-  const notes = rung === 3 ? sayCompass(held) : sayNotes(score, held);
+export function sumUpBass(
+  score: Score,
+  held: readonly PlacedBass[],
+  rung: BassRung,
+  says: Says = ENGLISH,
+): string {
+  const notes = rung === 3 ? sayCompass(held, says) : sayNotes(score, held, says);
   const hand = rung === 1 ? '' : `; ${sayHand(held)}`;
   return `${notes}; ${sayModes(held)}, one note at a time${hand}: all of it enough for Sunday`;
 }
@@ -31,7 +37,7 @@ function pitchesOf(held: readonly PlacedBass[]): PlacedBass[] {
   return [...places.values()];
 }
 
-function sayNotes(score: Score, held: readonly PlacedBass[]): string {
+function sayNotes(score: Score, held: readonly PlacedBass[], says: Says): string {
   const key = score.keys[0]?.key;
   const notes = pitchesOf(held);
   const plain = ({ pitch }: PlacedBass): boolean => {
@@ -40,19 +46,19 @@ function sayNotes(score: Score, held: readonly PlacedBass[]): string {
   };
   const first = notes.length > MOST_NAMES ? notes.filter(plain) : notes;
   const others = notes.filter((each) => !first.includes(each));
-  const names = [...new Set(others.map(({ pitch }) => sayNote(noteOf(pitch))))];
+  const names = [...new Set(others.map(({ pitch }) => says.note(noteOf(pitch))))];
   const more = names.length > 0 ? `, and ${listed(names)}` : '';
   const total = counted(notes.length, 'note', 'notes');
-  return `${total}, written an octave above their sound: ${first.map(sayPlaced).join(', ')}${more}`;
+  return `${total}, written an octave above their sound: ${first.map((each) => sayPlaced(each, says)).join(', ')}${more}`;
 }
 
 /** `eleven notes from F (E string, fret 1) up to C (A string, fret 3), written an octave above their sound`. */
-function sayCompass(held: readonly PlacedBass[]): string {
+function sayCompass(held: readonly PlacedBass[], says: Says): string {
   const notes = pitchesOf(held).sort((a, b) => midiOf(a.pitch) - midiOf(b.pitch));
   const [low, high] = [notes[0], notes.at(-1)];
   const total = counted(notes.length, 'note', 'notes');
   if (!low || !high || low === high) return `${total}, written an octave above its sound`;
-  return `${total} from ${sayPlaced(low)} up to ${sayPlaced(high)}, written an octave above their sound`;
+  return `${total} from ${sayPlaced(low, says)} up to ${sayPlaced(high, says)}, written an octave above their sound`;
 }
 
 /** What is played, in the order of the ladder: `roots alone`, `roots, fifths and steps into new chords`, `held notes`. */
@@ -83,11 +89,12 @@ function sayHand(held: readonly PlacedBass[]): string {
 export function sayBassStart(
   { song, introduction, whole, count }: LaidOut,
   held: readonly PlacedBass[],
+  says: Says = ENGLISH,
 ): string {
   const [first] = held;
   const where = sayIntroductionBars(song, introduction);
   if (!first) return where;
-  const note = sayPlaced(first);
+  const note = sayPlaced(first, says);
   if (introduction.spans.length > 0) {
     const begin = `come in on its first chord with ${note}`;
     return [where, begin, count.entry].filter((words) => words !== '').join('; ');

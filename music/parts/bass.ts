@@ -1,4 +1,5 @@
 import { placeHand, type HandPlace } from '../hand/bass-hand.ts';
+import { says as saysIn } from '../pitch/says.ts';
 import { success, type Result } from '../result.ts';
 import type { Score, Voice } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
@@ -59,6 +60,7 @@ export function bassPart(
     notes: withEndingSigns(song, asVoice(written.score, notes)),
   };
   const melody: Voice = { ...melodyOf(written.score), id: 'melody', group: 'Singer', staff: 1 };
+  const says = saysIn(player.names);
   const part: Part = {
     role: 'bass',
     level: LEVEL_OF[rungOf(player)],
@@ -71,12 +73,12 @@ export function bassPart(
     printed: ['bass'],
     shapes: [],
     moves: [],
-    directions: bassDirections(laidOut.value, written, song, footings),
+    directions: bassDirections(laidOut.value, written, song, footings, says),
     countIn: count.words,
-    summary: sumUpBass(whole, held, highestOf(player)),
+    summary: sumUpBass(whole, held, highestOf(player), says),
     order: sayOrder(whole),
-    introduction: sayBassStart(laidOut.value, held),
-    practice: practiceBass(written.score, held),
+    introduction: sayBassStart(laidOut.value, held, says),
+    practice: practiceBass(written.score, held, says),
     cautions: BASS_CAUTIONS,
     numbers: numbersOf(written.score, notes),
   };

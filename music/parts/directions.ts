@@ -1,7 +1,7 @@
 import type { HandPosition } from '../hand/left-hand.ts';
 import { sayFinger } from '../hand/note-words.ts';
-import { sayNote } from '../pitch/key.ts';
 import { noteOf } from '../pitch/pitch.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import type { Score, Section, Span } from '../score/score.ts';
 import { barAt, barLength, meterAt } from '../score/time.ts';
 import type { HandsPlan, HeldChord } from './hands-plan.ts';
@@ -28,6 +28,7 @@ export function directions(
   plan: HandsPlan,
   introduction: Introduction,
   forTheBass = '',
+  says: Says = ENGLISH,
 ): PartDirection[] {
   const said = new Set<string>();
   return whole.sections.map((section) => {
@@ -36,8 +37,8 @@ export function directions(
         ? [sayIntroduced(song, introduction), sayOthers(whole, section, firstTexture(whole))]
         : [
             forTheBass,
-            sayLoop(whole, section),
-            ...inSection(whole, plan, section),
+            sayLoop(whole, section, says),
+            ...inSection(whole, plan, section, says),
             ...whileOthers(whole, section),
             ...endingsOf(whole, section),
           ];
@@ -56,12 +57,12 @@ export function sayIntroduced(song: Score, { spans }: Introduction): string {
   return `${said.join(', then ')}; the singers rest`;
 }
 
-function inSection(score: Score, plan: HandsPlan, section: Section): string[] {
+function inSection(score: Score, plan: HandsPlan, section: Section, says: Says): string[] {
   const held = plan.held.filter(({ from, to }) => from < section.to && to > section.from);
   if (held.length === 0) return ['the hands rest'];
   const free = barLength(meterAt(score, section.from)) === null;
   const again = free ? 'hold; strike again at each bar line' : 'hold; strike again on 1';
-  return [again, sayLeft(score, plan, held)].filter((line) => line !== '');
+  return [again, sayLeft(score, plan, held, says)].filter((line) => line !== '');
 }
 
 /** `verse 4: the others play on every beat; you hold`, for each texture that the passes of a section have. */
@@ -82,22 +83,23 @@ function endingsOf(score: Score, section: Section): string[] {
 }
 
 /** `left hand stays: 5 on F, 2 on B♭, thumb on C`; where it shifts: `left hand: 5 on G; shifts in bars 3 and 7`. */
-function sayLeft(score: Score, plan: HandsPlan, held: readonly HeldChord[]): string {
+function sayLeft(score: Score, plan: HandsPlan, held: readonly HeldChord[], says: Says): string {
   const [from, to] = [
     plan.held.indexOf(held[0] as HeldChord),
     plan.held.indexOf(held.at(-1) as HeldChord),
   ];
   const [first, ...others] = plan.positions.filter((each) => each.from <= to && each.to >= from);
   if (!first) return '';
-  if (others.length === 0) return `left hand stays: ${first.keys.map(sayKey).join(', ')}`;
+  if (others.length === 0)
+    return `left hand stays: ${first.keys.map((key) => sayKey(key, says)).join(', ')}`;
   const start = first.keys[0];
-  const begin = start ? `left hand: ${sayKey(start)}` : 'left hand';
+  const begin = start ? `left hand: ${sayKey(start, says)}` : 'left hand';
   const bars = others.map((each) => barAt(score, (plan.held[each.from] as HeldChord).from).number);
   return `${begin}; ${sayShifts(bars)}`;
 }
 
-function sayKey({ note, finger }: HandPosition['keys'][number]): string {
-  return `${sayFinger(finger)} on ${sayNote(noteOf(note))}`;
+function sayKey({ note, finger }: HandPosition['keys'][number], says: Says): string {
+  return `${sayFinger(finger)} on ${says.note(noteOf(note))}`;
 }
 
 function sayShifts(bars: readonly number[]): string {

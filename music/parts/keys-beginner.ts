@@ -1,7 +1,8 @@
 import { success, type Result } from '../result.ts';
 import { ofMove } from '../hand/difficulty.ts';
 import { isSameShape, sayFrom, sayStart } from '../hand/move-words.ts';
-import { sameChord, say as sayChord } from '../pitch/chord-symbol.ts';
+import { sameChord } from '../pitch/chord-symbol.ts';
+import { ENGLISH, says as saysIn, type Says } from '../pitch/says.ts';
 import type { Score, Voice } from '../score/score.ts';
 import { feltBeat, melodyOf, meterAt, tempoAt } from '../score/time.ts';
 import type { Arrangement, Player, Team } from './arrangement.ts';
@@ -21,14 +22,14 @@ const isShapeOf = (held: HeldChord) => (shape: PartShape) =>
   sameChord(shape.chord, held.chord) && isSameShape(shape, held.right);
 
 /** The shapes in the order they first appear, each with the way to it. */
-export function shapesOf(plan: HandsPlan): PartShape[] {
+export function shapesOf(plan: HandsPlan, says: Says = ENGLISH): PartShape[] {
   const shapes: PartShape[] = [];
   plan.held.forEach((held, i) => {
     if (shapes.some(isShapeOf(held))) return;
     const before = plan.held[i - 1];
     const words = before
-      ? sayFrom(sayChord(before.chord), before.right, held.right)
-      : sayStart(held.right);
+      ? sayFrom(says.chord(before.chord), before.right, held.right, says)
+      : sayStart(held.right, says);
     shapes.push({ chord: held.chord, at: held.from, ...held.right, left: held.left, words });
   });
   return shapes;
@@ -118,10 +119,12 @@ export function keysBeginner(
   const hasBass = roles.includes('bass');
   const plan = planHands(whole, player, hasBass);
   if (!plan.ok) return plan;
-  const shapes = shapesOf(plan);
+  const says = saysIn(player.names);
+  const shapes = shapesOf(plan, says);
   const changes = changesOf(whole, plan);
-  const hardest = hardestFirst(whole, changes, length);
+  const hardest = hardestFirst(whole, changes, length, says);
   const played = {
+    ...(player.names ? { names: player.names } : {}),
     score: {
       ...whole,
       melody: 'melody',
@@ -141,13 +144,14 @@ export function keysBeginner(
       plan,
       introduction,
       forTheBass(whole, player, plan, hasBass),
+      says,
     ),
     countIn: count.words,
     summary: sumUpFirstRung(played, changes),
     order: sayOrder(whole),
-    introduction: sayIntroduction(song, plan, introduction, count.entry, length),
+    introduction: sayIntroduction(song, plan, introduction, count.entry, length, says),
     practice: practiceKeys(played, hardest),
-    cautions: cautions(whole, plan),
+    cautions: cautions(whole, plan, says),
   };
   return success(part, plan.warnings);
 }

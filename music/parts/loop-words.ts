@@ -1,5 +1,6 @@
 import { transposeNote } from '../pitch/interval.ts';
-import { sayNote, type Key } from '../pitch/key.ts';
+import type { Key } from '../pitch/key.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { passesOf } from '../score/form.ts';
 import type { Score, Section } from '../score/score.ts';
 import { keyAt } from '../score/time.ts';
@@ -11,25 +12,25 @@ const MINOR = {
 };
 
 /** The chords of an Amen, the plagal close (common practice): `F–C` in C major, `Fm–Cm` in C minor. */
-export function sayAmen({ tonic, mode }: Key): string {
-  const four = sayNote(transposeNote(tonic, { steps: 3, semitones: 5 }));
+export function sayAmen({ tonic, mode }: Key, says: Says = ENGLISH): string {
+  const four = says.note(transposeNote(tonic, { steps: 3, semitones: 5 }));
   const fourth = MINOR.fourth.includes(mode) ? 'm' : '';
   const first = MINOR.first.includes(mode) ? 'm' : '';
-  return `${four}${fourth}–${sayNote(tonic)}${first}`;
+  return `${four}${fourth}–${says.note(tonic)}${first}`;
 }
 
 /**
  * How an open loop is played and left, for whoever plays it: `repeat softly until: after the prayer; then Amen (F–C)`.
  * Empty for a section that is none.
  */
-export function sayLoop(score: Score, section: Section): string {
+export function sayLoop(score: Score, section: Section, says: Says = ENGLISH): string {
   if (section.kind !== 'vamp') return '';
-  const amen = section.loop?.amen ? `; then Amen (${amenIn(score, section)})` : '';
+  const amen = section.loop?.amen ? `; then Amen (${amenIn(score, section, says)})` : '';
   return `repeat softly until: ${cueOf(section)}${amen}`;
 }
 
-function amenIn(score: Score, { from, to }: Section): string {
-  return sayAmen(keyAt(score, Math.max(from, to - 1)).key);
+function amenIn(score: Score, { from, to }: Section, says: Says): string {
+  return sayAmen(keyAt(score, Math.max(from, to - 1)).key, says);
 }
 
 /** For the order of passes: `soft loop until after the prayer`. */

@@ -1,9 +1,8 @@
 import { HAND_CAUTIONS } from '../hand/cautions.ts';
 import { sayFinger } from '../hand/note-words.ts';
 import { midiOf, type PitchName } from '../pitch/pitch.ts';
-import { say as sayChord } from '../pitch/chord-symbol.ts';
 import { nameInterval, intervalBetween, sayInterval } from '../pitch/interval.ts';
-import { sayNote } from '../pitch/key.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
 import type { HandsPlan, HeldChord } from './hands-plan.ts';
@@ -23,6 +22,7 @@ function sayPlaceIn(score: Score, at: number): string {
 function sayAgainstShape(
   sung: PitchName,
   shape: { notes: readonly PitchName[]; fingers: readonly number[] },
+  says: Says,
 ): string {
   const same = shape.notes.findIndex((note) => midiOf(note) === midiOf(sung));
   const finger = shape.fingers[same];
@@ -46,7 +46,7 @@ function sayAgainstShape(
           .replace(/^(a|e|i|o)/, 'an $1')
           .replace(/^(?!an )/, 'a ')
       : sayInterval(interval);
-  return `${far} ${way} your ${sayNote(nearest)}`;
+  return `${far} ${way} your ${says.note(nearest)}`;
 }
 
 /** The first sung note, or null. */
@@ -66,6 +66,7 @@ export function sayIntroduction(
   introduction: Introduction,
   entry: string,
   length: number,
+  says: Says = ENGLISH,
 ): string {
   const sung = firstSung(song);
   const before = plan.held.findLast(({ from }) => from < Math.max(1, length + (sung?.at ?? 0)));
@@ -73,7 +74,7 @@ export function sayIntroduction(
   const chord = (before ?? plan.held[0])?.chord;
   const start =
     sung && shape && chord
-      ? `the singers start on ${sayNote(sung.pitch)}, ${sayAgainstShape(sung.pitch, shape)} in ${sayChord(chord)}`
+      ? `the singers start on ${says.note(sung.pitch)}, ${sayAgainstShape(sung.pitch, shape, says)} in ${says.chord(chord)}`
       : 'nobody sings in this song';
   const words = introduction.spans.length === 0 ? [start] : [entry, start];
   return [sayIntroductionBars(song, introduction), ...words]
@@ -82,12 +83,12 @@ export function sayIntroduction(
 }
 
 /** For the hands: the widest shape with its place, then the cautions that any player needs. */
-export function cautions(score: Score, plan: HandsPlan): string[] {
+export function cautions(score: Score, plan: HandsPlan, says: Says = ENGLISH): string[] {
   const widthOf = ({ right }: HeldChord) =>
     midiOf(right.notes.at(-1) as PitchName) - midiOf(right.notes[0] as PitchName);
   const widest = plan.held.reduce((most, each) => (widthOf(each) > widthOf(most) ? each : most));
   const { notes } = widest.right;
-  const span = `The widest shape is ${sayChord(widest.chord)}, ${sayNote(notes[0] ?? '')} to ${sayNote(notes.at(-1) ?? '')} (${widthOf(widest)} half steps), first in ${sayPlaceIn(score, widest.from)}.`;
+  const span = `The widest shape is ${says.chord(widest.chord)}, ${says.note(notes[0] ?? '')} to ${says.note(notes.at(-1) ?? '')} (${widthOf(widest)} half steps), first in ${sayPlaceIn(score, widest.from)}.`;
   const general = HAND_CAUTIONS.filter(
     ({ id }) => id === 'stretch' || id === 'pain' || id === 'force',
   );

@@ -1,4 +1,5 @@
 import type { Chord } from '../pitch/chord.ts';
+import type { NamedNotes } from '../pitch/note-names.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Score, Ticks } from '../score/score.ts';
 import type { Level } from './level.ts';
@@ -10,6 +11,8 @@ export type Role = 'keys' | 'bass' | 'guitar' | 'drums' | 'lead voice' | 'harmon
 export interface Part {
   readonly role: Role;
   readonly level: Level;
+  /** What its player calls notes and chords; missing: `english`. */
+  readonly names?: NamedNotes;
   /** At the keys: the steps of the ladders that are played all through; missing: the first of each. */
   readonly rungs?: Rungs;
   /**

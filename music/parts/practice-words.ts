@@ -1,5 +1,5 @@
 import { rank, type PlayedMove, type RankedMove } from '../hand/difficulty.ts';
-import { say as sayChord } from '../pitch/chord-symbol.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import type { Score, Ticks } from '../score/score.ts';
 import { barAt, countedBeat, countedTempo, meterAt, tempoAt } from '../score/time.ts';
 import type { Change } from './changes.ts';
@@ -11,7 +11,12 @@ const MOST = 2;
  * The changes of the song from the hardest to the easiest, each once.
  * @param from where the song itself begins, after a written-out introduction
  */
-export function hardestFirst(score: Score, changes: readonly Change[], from: Ticks): RankedMove[] {
+export function hardestFirst(
+  score: Score,
+  changes: readonly Change[],
+  from: Ticks,
+  says: Says = ENGLISH,
+): RankedMove[] {
   const moves = changes
     .filter(({ before }) => before.from >= from)
     .map(({ before, after, time }): PlayedMove => {
@@ -20,14 +25,14 @@ export function hardestFirst(score: Score, changes: readonly Change[], from: Tic
       return {
         from: before.right,
         to: after.right,
-        fromChord: sayChord(before.chord),
-        toChord: sayChord(after.chord),
+        fromChord: says.chord(before.chord),
+        toChord: says.chord(after.chord),
         bar: barAt(score, after.from).number,
         beats: time / countedBeat(meter, tempo),
         tempo: countedTempo(meter, tempo),
       };
     });
-  return rank(moves, score.tempo);
+  return rank(moves, score.tempo, says);
 }
 
 /**

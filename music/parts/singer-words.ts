@@ -1,8 +1,8 @@
-import { say as sayChord, tonesOf } from '../pitch/chord-symbol.ts';
+import { tonesOf } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { intervalUp, sayInterval } from '../pitch/interval.ts';
-import { sayNote } from '../pitch/key.ts';
 import { midiOf, noteOf, pitchClassOf, type NoteName, type PitchName } from '../pitch/pitch.ts';
+import { ENGLISH, says as saysIn, type Says } from '../pitch/says.ts';
 import { passesOf } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
@@ -27,27 +27,28 @@ const MOST = 2;
 const DEGREES = ['root', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh'] as const;
 
 /** `the fifth of G`. */
-function sayTone(tone: NoteName, chord: Chord): string {
-  return `the ${DEGREES[intervalUp(chord.root, tone).steps % 7] ?? 'root'} of ${sayChord(chord)}`;
+function sayTone(tone: NoteName, chord: Chord, says: Says): string {
+  return `the ${DEGREES[intervalUp(chord.root, tone).steps % 7] ?? 'root'} of ${says.chord(chord)}`;
 }
 
 /** How a note stands to a chord: `the fifth of G`; of a note that is none of its tones `a step above B, the third of G`. */
-function sayInChord(pitch: PitchName, chord: Chord): string {
+function sayInChord(pitch: PitchName, chord: Chord, says: Says): string {
   const note = noteOf(pitch);
   const tones = tonesOf(chord);
   const own = tones.find((tone) => pitchClassOf(tone) === pitchClassOf(note));
-  if (own) return sayTone(own, chord);
+  if (own) return sayTone(own, chord, says);
   const below = [...tones].sort(
     (a, b) => intervalUp(a, note).semitones - intervalUp(b, note).semitones,
   )[0];
-  if (!below) return sayChord(chord);
-  return `${sayInterval(intervalUp(below, note))} above ${sayNote(below)}, ${sayTone(below, chord)}`;
+  if (!below) return says.chord(chord);
+  return `${sayInterval(intervalUp(below, note))} above ${says.note(below)}, ${sayTone(below, chord, says)}`;
 }
 
 /** How the introduction leads to the first note, and how to find it in the chord before. */
 export function sayFirstNote(
   { song, introduction, whole, length, count }: LaidOut,
   octave: Octave,
+  says: Says = ENGLISH,
 ): string {
   const note = melodyOf(song).notes.find(({ pitches }) => pitches.length > 0);
   const written = note?.pitches.at(-1);
@@ -55,24 +56,24 @@ export function sayFirstNote(
   if (!note || !written) return `${where}; nobody sings in this song`;
   const pitch = sounding(written, octave);
   const name =
-    pitch === written ? sayNote(pitch) : `${sayNote(pitch)}, written ${sayNote(written)}`;
+    pitch === written ? says.note(pitch) : `${says.note(pitch)}, written ${says.note(written)}`;
   const before = Math.max(1, length + note.at);
   const chords = playedChords(whole);
   const chord = (chords.findLast(({ at }) => at < before) ?? chords[0])?.chord;
-  const tones = chord ? tonesOf(chord).map(sayNote).join(' ') : '';
+  const tones = chord ? tonesOf(chord).map(says.note).join(' ') : '';
   const when = length + note.at > (chords[0]?.at ?? 0) ? 'the chord before it' : 'the first chord';
   const found = chord
-    ? `, ${sayInChord(pitch, chord)}; ${when} is ${sayChord(chord)} (${tones})`
+    ? `, ${sayInChord(pitch, chord, says)}; ${when} is ${says.chord(chord)} (${tones})`
     : '';
   const entry = introduction.spans.length > 0 ? count.entry : '';
   return [where, entry, `first note: ${name}${found}`].filter((words) => words !== '').join('; ');
 }
 
 /** Without a known voice: `The tune goes from D4 to D5, half of its time between G4 and B4.` */
-export function sayTune(song: Score): string {
+export function sayTune(song: Score, says: Says = ENGLISH): string {
   const tune = tessituraOf(song);
   if (!tune) return 'Nobody sings in this song.';
-  const [low, high, q1, q3] = [tune.low, tune.high, tune.q1, tune.q3].map(sayNote);
+  const [low, high, q1, q3] = [tune.low, tune.high, tune.q1, tune.q3].map(says.note);
   const half = q1 === q3 ? `half of its time on ${q1}` : `half of its time between ${q1} and ${q3}`;
   return `The tune goes from ${low} to ${high}, ${half}.`;
 }
@@ -87,24 +88,28 @@ function sayBars({ notes }: VoiceStretch): string {
   return `bars ${first} ${last === first + 1 ? 'and' : 'to'} ${last}`;
 }
 
-function sayEnd({ furthest, side }: VoiceStretch, range: Range): string {
+function sayEnd({ furthest, side }: VoiceStretch, range: Range, says: Says): string {
   const edge = range[side];
   const [end, out, back] =
     side === 'high' ? ['highest', 'above', 'below'] : ['lowest', 'below', 'above'];
   const far = midiOf(furthest) - midiOf(edge);
   if (far === 0) return `the ${end} that sits easily`;
   const way = (side === 'high' ? far > 0 : far < 0) ? out : back;
-  return `${sayDistance(far)} ${way} ${sayNote(edge)}, the ${end} that sits easily`;
+  return `${sayDistance(far)} ${way} ${says.note(edge)}, the ${end} that sits easily`;
 }
 
 /** What to practise first: what lies outside the range before what lies at its ends, the longest first. */
-export function practiceVoice(stretches: readonly VoiceStretch[], range: Range): string[] {
+export function practiceVoice(
+  stretches: readonly VoiceStretch[],
+  range: Range,
+  says: Says = ENGLISH,
+): string[] {
   const hardest = [...stretches].sort(
     (a, b) => Number(b.outside) - Number(a.outside) || b.felt - a.felt,
   );
   return hardest.slice(0, MOST).map((stretch, place) => {
     const way = stretch.side === 'high' ? 'up to' : 'down to';
-    const words = `${sayBars(stretch)}, ${stretch.side} for ${sayBeats(stretch.felt)}, ${way} ${sayNote(stretch.furthest)}, ${sayEnd(stretch, range)}.`;
+    const words = `${sayBars(stretch)}, ${stretch.side} for ${sayBeats(stretch.felt)}, ${way} ${says.note(stretch.furthest)}, ${sayEnd(stretch, range, says)}.`;
     return place === 0
       ? `Practise first: ${words} Softly, and stop before it strains.`
       : `Then: ${words}`;
@@ -127,7 +132,7 @@ export function voiceDirections(
   return song.sections.map((section, place) => {
     const words: string[] = differs ? leadLines(song, section, usual, sayLead) : [];
     if (place === 0 && lead) words.push(sayLead(lead));
-    if (section.kind === 'vamp') words.push(sayLoop(song, section));
+    if (section.kind === 'vamp') words.push(sayLoop(song, section, saysIn(player.names)));
     const octave = row?.perSection.find((each) => each.section === section.id)?.octave;
     const reads = octave === 'octave below' ? 'sing an octave lower than written' : '';
     if (reads !== said) words.push(reads === '' ? 'sing as written' : reads);

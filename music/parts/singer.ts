@@ -1,4 +1,5 @@
 import { success, type Problem, type Result } from '../result.ts';
+import { says as saysIn } from '../pitch/says.ts';
 import type { Score } from '../score/score.ts';
 import { KEY, PRACTICE, RANGE, STRAIN } from '../voice/cautions.ts';
 import { table } from '../voice/fit-table.ts';
@@ -50,6 +51,7 @@ export function singer(
   const first = row?.perSection[0]?.octave ?? 'as written';
   const melody = { ...marked(song, stretches), id: 'melody', group: 'Singer', staff: 1 };
   const introduced = introduction.spans.length > 0 && count.entry !== '';
+  const says = saysIn(player.names);
   const part: Part = {
     role: player.role,
     level: player.level,
@@ -58,10 +60,12 @@ export function singer(
     moves: [],
     directions: voiceDirections(song, row, player, team),
     countIn: introduced ? count.entry : count.words,
-    summary: [own ? sayOwn(own, player.name) : '', row?.reason ?? sayTune(song)].join(' ').trim(),
+    summary: [own ? sayOwn(own, player.name) : '', row?.reason ?? sayTune(song, says)]
+      .join(' ')
+      .trim(),
     order: sayOrder(whole),
-    introduction: sayFirstNote({ ...laidOut.value, song }, first),
-    practice: range ? practiceVoice(stretches, range) : [],
+    introduction: sayFirstNote({ ...laidOut.value, song }, first, says),
+    practice: range ? practiceVoice(stretches, range, says) : [],
     cautions: cautionsFor(row, range).map(({ text }) => text),
   };
   return success(

@@ -1,7 +1,8 @@
 import type { PlannedMove } from '../hand/right-hand.ts';
-import { pitchClassesOf, say as sayChord } from '../pitch/chord-symbol.ts';
+import { pitchClassesOf } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { degreeOf } from '../pitch/key.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { midiOf, pitchClassOf, noteOf } from '../pitch/pitch.ts';
 import type { Score } from '../score/score.ts';
 import { barAt, melodyOf, soundingNotes } from '../score/time.ts';
@@ -13,8 +14,12 @@ import type { PartShape } from './part.ts';
 const MOST_NAMES = 8;
 
 /** `four shapes: F, B♭, C, Dm`. */
-export function sayShapes(score: Score, shapes: readonly PartShape[]): string {
-  return nameShapes(score, groupShapes(shapes));
+export function sayShapes(
+  score: Score,
+  shapes: readonly PartShape[],
+  says: Says = ENGLISH,
+): string {
+  return nameShapes(score, groupShapes(shapes), says);
 }
 
 /** `at most two notes move at once`. */
@@ -36,7 +41,11 @@ function groupShapes(shapes: readonly PartShape[]): Chord[][] {
   return [...groups.values()];
 }
 
-function nameShapes(score: Score, groups: readonly (readonly Chord[])[]): string {
+function nameShapes(score: Score, groups: readonly (readonly Chord[])[], says: Says): string {
+  const nameGroup = ([first, ...others]: readonly Chord[]): string => {
+    const name = first ? says.chord(first) : '';
+    return others.length > 0 ? `${name} (also ${others.map(says.chord).join(', ')})` : name;
+  };
   const total = counted(groups.length, 'shape', 'shapes');
   if (groups.length <= MOST_NAMES) return `${total}: ${groups.map(nameGroup).join(', ')}`;
   const plain = groups.filter((group) => group.some((chord) => isPlain(score, chord)));
@@ -45,11 +54,6 @@ function nameShapes(score: Score, groups: readonly (readonly Chord[])[]): string
   const more = others.length > MOST_NAMES ? ` and ${others.length - MOST_NAMES} more` : '';
   const beyond = plain.length > 0 ? `, beyond ${plain.map(nameGroup).join(', ')}` : '';
   return `${total}${beyond}: ${names}${more}`;
-}
-
-function nameGroup([first, ...others]: readonly Chord[]): string {
-  const name = first ? sayChord(first) : '';
-  return others.length > 0 ? `${name} (also ${others.map(sayChord).join(', ')})` : name;
 }
 
 /** The triads on the first, fourth and fifth degree: what a beginner has met. */
@@ -69,7 +73,7 @@ function notesMoving({ from, to }: PlannedMove): number {
  * What may be played where a change comes too fast: the chord before goes on where every sung note over the new chord is
  * a tone of it; else the right hand rests, as the left hand's root alone contradicts nothing (common practice).
  */
-export function instead(score: Score, { before, after }: Change): string {
+export function instead(score: Score, { before, after }: Change, says: Says = ENGLISH): string {
   const bar = barAt(score, after.from);
   const tones = pitchClassesOf(before.chord);
   const sung = soundingNotes(melodyOf(score)).filter(
@@ -77,6 +81,6 @@ export function instead(score: Score, { before, after }: Change): string {
   );
   const fits =
     sung.length > 0 && sung.every(({ pitch }) => tones.includes(pitchClassOf(noteOf(pitch))));
-  if (fits) return `hold ${sayChord(before.chord)} on in bar ${bar.number}`;
-  return `leave ${sayChord(after.chord)} to the left hand`;
+  if (fits) return `hold ${says.chord(before.chord)} on in bar ${bar.number}`;
+  return `leave ${says.chord(after.chord)} to the left hand`;
 }

@@ -2,6 +2,7 @@ import { success, type Result } from '../result.ts';
 import { symbolIn } from '../pitch/chord-symbol.ts';
 import { sameKey, sayKey, type Key } from '../pitch/key.ts';
 import type { NamedNotes } from '../pitch/note-names.ts';
+import { says as saysIn } from '../pitch/says.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
 import { arranged } from '../parts/arranged.ts';
 import type { ArrangedPass, Arrangement, Player, Texture } from '../parts/arrangement.ts';
@@ -58,7 +59,11 @@ export function of(
   return success({
     heading: headingOf(laid, player, played),
     order: sayOrder(laid.score),
-    passes: printed(passes, chords, laid, played, names?.lead ?? null),
+    passes: printed(passes, chords, laid, {
+      played,
+      usual: names?.lead ?? null,
+      names: player.names,
+    }),
     remarks: remarksOn(laid.score, passes),
     cautions: [],
     credits: creditsOf(score),
@@ -131,8 +136,15 @@ function printed(
   passes: readonly SungPass[],
   chords: readonly ChordOver[],
   { score, introduction }: Laid,
-  played: PlayedKey | null,
-  usual: string | null,
+  {
+    played,
+    usual,
+    names,
+  }: {
+    readonly played: PlayedKey | null;
+    readonly usual: string | null;
+    readonly names: NamedNotes | undefined;
+  },
 ): WordsPass[] {
   const page = played ? transposed(score, played.plays) : score;
   const before = new Set<string>();
@@ -145,7 +157,7 @@ function printed(
     const { texture, ending } = pass.pass as ArrangedPass;
     const lead = leadOf(pass.pass, usual);
     const isSung = pass.lines.some((line) => line.some(({ text }) => text !== ''));
-    const loop = sayLoop(page, pass.section);
+    const loop = sayLoop(page, pass.section, saysIn(names));
     const directions = [
       ...(loop ? [loop] : []),
       ...(isIntroduction ? [`${introduction}; the singers rest`] : []),

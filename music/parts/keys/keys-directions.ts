@@ -1,3 +1,4 @@
+import { ENGLISH, type Says } from '../../pitch/says.ts';
 import type { Section } from '../../score/score.ts';
 import { sayIntroduced } from '../directions.ts';
 import { INTRODUCTION } from '../introduction.ts';
@@ -38,6 +39,7 @@ export function keysDirections(
   written: WrittenOut,
   keys: KeysSong,
   hands: readonly HandLine[],
+  says: Says = ENGLISH,
 ): PartDirection[] {
   const { score, textures, endings } = written;
   let before: readonly string[] = [];
@@ -56,7 +58,7 @@ export function keysDirections(
     const ending = endings.get(section.id);
     const lines = [
       ...(section.id === INTRODUCTION ? [sayIntroduced(song, introduction)] : []),
-      sayLoop(score, section),
+      sayLoop(score, section, says),
       ...lasting.filter((line) => !before.includes(line)),
       ...here,
       ending ? sayEnding(score, ending) : '',

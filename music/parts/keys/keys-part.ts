@@ -1,6 +1,7 @@
 import type { Shape } from '../../hand/shape.ts';
 import { sameChord, say as sayChord } from '../../pitch/chord-symbol.ts';
 import type { Chord } from '../../pitch/chord.ts';
+import { says as saysIn } from '../../pitch/says.ts';
 import { success, type Result } from '../../result.ts';
 import type { Score, Voice } from '../../score/score.ts';
 import { melodyOf } from '../../score/time.ts';
@@ -110,10 +111,12 @@ export function keysPart(
   // A fill goes from one shape to the next, so it comes when their fingers are known.
   const right = withFills(withoutFills(keys), fingered.right);
   const now: HandsPlan = { ...plan, held: heldIn(keys, right, left) };
-  const shapes = shapesOf(now);
+  const says = saysIn(player.names);
+  const shapes = shapesOf(now, says);
   const changes = inStruckTime(changesOf(written.score, now), right.notes);
-  const hardest = hardestFirst(written.score, changes, length);
+  const hardest = hardestFirst(written.score, changes, length, says);
   const played = {
+    ...(player.names ? { names: player.names } : {}),
     score: {
       ...written.score,
       melody: 'melody',
@@ -128,13 +131,13 @@ export function keysPart(
     level: player.level,
     rungs: usual,
     ...played,
-    directions: keysDirections(laidOut.value, written, keys, [right, left]),
+    directions: keysDirections(laidOut.value, written, keys, [right, left], says),
     countIn: count.words,
     summary: sumUpKeys(played, keys, changes),
     order: sayOrder(whole),
-    introduction: sayIntroduction(song, now, introduction, count.entry, length),
+    introduction: sayIntroduction(song, now, introduction, count.entry, length, says),
     practice: practiceKeys(played, hardest),
-    cautions: cautions(written.score, now),
+    cautions: cautions(written.score, now, says),
   };
   return success(withPedal(part, usual, player.rungs), [
     ...plan.warnings,

@@ -1,6 +1,6 @@
 import type { RankedMove } from '../../hand/difficulty.ts';
-import { say as sayChord } from '../../pitch/chord-symbol.ts';
 import { midiOf } from '../../pitch/pitch.ts';
+import { says as saysIn } from '../../pitch/says.ts';
 import type { Ticks } from '../../score/score.ts';
 import { barAt } from '../../score/time.ts';
 import { counted, listed } from '../../score/number-words.ts';
@@ -29,7 +29,11 @@ const OCTAVE = 12;
  * easy: all of it enough for Sunday`; else what is hardest, and what to do instead that is still right.
  */
 export const sumUpFirstRung = (part: PlayedPart, changes: readonly Change[]): string =>
-  [sayShapes(part.score, part.shapes), sayMoving(changes), sayEase(part, changes)].join('; ');
+  [
+    sayShapes(part.score, part.shapes, saysIn(part.names)),
+    sayMoving(changes),
+    sayEase(part, changes),
+  ].join('; ');
 
 /**
  * What a part above the first rung is made of, and how far it is enough: `five shapes: F, B♭, C, Dm, Gm; at most two notes
@@ -53,10 +57,11 @@ export function sumUpKeys(part: PlayedPart, song: KeysSong, changes: readonly Ch
 const MOST_NAMES = 8;
 
 /** Where a chord has more shapes than one, `twelve shapes of seven chords: G, C, D7 …`, each chord named once. */
-function sayShapesOf({ score, shapes }: PlayedPart): string {
-  const names = [...new Set(shapes.map(({ chord }) => sayChord(chord)))];
+function sayShapesOf({ score, shapes, names: called }: PlayedPart): string {
+  const says = saysIn(called);
+  const names = [...new Set(shapes.map(({ chord }) => says.chord(chord)))];
   const count = new Set(shapes.map(({ notes }) => notes.map(midiOf).join(' '))).size;
-  if (count <= names.length) return sayShapes(score, shapes);
+  if (count <= names.length) return sayShapes(score, shapes, says);
   const more = names.length - MOST_NAMES;
   const named = `${names.slice(0, MOST_NAMES).join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
   const chords = counted(names.length, 'chord', 'chords');
@@ -102,7 +107,9 @@ function insteadOf(
   switch (what) {
     case 'right hand': {
       const change = changes.find(({ after }) => after.from === at);
-      return change ? instead(part.score, change) : 'leave the new chord to the left hand';
+      return change
+        ? instead(part.score, change, saysIn(part.names))
+        : 'leave the new chord to the left hand';
     }
     case 'left hand': {
       const there = strikesOf(part, 'left').find((strike) => strike.at === at);

@@ -4,6 +4,7 @@ import { ofMove } from '../../hand/move-difficulty.ts';
 import { isSameShape } from '../../hand/move-words.ts';
 import { midiOf } from '../../pitch/pitch.ts';
 import { say as sayChord } from '../../pitch/chord-symbol.ts';
+import { says as saysIn } from '../../pitch/says.ts';
 import { counted, listed } from '../../score/number-words.ts';
 import type { Ticks } from '../../score/score.ts';
 import { barAt } from '../../score/time.ts';
@@ -84,8 +85,9 @@ export function rightHandItem(
     if (!from || !to || time <= 0) return null;
     const { beats, tempo, words } = timeAt(part.score, before.from, time);
     const share = isKnown(from, known) && isKnown(to, known) ? PART_WEIGHTS.known : 1;
-    const names = `${sayChord(before.chord)} to ${sayChord(after.chord)}`;
-    const keys = `${sayPitches(from.notes)} to ${sayPitches(to.notes)}`;
+    const says = saysIn(part.names);
+    const names = `${says.chord(before.chord)} to ${says.chord(after.chord)}`;
+    const keys = `${sayPitches(from.notes, says)} to ${sayPitches(to.notes, says)}`;
     return {
       what: 'right hand' as const,
       words: `${names} in ${sayBar(part.score, after.from)}: ${keys}, ${words}`,
@@ -111,7 +113,8 @@ export function leftHandItem(
     const { beats, seconds, words } = timeAt(part.score, last.at, time);
     const base = PART_WEIGHTS.leftShift + way * PART_WEIGHTS.leftSemitone;
     const hurry = seconds === null ? 1 : Math.max(1, UNHURRIED_SECONDS / seconds);
-    const keys = `${sayTogether(last.pitches)} to ${sayTogether(next.pitches)}`;
+    const says = saysIn(part.names);
+    const keys = `${sayTogether(last.pitches, says)} to ${sayTogether(next.pitches, says)}`;
     const far = `${way} ${way === 1 ? 'half step' : 'half steps'}`;
     return {
       what: 'left hand' as const,
@@ -160,7 +163,7 @@ export function strikesItem(part: PlayedPart): PartDifficultyItem | null {
       const { seconds } = timeAt(part.score, bar.at, bar.length);
       if (bar.copyOf !== undefined || here.length === 0 || seconds === null) return null;
       const rate = here.length / seconds;
-      const shown = here.slice(0, 4).map(({ pitches }) => sayPitches(pitches));
+      const shown = here.slice(0, 4).map(({ pitches }) => sayPitches(pitches, saysIn(part.names)));
       const first = [...new Set(shown)].join(', ');
       return {
         what: 'strikes' as const,
@@ -194,7 +197,7 @@ export function octavesItem(part: PlayedPart): PartDifficultyItem | null {
     const often = seconds === null ? '' : `, ${sayRate(rate)}`;
     return {
       what: 'octaves in turn' as const,
-      words: `${sayTogether([one, other])} in turn in ${sayBar(part.score, strike.at)}${often}`,
+      words: `${sayTogether([one, other], saysIn(part.names))} in turn in ${sayBar(part.score, strike.at)}${often}`,
       brief: `${sayBar(part.score, strike.at)}, octaves in turn${often}`,
       cost: hundredths(rate * PART_WEIGHTS.octaves),
       at: strike.at,
@@ -207,20 +210,22 @@ export function octavesItem(part: PlayedPart): PartDifficultyItem | null {
 const MOST_NAMED = 3;
 
 export function shapesItem(
-  { score, shapes }: PlayedPart,
+  { score, shapes, names }: PlayedPart,
   known: readonly KnownShape[],
 ): PartDifficultyItem | null {
+  const says = saysIn(names);
   const fresh = shapes.filter((shape) => !isKnown(shape, known));
   const [first] = fresh;
   if (!first) return null;
   const named = fresh
     .slice(0, MOST_NAMED)
     .map(
-      ({ chord, notes, at }) => `${sayChord(chord)} (${sayPitches(notes)}) in ${sayBar(score, at)}`,
+      ({ chord, notes, at }) =>
+        `${says.chord(chord)} (${sayPitches(notes, says)}) in ${sayBar(score, at)}`,
     );
   const more = fresh.length > MOST_NAMED ? [`${fresh.length - MOST_NAMED} more`] : [];
   const count = counted(fresh.length, 'new shape', 'new shapes');
-  const chords = fresh.slice(0, MOST_NAMED).map(({ chord }) => sayChord(chord));
+  const chords = fresh.slice(0, MOST_NAMED).map(({ chord }) => says.chord(chord));
   return {
     what: 'new shapes',
     words: `${count}: ${listed([...named, ...more])}`,

@@ -2,7 +2,7 @@ import { sayTime, secondsOf } from '../../hand/move-difficulty.ts';
 import type { Hand, Shape } from '../../hand/shape.ts';
 import type { Chord } from '../../pitch/chord.ts';
 import { midiOf, type PitchName } from '../../pitch/pitch.ts';
-import { sayNote } from '../../pitch/key.ts';
+import { ENGLISH, type Says } from '../../pitch/says.ts';
 import { counted, listed } from '../../score/number-words.ts';
 import type { Note, Score, Span, Tempo, Ticks } from '../../score/score.ts';
 import { barAt, countedBeat, countedTempo, meterAt, tempoAt } from '../../score/time.ts';
@@ -11,7 +11,7 @@ import type { HeldChord } from '../hands-plan.ts';
 import type { Part, PartShape } from '../part.ts';
 
 /** What of a part its difficulty is worked out from. */
-export type PlayedPart = Pick<Part, 'score' | 'shapes' | 'moves'>;
+export type PlayedPart = Pick<Part, 'score' | 'shapes' | 'moves' | 'names'>;
 
 /** What a hand strikes at one moment. */
 export interface Strike {
@@ -147,7 +147,9 @@ export function sayBeats(beats: number): string {
 }
 
 /** `C4 E4 G4`. */
-export const sayPitches = (pitches: readonly PitchName[]): string => pitches.map(sayNote).join(' ');
+export const sayPitches = (pitches: readonly PitchName[], says: Says = ENGLISH): string =>
+  pitches.map(says.note).join(' ');
 
 /** `C2 and C3`. */
-export const sayTogether = (pitches: readonly PitchName[]): string => listed(pitches.map(sayNote));
+export const sayTogether = (pitches: readonly PitchName[], says: Says = ENGLISH): string =>
+  listed(pitches.map(says.note));
