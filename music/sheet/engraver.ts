@@ -28,10 +28,19 @@ export function scaleOf(measures: PageMeasures): number {
 /** Room in a drawing for what stands out of its page (the brace, the last line), in drawing units. */
 export const BLEED = { left: 260, right: 20, bottom: 120 } as const;
 
-/** The printed sizes of the texts, in the coordinates of the engraver's drawing. */
+/** Figures of fingers as the engraver counts them, against the words; rows of them stand closer than lines of text. */
+const FINGERS = 0.56;
+/** A figure that counts as narrower than so many staff spaces is not kept away from the stem at the side of its note. */
+const KEPT_AWAY = 1.8;
+/** Such a figure is moved away from the stem by so much, in drawing units; a staff space has 180. */
+const ASIDE = 50;
+
+/** The printed sizes of the texts, in the coordinates of the engraver's drawing, and how far figures are moved aside. */
 export function textSizes(measures: PageMeasures) {
   const perPixel = 10 / scaleOf(measures);
+  const isNarrow = FINGERS * measures.words < KEPT_AWAY * measures.staffSpace;
   return {
+    aside: isNarrow ? ASIDE : 0,
     words: measures.words * perPixel,
     chords: measures.words * 0.94 * perPixel,
     fingers: measures.words * 0.74 * perPixel,
@@ -73,9 +82,8 @@ export function settings(measures: PageMeasures, pass: 'measure' | 'engrave'): E
     lyricWordSpace: 1.8,
     // A shorter extender reads as a full stop.
     extenderLineMinSpace: 6,
-    // Rows of fingers stand closer than text lines: figures have no descenders. Where words are small beside the staff, a
-    // figure must still count as wide enough to keep away from the stem at the side of its note: 1.8 staff spaces.
-    fingeringScale: Math.max(0.56, (1.8 * measures.staffSpace) / measures.words),
+    // Figures have no descenders. A larger share keeps them further from stems, but a system of three rows gets a seventh higher.
+    fingeringScale: FINGERS,
     spacingStaff: 5,
     spacingBraceGroup: 4,
     spacingSystem: 3,

@@ -42,7 +42,7 @@ const KEPT = new Set([
   'barLine',
 ]);
 /** Texts by class: their size, and whether they stand on their middle. */
-const TEXT_SIZE: Readonly<Record<string, keyof ReturnType<typeof textSizes>>> = {
+const TEXT_SIZE: Readonly<Record<string, Exclude<keyof ReturnType<typeof textSizes>, 'aside'>>> = {
   syl: 'words',
   harm: 'chords',
   fing: 'fingers',
@@ -75,9 +75,11 @@ function textNodes(element: SvgElement, kind: string, sizes: Sizes, bottom: numb
   const given = Number(element.attributes['y'] ?? 0);
   const away = given > bottom ? FINGER_AWAY.below : FINGER_AWAY.above;
   const y = Math.round(kind === 'fing' ? given + sizes.fingers * away : given);
+  // A stem that goes up stands right of its note, one that goes down left of it.
+  const aside = kind === 'fing' ? (given > bottom ? sizes.aside : -sizes.aside) : 0;
   if (kind === 'harm') return chordText(content, x, y, sizes.chords);
   if (kind === 'tempo') return tempoText(content, x, y, sizes.fingers);
-  const attributes: Record<string, string> = { x: String(x), y: String(y) };
+  const attributes: Record<string, string> = { x: String(x + aside), y: String(y) };
   const anchor = element.attributes['text-anchor'];
   if (anchor) attributes['text-anchor'] = anchor;
   return [{ name: 'text', attributes, children: [content] }];
