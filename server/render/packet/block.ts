@@ -5,12 +5,27 @@ import type { Ink, Style } from './ink.ts';
 export interface Block extends Extent {
   /** @param x left of the column @param y its top */
   readonly draw: (x: number, y: number) => void;
+  /** It may stand at the foot of an earlier page, where that spares it a page of its own. */
+  readonly floats: boolean;
 }
 
-export type Facts = Partial<Pick<Block, 'gap' | 'keeps' | 'turns'>>;
+export type Facts = Partial<
+  Pick<Block, 'gap' | 'least' | 'keeps' | 'turns' | 'isMusic' | 'floats'>
+>;
 
 export function block(height: number, draw: Block['draw'], facts: Facts = {}): Block {
-  return { height, draw, gap: 0, keeps: false, turns: false, ...facts };
+  const { gap = 0, least = gap } = facts;
+  return {
+    height,
+    draw,
+    keeps: false,
+    turns: false,
+    isMusic: false,
+    floats: false,
+    ...facts,
+    gap,
+    least,
+  };
 }
 
 /** A line of text, as a share of its size from its top to the line it stands on, and to the next. */
@@ -72,12 +87,13 @@ export function textBlocks(
   text: string,
   room: number,
   style: Style,
-  { gap = 0 }: Facts = {},
+  { gap = 0, least = gap }: Facts = {},
 ): Block[] {
   const lines = wrap(ink, text, room, style);
   return lines.map((line, index) =>
     block(style.size * LINE, (x, y) => void ink.write(line, x, y + style.size * RISE, style), {
       gap: index === 0 ? gap : 0,
+      least: index === 0 ? least : 0,
       keeps: index < lines.length - 1 && (index === 0 || index === lines.length - 2),
     }),
   );

@@ -1,16 +1,61 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { breakPages, type Extent } from './break-pages.ts';
+import { breakPages, COST, placesOn, type Extent } from './break-pages.ts';
 
 const block = (height: number, facts: Partial<Extent> = {}): Extent => ({
   height,
   gap: 0,
+  least: facts.gap ?? 0,
   keeps: false,
   turns: false,
+  isMusic: false,
   ...facts,
 });
 const TURNS = { turns: true };
 const KEEPS = { keeps: true };
+const MUSIC = { isMusic: true };
+
+/** The stated costs in other words: every way to end pages is listed and summed. */
+function slow(blocks: readonly Extent[], room: number): { cost: number; ways: number[][] } {
+  const lines = blocks.filter(({ isMusic }) => isMusic).length;
+  let found: { cost: number; ways: number[][] } = { cost: Infinity, ways: [] };
+  for (let mask = 0; mask < 2 ** Math.max(0, blocks.length - 1); mask++) {
+    const pages: Extent[][] = [];
+    blocks.forEach((each, index) => {
+      if (index === 0 || mask & (1 << (index - 1))) pages.push([]);
+      pages.at(-1)?.push(each);
+    });
+    let cost = 0;
+    pages.forEach((page, index) => {
+      const heights = page.reduce((sum, { height }) => sum + height, 0);
+      const gaps = page.slice(1);
+      const wanted = heights + gaps.reduce((sum, { gap }) => sum + gap, 0);
+      const least = heights + gaps.reduce((sum, each) => sum + each.least, 0);
+      if (least > room && page.length > 1) cost = Infinity;
+      const own = page.filter(({ isMusic }) => isMusic).length;
+      cost += COST.page;
+      if (wanted > room && wanted > least)
+        cost += COST.tight * Math.min(1, (wanted - room) / (wanted - least));
+      if (own === 1 && lines > 1) cost += COST.alone;
+      if (own === 0 && lines > 0) cost += COST.noMusic;
+      if (index === pages.length - 1) return;
+      if (wanted < room) cost += COST.empty * (1 - wanted / room) ** 2;
+      if (!page.at(-1)?.turns) cost += COST.turn;
+      if (page.at(-1)?.keeps) cost += COST.parted;
+    });
+    const way = pages.map(({ length }) => length);
+    if (Math.abs(cost - found.cost) < 1e-9 || cost === found.cost) found.ways.push(way);
+    else if (cost < found.cost) found = { cost, ways: [way] };
+  }
+  return found;
+}
+
+/** Of equal ways the one with more on its first pages. */
+const firstFull = (ways: readonly number[][]): number[] | undefined =>
+  [...ways].sort((a, b) => {
+    const at = a.findIndex((count, index) => count !== b[index]);
+    return (b[at] ?? 0) - (a[at] ?? 0);
+  })[0];
 
 describe('Where a page ends', () => {
   it('takes what fits', () => {
@@ -24,14 +69,27 @@ describe('Where a page ends', () => {
     expect(breakPages([gapped, gapped, gapped], 99)).toEqual([1, 1, 1]);
   });
 
-  it('goes back to the last good turn in the last third of the page', () => {
-    const blocks = [block(35), block(35, TURNS), block(25), block(25), block(10)];
-    expect(breakPages(blocks, 100)).toEqual([2, 3]);
+  it('tightens gaps rather than take a page more', () => {
+    const gapped = block(40, { gap: 20, least: 5 });
+    expect(breakPages([gapped, gapped], 85)).toEqual([2]);
+    expect(breakPages([gapped, gapped], 84)).toEqual([1, 1]);
   });
 
-  it('does not go back further than that', () => {
-    const blocks = [block(35, TURNS), block(30, TURNS), block(30), block(30), block(10)];
-    expect(breakPages(blocks, 100)).toEqual([3, 2]);
+  it('goes back to a good turn where the page stays filled, and no further', () => {
+    const blocks = [block(40), block(35, TURNS), block(25), block(25), block(10)];
+    expect(breakPages(blocks, 100)).toEqual([2, 3]);
+    const early = [block(35, TURNS), block(30), block(30), block(30), block(10)];
+    expect(breakPages(early, 100)).toEqual([3, 2]);
+  });
+
+  it('leaves no line of music alone where there is another way', () => {
+    const line = block(30, MUSIC);
+    expect(breakPages([line, line, line, line], 95)).toEqual([2, 2]);
+  });
+
+  it('gives the end of a sheet a line of music rather than a page of its own', () => {
+    const line = block(20, MUSIC);
+    expect(breakPages([line, line, line, line, line, block(30)], 100)).toEqual([3, 3]);
   });
 
   it('never parts a heading from its first line, unless both are more than a page', () => {
@@ -43,39 +101,38 @@ describe('Where a page ends', () => {
     expect(breakPages([block(10), block(150), block(10)], 100)).toEqual([1, 1, 1]);
   });
 
-  /** The rule in other words: every way to end a page is listed, and the best is picked. */
-  function slow(blocks: readonly Extent[], room: number): number[] {
-    if (blocks.length === 0) return [];
-    const ways = blocks.map((_, index) => {
-      const on = blocks.slice(0, index + 1);
-      const height = on.reduce((sum, each, i) => sum + each.height + (i > 0 ? each.gap : 0), 0);
-      return { count: index + 1, height, last: on.at(-1) as Extent };
-    });
-    const fitting = ways.filter(({ count, height }) => count === 1 || height <= room);
-    const rank = ({ count, height, last }: (typeof ways)[number]): number => {
-      if (count === blocks.length) return 4;
-      if (last.keeps) return 1;
-      return last.turns && height >= (room * 2) / 3 ? 3 : 2;
-    };
-    const [best] = [...fitting].sort((a, b) => rank(b) - rank(a) || b.count - a.count);
-    const count = best?.count ?? 1;
-    return [count, ...slow(blocks.slice(count), room)];
-  }
+  const extent = fc.record({
+    height: fc.integer({ min: 1, max: 60 }),
+    gap: fc.integer({ min: 4, max: 10 }),
+    least: fc.integer({ min: 0, max: 4 }),
+    keeps: fc.boolean(),
+    turns: fc.boolean(),
+    isMusic: fc.boolean(),
+  });
 
-  it('is as the slow way has it', () => {
-    const extents = fc.array(
-      fc.record({
-        height: fc.integer({ min: 1, max: 60 }),
-        gap: fc.integer({ min: 0, max: 10 }),
-        keeps: fc.boolean(),
-        turns: fc.boolean(),
-      }),
-      { maxLength: 14 },
-    );
+  it('is the cheapest of all ways, and of equal ones the fullest at first', () => {
+    const extents = fc.array(extent, { minLength: 1, maxLength: 10 });
     fc.assert(
       fc.property(extents, fc.integer({ min: 30, max: 120 }), (blocks, room) => {
-        expect(breakPages(blocks, room)).toEqual(slow(blocks, room));
+        expect(breakPages(blocks, room)).toEqual(firstFull(slow(blocks, room).ways));
       }),
+      { numRuns: 150 },
     );
+  });
+});
+
+describe('Where blocks stand on a page', () => {
+  const gapped = block(40, { gap: 20, least: 10 });
+
+  it('has the gaps they want, tighter or wider as the page needs it, all alike', () => {
+    expect(placesOn([gapped, gapped, gapped], 160, 0)).toEqual([0, 60, 120]);
+    expect(placesOn([gapped, gapped, gapped], 150, 0)).toEqual([0, 55, 110]);
+    expect(placesOn([gapped, gapped, gapped], 170, 9)).toEqual([0, 65, 130]);
+    expect(placesOn([gapped, gapped, gapped], 300, 9)).toEqual([0, 69, 138]);
+  });
+
+  it('never makes a gap tighter than it may be, nor lets two touch', () => {
+    expect(placesOn([gapped, gapped, gapped], 100, 0)).toEqual([0, 50, 100]);
+    expect(placesOn([gapped, block(40, { gap: 5 })], 200, 30)).toEqual([0, 45]);
   });
 });

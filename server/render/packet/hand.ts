@@ -3,23 +3,32 @@ import { COLOURS, type Ink } from './ink.ts';
 
 /** Unpressed black keys: between ink and paper, so that the pressed ones stand out (`web/parts/HandPicture.svelte`). */
 const RAISED = '#9e9e9e';
-/** Below the keys, for the fingers, in the picture's units; and a little round everything. */
-const [BELOW, ROUND] = [16, 1];
+/** A little round everything, in the picture's units. */
+const ROUND = 1;
+/** Size of the fingers below the keys in the picture's units, and in points in a small picture. */
+const [FIGURES, LEAST] = [13, 7];
+/** From the keys to the line that figures stand on, and below it, against their size. */
+const [TO_LINE, BELOW] = [1.04, 0.19];
+
+function measured({ notes, fingers }: HandPicture, width: number) {
+  const hand = drawHand(notes, fingers);
+  const unit = width / (hand.width + 2 * ROUND);
+  return { hand, unit, size: Math.max(FIGURES, LEAST / unit) };
+}
 
 /** Height of a picture of so much width. */
-export function handHeight({ notes, fingers }: HandPicture, width: number): number {
-  const hand = drawHand(notes, fingers);
-  return (width / (hand.width + 2 * ROUND)) * (hand.height + BELOW + 2 * ROUND);
+export function handHeight(shape: HandPicture, width: number): number {
+  const { hand, unit, size } = measured(shape, width);
+  return unit * (hand.height + size * (TO_LINE + BELOW) + 2 * ROUND);
 }
 
 /** Two octaves of keys with a shape on them, from the top left. */
 export function drawKeys(
   ink: Ink,
-  { notes, fingers }: HandPicture,
+  shape: HandPicture,
   { x, y, width }: { readonly x: number; readonly y: number; readonly width: number },
 ): void {
-  const hand = drawHand(notes, fingers);
-  const unit = width / (hand.width + 2 * ROUND);
+  const { hand, unit, size } = measured(shape, width);
   const { doc } = ink;
   doc.save().transform(unit, 0, 0, unit, x + ROUND * unit, y + ROUND * unit);
   doc.lineWidth(0.8).lineJoin('miter');
@@ -40,10 +49,10 @@ export function drawKeys(
       .lineTo(middleC, top);
     doc.closePath().fill(COLOURS.faint);
   }
-  const style = { face: 'italic', size: 13, colour: 'rubric' } as const;
+  const style = { face: 'italic', size, colour: 'rubric' } as const;
   for (const { x: middle, finger } of hand.fingers) {
     const said = String(finger);
-    ink.write(said, middle - ink.width(said, style) / 2, hand.height + 13.5, style);
+    ink.write(said, middle - ink.width(said, style) / 2, hand.height + size * TO_LINE, style);
   }
   doc.restore();
 }

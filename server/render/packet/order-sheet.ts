@@ -61,7 +61,7 @@ function lineBlock({ ink, layout: { column, text } }: Desk, line: OrderLine): Bl
         top += each.height;
       }
     },
-    { gap: 3.5 * MM, turns: true },
+    { gap: 3.5 * MM, least: 2 * MM, turns: true },
   );
 }
 

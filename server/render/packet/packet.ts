@@ -1,14 +1,18 @@
 import { block, textBlocks, type Block } from './block.ts';
-import { breakPages } from './break-pages.ts';
+import { placesOn } from './break-pages.ts';
 import { footOf, runningLine, type Foot } from './foot.ts';
 import { signed, titleSize } from './heading.ts';
 import { Ink } from './ink.ts';
 import { missingSigns } from './missing-signs.ts';
 import { orderBlocks } from './order-sheet.ts';
+import { fewestLeaves } from './leaves.ts';
 import type { Desk, PacketPage, PacketRequest } from './pages.ts';
-import { layoutFor } from './paper.ts';
+import { layoutFor, MM, tighter } from './paper.ts';
 import { staffBlocks } from './staff-sheet.ts';
 import { wordsBlocks } from './words-sheet.ts';
+
+/** How much wider the gaps of a page may get, so that the music fills it. */
+const WIDER = 6 * MM;
 
 /** A page that has no sheet says why. */
 function reasonBlocks({ ink, layout }: Desk, title: string, reason: string): Block[] {
@@ -39,19 +43,22 @@ function blocksOf(desk: Desk, page: PacketPage, before: string, { rest }: Foot):
 function layOut(desk: Desk, request: PacketRequest, page: PacketPage, before: string): Foot[] {
   const { ink, layout } = desk;
   const foot = footOf(desk, page);
-  const blocks = blocksOf(desk, page, before, foot);
-  let next = 0;
-  return breakPages(blocks, layout.room - foot.more).map((count, index) => {
+  const room = layout.room - foot.more;
+  function* ways(): Generator<Block[]> {
+    for (const each of tighter(layout, request.print))
+      yield blocksOf({ ink, layout: each }, page, before, foot);
+  }
+  const leaves = fewestLeaves(ways(), room);
+  return leaves.map(({ blocks, below }, index) => {
     ink.doc.addPage();
     if (index === 0) ink.doc.outline.addItem(page.title);
     runningLine(desk, request, page);
-    let y = layout.top;
-    for (const each of blocks.slice(next, next + count)) {
-      if (y > layout.top) y += each.gap;
-      each.draw(layout.left, y);
-      y += each.height;
-    }
-    next += count;
+    const own = room - (below ? below.least + below.height : 0);
+    const isLast = index === leaves.length - 1;
+    placesOn(blocks, own, isLast ? 0 : WIDER).forEach((y, at) => {
+      blocks[at]?.draw(layout.left, layout.top + y);
+    });
+    below?.draw(layout.left, layout.top + room - below.height);
     return foot;
   });
 }

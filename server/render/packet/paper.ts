@@ -19,8 +19,8 @@ const SIZES: Readonly<Record<Paper, readonly [width: number, height: number]>> =
  * 18 points and more, as makers of large print do (from memory), and everything else with them.
  */
 const PRINTS: Readonly<Record<Print, { staff: number; words: number; text: number }>> = {
-  usual: { staff: 7.7 * MM, words: 13, text: 1 },
-  large: { staff: 11 * MM, words: 19, text: 1.5 },
+  usual: { staff: 7.6 * MM, words: 12, text: 1 },
+  large: { staff: 10.4 * MM, words: 18.5, text: 1.5 },
 };
 
 /** Where things stand on a page, in points from its top left corner. */
@@ -40,12 +40,32 @@ export interface PaperLayout {
   readonly staffSpace: number;
   /** Every other letter against the usual. */
   readonly text: number;
+  /** The music against its usual size. */
+  readonly music: number;
 }
+
+/**
+ * A sheet that would take a page more is set smaller, by so much at most: staves stay at 7.5 mm and more, words with chords
+ * at 12 points and in large print at 18, verses at 10 and 15.
+ */
+const TIGHTER: Readonly<Record<Print, readonly Pick<PaperLayout, 'text' | 'music'>[]>> = {
+  usual: [
+    { text: 0.96, music: 0.99 },
+    { text: 0.925, music: 0.99 },
+  ],
+  large: [{ text: 0.95, music: 0.98 }],
+};
+
+/** A layout, and then those that are set smaller. */
+export function tighter(layout: PaperLayout, print: Print): PaperLayout[] {
+  const smaller = TIGHTER[print].map(({ text, music }) => ({ ...layout, text: layout.text * text, music }));
+  return [layout, ...smaller];
+} // prettier-ignore
 
 const SIDE = 14 * MM;
 /** The line that runs above every page stands inside this. */
-const TOP = 17 * MM;
-const BOTTOM = 19 * MM;
+const TOP = 16 * MM;
+const BOTTOM = 18 * MM;
 const NAMES = 25 * MM;
 
 export function layoutFor(paper: Paper, print: Print): PaperLayout {
@@ -62,6 +82,7 @@ export function layoutFor(paper: Paper, print: Print): PaperLayout {
     words,
     staffSpace: staff / 4,
     text,
+    music: 1,
   };
 }
 

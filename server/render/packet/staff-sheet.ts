@@ -1,75 +1,52 @@
-import type { HandPicture, PlayedKey, Sheet, SheetSystem } from '#music';
-import { block, columnOf, flow, paragraph, type Block, type Column } from './block.ts';
+import type { PlayedKey, Sheet, SheetSystem } from '#music';
+import { block, columnOf, flow, LINE, type Block, type Column } from './block.ts';
 import { drawSystem, outlinesOf } from './draw-system.ts';
-import { drawKeys, handHeight } from './hand.ts';
 import { headingBlocks } from './heading.ts';
+import { overhang } from './overhang.ts';
 import type { Desk } from './pages.ts';
 import { MM, PIXEL } from './paper.ts';
 import { endBlocks, verseBlocks } from './sheet-end.ts';
+import { stripBeside, stripBlocks } from './strip.ts';
 
 /** Points on usual paper. */
-const SIZE = { chord: 14, moves: 10, section: 11, direction: 9 } as const;
-const PICTURE = 30 * MM;
-/** Two pictures stand beside each other. */
-const IN_ROW = 2;
-const BETWEEN = 6 * MM;
-/** A bar's number stands above its drawing. */
-const ABOVE = 4 * MM;
+const SIZE = { section: 11, direction: 9 } as const;
 /** In the margin the section stands beside the first lines of the staff. */
 const MARGIN_DOWN = 4 * MM;
-
-/** One shape: its chord, the keys, and in words what the hand does; beside the keys where there is room, else under them. */
-function picture({ ink, layout: { text } }: Desk, shape: HandPicture, room: number) {
-  const chord = { face: 'bold', size: SIZE.chord * text } as const;
-  const moves = { face: 'italic', size: SIZE.moves * text, colour: 'rubric' } as const;
-  const name = Math.max(10 * MM * text, ink.width(shape.chord, chord) + 2 * MM);
-  const wide = PICTURE * (text > 1 ? 1.3 : 1);
-  const beside = room - name - wide - 2 * MM;
-  const isBeside = beside >= 30 * MM * text;
-  const words = paragraph(ink, shape.words, isBeside ? beside : room - name, moves);
-  const keys = handHeight(shape, wide);
-  return {
-    height: isBeside ? Math.max(keys, words.height) : keys + words.height,
-    draw: (x: number, y: number): void => {
-      ink.write(shape.chord, x, y + chord.size, chord);
-      drawKeys(ink, shape, { x: x + name, y, width: wide });
-      if (isBeside) words.draw(x + name + wide + 2 * MM, y);
-      else words.draw(x + name, y + keys);
-    },
-  };
-}
-
-function stripBlocks(desk: Desk, strip: SheetSystem['strip']): Block[] {
-  const room = (desk.layout.column - BETWEEN * (IN_ROW - 1)) / IN_ROW;
-  const rows = Array.from({ length: Math.ceil(strip.length / IN_ROW) }, (_, row) =>
-    strip.slice(row * IN_ROW, (row + 1) * IN_ROW).map((shape) => picture(desk, shape, room)),
-  );
-  return rows.map((row, index) =>
-    block(
-      Math.max(...row.map(({ height }) => height)),
-      (x, y) => row.forEach((each, place) => each.draw(x + place * (room + BETWEEN), y)),
-      // The last row stays with its music, and two rows stay together.
-      {
-        gap: index === 0 ? 3 * MM : 1.5 * MM,
-        keeps: rows.length <= 2 || index === rows.length - 1,
-      },
-    ),
-  );
-}
+/** Between two lines of music, besides what stands out of them. */
+const BETWEEN = { gap: 4 * MM, least: 1.5 * MM } as const;
+/** Under pictures of the hand that belong to it. */
+const UNDER_STRIP = { gap: 1.5 * MM, least: 1.5 * MM } as const;
+/** Directions stand above the music, where that spares a row of pictures, in so many lines at most. */
+const FEW_LINES = 2;
 
 interface Margin {
   /** Beside the music, from its top. */
   readonly beside: Column;
   /** Above the music, over the whole width. */
   readonly above: ReturnType<typeof flow>;
+  /** The pictures of the hand stand beside the music too. */
+  readonly hasStrip: boolean;
+}
+
+/** Columns under each other, a little apart. */
+function stacked(first: Column, second: Column): Column {
+  const down = first.height === 0 ? 0 : first.height + 1.5 * MM;
+  return {
+    height: down + second.height,
+    draw: (x, y) => {
+      first.draw(x, y);
+      second.draw(x, y + down);
+    },
+  };
 }
 
 /**
- * Section and directions: beside the music; in large print above it. Directions that are longer than the music is high
- * stand above it too, where they need a line or two.
+ * Section, directions and pictures of the hand: beside the music where it is high enough for them; else the directions
+ * stand above it in a line or two, or the pictures, or both. In large print nothing stands beside.
  * @param height of the music
+ * @param isFirst the pictures of a whole song stand above its first line
  */
-function marginOf({ ink, layout }: Desk, margin: SheetSystem['margin'], height: number): Margin {
+function marginOf({ ink, layout }: Desk, { margin, strip }: SheetSystem, height: number, isFirst: boolean): Margin {
   const { text, column } = layout;
   const section = { face: 'serif', size: SIZE.section * text, capitals: true } as const;
   const direction = { face: 'italic', size: SIZE.direction * text, colour: 'rubric' } as const;
@@ -77,39 +54,54 @@ function marginOf({ ink, layout }: Desk, margin: SheetSystem['margin'], height: 
   const directions = (margin?.directions ?? []).map((words) => ({ text: words, style: direction }));
   const none = columnOf(ink, [], column);
   if (layout.margin === 0) {
-    return { beside: none, above: flow(ink, [...name, ...directions], column, 4 * MM) };
+    const above = flow(ink, [...name, ...directions], column, 4 * MM);
+    return { beside: none, above, hasStrip: false };
   }
   const room = layout.margin - 2.5 * MM;
-  const all = columnOf(ink, [...name, ...directions], room);
-  if (MARGIN_DOWN + all.height <= height) return { beside: all, above: none };
-  return { beside: columnOf(ink, name, room), above: flow(ink, directions, column, 4 * MM) };
-}
+  const shapes = stripBeside({ ink, layout }, strip, room);
+  const [all, only] = [columnOf(ink, [...name, ...directions], room), columnOf(ink, name, room)];
+  const above = flow(ink, directions, column, 4 * MM);
+  const fits = ({ height: own }: Column) => MARGIN_DOWN + own <= height;
+  const hasStrip = strip.length > 0 && !isFirst;
+  if (hasStrip && fits(stacked(all, shapes))) return { beside: stacked(all, shapes), above: none, hasStrip };
+  if (hasStrip && above.height <= FEW_LINES * SIZE.direction * LINE && fits(stacked(only, shapes))) {
+    return { beside: stacked(only, shapes), above, hasStrip };
+  }
+  if (fits(all)) return { beside: all, above: none, hasStrip: false };
+  return { beside: only, above, hasStrip: false };
+} // prettier-ignore
 
-function systemBlock(
+/** A line of music with what stands beside and above it. */
+function systemBlocks(
   desk: Desk,
   system: SheetSystem,
   outlines: ReadonlyMap<string, string>,
-): Block {
+  isFirst: boolean,
+): Block[] {
   const { margin, room, column } = desk.layout;
   const full = system.height * PIXEL;
-  const { beside, above } = marginOf(desk, system.margin, full);
+  const { beside, above, hasStrip } = marginOf(desk, system, full * desk.layout.music, isFirst);
+  const strip = hasStrip ? [] : stripBlocks(desk, system.strip);
+  const out = overhang(system.svg);
   // What is higher or wider than the page is drawn smaller, so that all of it stands there.
   const scale = Math.min(
-    1,
+    desk.layout.music,
     (column - margin) / (system.width * PIXEL),
-    (room - ABOVE - above.height) / full,
+    (room - above.height) / (full * (1 + out.above + out.below)),
   );
+  const [drawn, over] = [full * scale, full * scale * out.above];
   const named = beside.height === 0 ? 0 : MARGIN_DOWN + beside.height;
-  return block(
-    above.height + ABOVE + Math.max(full * scale, named),
+  const music = block(
+    above.height + over + Math.max(drawn * (1 + out.below), named),
     (x, y) => {
-      const top = y + above.height + ABOVE;
+      const top = y + above.height + over;
       above.draw(x, y);
       beside.draw(x, top + MARGIN_DOWN);
       drawSystem(desk.ink, system.svg, outlines, { x: x + margin, y: top, scale });
     },
-    { turns: system.turn !== null },
+    { ...(strip.length > 0 ? UNDER_STRIP : BETWEEN), turns: system.turn !== null, isMusic: true },
   );
+  return [...strip, music];
 }
 
 /** A sheet of notes: heading, pictures of the hand, lines of music, further verses, the end. */
@@ -121,10 +113,7 @@ export function staffBlocks(
   const outlines = outlinesOf(sheet.glyphs);
   return [
     ...headingBlocks(desk, { heading, order, introduction, played, before }),
-    ...systems.flatMap((system) => [
-      ...stripBlocks(desk, system.strip),
-      systemBlock(desk, system, outlines),
-    ]),
+    ...systems.flatMap((system, index) => systemBlocks(desk, system, outlines, index === 0)),
     ...verseBlocks(desk, words),
     ...endBlocks(desk, sheet, more),
   ];

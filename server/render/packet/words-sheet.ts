@@ -10,7 +10,7 @@ import { chordStyles, chordTexts, rowsOf } from './words-rows.ts';
 const SIZE = { words: 13, name: 10.5, direction: 9 } as const;
 /** Names of passes stand beside the words; in large print above them. */
 const NAMES = 28 * MM;
-const BETWEEN_PASSES = 4 * MM;
+const BETWEEN = { gap: 4 * MM, least: 2.5 * MM } as const;
 /** Heights against the size of the words. */
 const [CHORDS_HIGH, WORDS_HIGH] = [1.1, 1.25];
 
@@ -73,11 +73,11 @@ function passBlocks(desk: Desk, pass: WordsPass): Block[] {
         if (index === 0 && !isAbove) name.draw(x, y);
         draw(x + indent, y);
       },
-      { keeps: !last, turns: last, gap: index === 0 && !isAbove ? BETWEEN_PASSES : 0 },
+      { keeps: !last, turns: last, ...(index === 0 && !isAbove && BETWEEN) },
     );
   });
   if (!isAbove) return blocks;
-  const head = block(name.height, name.draw, { gap: BETWEEN_PASSES, keeps: lines.length > 0, turns: lines.length === 0 }); // prettier-ignore
+  const head = block(name.height, name.draw, { ...BETWEEN, keeps: lines.length > 0, turns: lines.length === 0 }); // prettier-ignore
   return [head, ...blocks];
 }
 
