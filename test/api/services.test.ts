@@ -59,7 +59,7 @@ describe('POST /api/services', () => {
         lead: ada.id,
         form: [
           { section: 'verse', verse: 1 },
-          { section: 'verse', verse: 3, texture: 'every beat' },
+          { section: 'verse', verse: 3, texture: 'every beat', ending: 'quiet' },
         ],
         playedIn: { [joel.id]: 'C' },
         rungs: { [joel.id]: { left: 2, sections: { refrain: { right: 2, texture: 3 } } } },

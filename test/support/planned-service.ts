@@ -41,7 +41,7 @@ export async function planService(api: Api): Promise<PlannedService> {
         lead: ada.id,
         form: [
           { section: 'verse', verse: 1 },
-          { section: 'verse', verse: 3, texture: 'every beat' },
+          { section: 'verse', verse: 3, texture: 'every beat', ending: 'quiet' },
         ],
         playedIn: { [joel.id]: 'C' },
         rungs: { [joel.id]: { left: 2, sections: { refrain: { right: 2, texture: 3 } } } },
