@@ -76,6 +76,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'get /api/services/{id}/packets/{member}': [200, 304, 404, 503],
   'get /api/services/{id}/pages/{member}': [200, 304, 404, 503],
   'get /api/services/{id}/pages/{member}/files': [200, 304, 404],
+  'get /api/services/{id}/pages/{member}/parts': [200, 304, 404],
   'get /api/services/{id}/shapes/{member}': [200, 304, 404],
   'get /api/services/{id}/links': [200, 404],
   'post /api/services/{id}/links': [201, 404, 413, 415],
@@ -86,6 +87,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'get /api/set/{link}/packets/{member}': [200, 304, 404, 410, 429, 503],
   'get /api/set/{link}/pages/{member}': [200, 304, 404, 410, 429, 503],
   'get /api/set/{link}/pages/{member}/files': [200, 304, 404, 410, 429],
+  'get /api/set/{link}/pages/{member}/parts': [200, 304, 404, 410, 429],
   'put /api/set/{link}/people/{member}/range': [200, 404, 410, 413, 415],
 };
 const ALWAYS = [400, 403, 500];

@@ -127,17 +127,18 @@ describe('A set link', () => {
     await context.close();
   });
 
-  it('without a network says so, and what is on the screen stays', async () => {
+  it('without a network says so, what is on the screen stays, and the way back leads to what was seen', async () => {
     const { page, context } = await openPage(browser, { viewport: PHONE });
     await page.goto(app.address + planned.path);
     await page.getByRole('button', { name: /^Ines/ }).click();
     await page.getByTestId('where').waitFor();
     await context.setOffline(true);
-    await page.getByText('No network just now').waitFor();
+    await page.getByTestId('from-device').getByText('no network now').waitFor();
     await page.keyboard.press('End');
     expect(await page.getByTestId('where').innerText()).toContain('Silent Night');
     await page.keyboard.press('Escape');
-    await page.getByText(/No answer/).waitFor();
+    await page.getByText(/No network just now: this is as it was at \d\d:\d\d/).waitFor();
+    expect(await text(page)).toContain('First Sunday of Advent');
     await context.close();
   });
 });

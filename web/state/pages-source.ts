@@ -1,8 +1,9 @@
-import type { PersonPages } from '#server/contract/pages.ts';
+import type { Page, PersonPages } from '#server/contract/pages.ts';
 import type { PersonParts } from '#server/contract/person-parts.ts';
 import type { Answer, Trouble } from '#web/api/http.ts';
 import { findPages, findParts, type PagesOf, type PagesWish } from '#web/api/pages.ts';
 import { engraveHere, type EngravesHere } from './engraved-here.ts';
+import { notices } from './notice.svelte.ts';
 
 /** The engraver on this device. */
 export interface DeviceEngraver extends EngravesHere {
@@ -16,12 +17,23 @@ export interface DeviceEngraver extends EngravesHere {
   startNow(): void;
 }
 
+const STAYS = 'Without a network the notes stay in the key and with the names that they came with.';
 const REFUSED = new Set([401, 403, 404, 410]);
 
 /** What of a wish decides the notes and not how they are laid out. */
 function partsWish(wish: PagesWish) {
   const { width: _, text: __, verse: ___, ...parts } = wish;
   return parts;
+}
+
+/** Who shows the pages. */
+export interface PagesShown {
+  /** Index of the sheet that is open. */
+  readonly open: number;
+  /** It is engraved before the others. */
+  onopen(index: number, page: Page): void;
+  /** What is shown may no longer be. */
+  refuse(trouble: Trouble): void;
 }
 
 /**
@@ -32,36 +44,36 @@ export class PagesSource {
   readonly #of: PagesOf;
   readonly #member: string;
   readonly #engraver: DeviceEngraver | null;
-  readonly #onrefused: (trouble: Trouble) => void;
+  readonly #shown: PagesShown;
+  readonly #refuse = (trouble: Trouble): void => this.#shown.refuse(trouble);
+  /** Whether what was given is not what was asked for: another key, or other names, from before. */
+  isBehind = false;
   #parts: { readonly of: string; readonly parts: PersonParts } | null = null;
 
-  /** @param onrefused is told where what is shown may no longer be */
-  constructor(
-    of: PagesOf,
-    member: string,
-    engraver: DeviceEngraver | null,
-    onrefused: (trouble: Trouble) => void,
-  ) {
+  constructor(of: PagesOf, member: string, engraver: DeviceEngraver | null, shown: PagesShown) {
     this.#of = of;
     this.#member = member;
     this.#engraver = engraver;
-    this.#onrefused = onrefused;
+    this.#shown = shown;
   }
 
   async find(wish: PagesWish, signal: AbortSignal): Promise<Answer<PersonPages>> {
     const engraver = this.#engraver;
+    this.isBehind = false;
     const own = this.#parts?.of === JSON.stringify(partsWish(wish)) ? this.#parts.parts : null;
     if (own && engraver?.isReady) {
       const here = await this.#here(own, wish, engraver, signal);
       if (here) return here;
     }
-    const onlate = this.#onrefused;
+    const onlate = this.#refuse;
     const answer = await findPages(this.#of, this.#member, wish, { signal, onlate });
     if (answer.ok) this.#atRest(wish);
-    else if (REFUSED.has(answer.trouble.status)) this.#onrefused(answer.trouble);
+    else if (REFUSED.has(answer.trouble.status)) this.#refuse(answer.trouble);
     if (answer.ok || answer.trouble.status !== 0 || !engraver) return answer;
     const parts = own ?? (await this.#keptParts(wish, signal));
     if (!parts) return answer;
+    this.isBehind = !own;
+    if (this.#parts && !own) notices.say(STAYS);
     engraver.startNow();
     return (await this.#here(parts, wish, engraver, signal)) ?? answer;
   }
@@ -85,7 +97,10 @@ export class PagesSource {
     signal: AbortSignal,
   ): Promise<Answer<PersonPages> | null> {
     try {
-      const value = await engraveHere(parts, { width, textScale, verse }, engraver, signal);
+      const { open } = this.#shown;
+      const onopen = (page: Page) => this.#shown.onopen(open, page);
+      const watched = { signal, open, onopen };
+      const value = await engraveHere(parts, { width, textScale, verse }, engraver, watched);
       return { ok: true, value, version: null };
     } catch (error) {
       if (signal.aborted) throw error;
@@ -101,9 +116,9 @@ export class PagesSource {
   }
 
   async #fetch(wish: PagesWish, of: string): Promise<void> {
-    const onlate = this.#onrefused;
+    const onlate = this.#refuse;
     const answer = await findParts(this.#of, this.#member, partsWish(wish), { onlate });
     if (answer.ok) this.#parts = { of, parts: answer.value };
-    else if (REFUSED.has(answer.trouble.status)) this.#onrefused(answer.trouble);
+    else if (REFUSED.has(answer.trouble.status)) this.#refuse(answer.trouble);
   }
 }

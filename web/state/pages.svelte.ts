@@ -1,10 +1,11 @@
 import { Keys, RoleWords } from '#music';
-import type { PersonPages } from '#server/contract/pages.ts';
+import type { Page, PersonPages } from '#server/contract/pages.ts';
 import type { PagesOf } from '#web/api/pages.ts';
 import { Engraving } from './engraving.svelte.ts';
 import { sayDate } from './dates.ts';
+import { fromDevice } from './from-device.svelte.ts';
 import { NamesOnDevice } from './note-names.svelte.ts';
-import { PagesSource, type DeviceEngraver } from './pages-source.ts';
+import { PagesSource, type DeviceEngraver, type PagesShown } from './pages-source.ts';
 import { askedReads, putBack, readKeysOf, storedReads, storeRead } from './read-keys.ts';
 import { askedWidth, sizeFrom, storedSize, storeSize } from './text-size.ts';
 
@@ -13,7 +14,7 @@ function sayOwner({ name, roles }: PersonPages['person']): string {
 }
 
 /** All sheets of a person for a service. */
-export class Packet extends Engraving<PersonPages> {
+export class Packet extends Engraving<PersonPages> implements PagesShown {
   text = $state(storedSize());
   /** CSS px of the view. */
   width = $state(0);
@@ -25,12 +26,14 @@ export class Packet extends Engraving<PersonPages> {
   readonly names = new NamesOnDevice();
   readonly of: PagesOf;
   readonly member: string;
+  /** Index of the sheet that is open: it comes first where they are engraved here. */
+  open = 0;
   readonly #source: PagesSource;
 
   /** @param engraver of this device; missing: the server engraves everything */
   constructor(of: PagesOf, member: string, engraver: DeviceEngraver | null = null) {
     super();
-    this.#source = new PagesSource(of, member, engraver, (trouble) => this.refuse(trouble));
+    this.#source = new PagesSource(of, member, engraver, this);
     this.of = of;
     this.member = member;
     this.reads = storedReads(member);
@@ -65,8 +68,16 @@ export class Packet extends Engraving<PersonPages> {
     void this.show((signal) => this.#source.find(wish, signal));
   }
 
-  /** Asks the server anew for what this device had kept, or could not get. */
-  renew(): void {
+  onopen(index: number, page: Page): void {
+    const before = this.pages[index];
+    if (!this.current || before?.item !== page.item || before.role !== page.role) return;
+    this.current = { ...this.current, pages: this.pages.with(index, page) };
+  }
+
+  /** Asks the server once more for what this device had kept, or could not get, now that somebody looks. */
+  lookAgain(): void {
+    const isMissing = this.trouble?.status === 0 || this.#source.isBehind;
+    if (document.visibilityState !== 'visible' || !(isMissing || fromDevice.at !== null)) return;
     this.#source.renew();
     this.fetch();
   }
