@@ -225,11 +225,14 @@ export function shapesItem(
     );
   const more = fresh.length > MOST_NAMED ? [`${fresh.length - MOST_NAMED} more`] : [];
   const count = counted(fresh.length, 'new shape', 'new shapes');
-  const chords = fresh.slice(0, MOST_NAMED).map(({ chord }) => says.chord(chord));
+  const chords = [...new Set(fresh.map(({ chord }) => sayChord(chord)))];
+  const others = chords.length - MOST_NAMED;
+  const brief = listed([...chords.slice(0, MOST_NAMED), ...(others > 0 ? [`${others} more`] : [])]);
   return {
     what: 'new shapes',
     words: `${count}: ${listed([...named, ...more])}`,
-    brief: `${count}: ${listed([...chords, ...more])}`,
+    // One chord can have several shapes.
+    brief: `${count}${chords.length < fresh.length ? ' of' : ':'} ${brief}`,
     cost: hundredths(fresh.length * PART_WEIGHTS.shape),
     at: first.at,
   };

@@ -10,7 +10,7 @@ import type { Part } from '../part.ts';
 import { propose } from '../builds.ts';
 import { build } from '../parts.ts';
 import type { Rungs } from '../rungs.ts';
-import { of, PART_LIMITS, PART_WEIGHTS, type PartDifficulty } from './part-difficulty.ts';
+import { of, PART_LIMITS, PART_WEIGHTS, say, type PartDifficulty } from './part-difficulty.ts';
 
 interface Asked {
   readonly rungs: Pick<Rungs, 'right' | 'left'>;
@@ -96,6 +96,19 @@ describe('the difficulty of a part: by hand (four quarters to a bar at 120: a be
     const broken = of(partOf(song, { rungs, texture: 'broken', perMinute: 60 }));
     // Low, middle, high, middle in eighths: the middle finger is last needed half a beat before the bar line and half a beat after it.
     expect(item(broken, 'right hand')?.words).toMatch(/, (0\.5 beats|1 beat) at 60 a minute/);
+  });
+
+  it('is said for somebody in one line, the dearest first', () => {
+    // 1.25 and seven times 0.3125 for the left hand, which has all of two seconds.
+    expect(item(found, 'left hand')?.cost).toBe(3.44);
+    const faster = of(partOf(song, { rungs, texture: 'every beat', perMinute: 160 }));
+    expect(say(faster, 'Ines')).toMatch(
+      /^For Ines it takes practice: bar 4, from G to C in one beat; bar 1, the right hand strikes 2\.7 times a second; bar 2, the left hand goes 7 half steps in four beats\.$/,
+    );
+    expect(item(found, 'new shapes')?.brief).toBe('three new shapes: F, G and C');
+    const { items, word } = of(partOf(song, { rungs: { right: 1, left: 1 }, texture: 'held', perMinute: 60 })); // prettier-ignore
+    expect(say({ items, word }, 'Ines')).toBe(`For Ines it is easy; what asks most: ${items[0]?.brief}.`); // prettier-ignore
+    expect(say({ items: [], word: 'easy' }, 'Ines')).toBe('For Ines it is easy.');
   });
 
   it('names what is new, and what is known costs less', () => {
