@@ -6,6 +6,7 @@ import {
   type NoteName,
   type PitchName,
 } from '../pitch/pitch.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 
 /** Open strings from the lowest, as they sound: standard tuning in fourths (Wikipedia, Bass guitar tuning). */
 export const OPEN_STRINGS: Readonly<Record<4 | 5, readonly PitchName[]>> = {
@@ -35,7 +36,8 @@ export function neckPlaceOf(pitch: PitchName, strings: 4 | 5): NeckPlace | null 
 }
 
 /** `open D string`, `E string, fret 3`. */
-export function sayNeckPlace({ string, fret }: NeckPlace): string {
+export function sayNeckPlace({ string: open, fret }: NeckPlace, says: Says = ENGLISH): string {
+  const string = says.note(open);
   return fret === 0 ? `open ${string} string` : `${string} string, fret ${fret}`;
 }
 

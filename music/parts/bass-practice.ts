@@ -83,7 +83,7 @@ export function sayPlaced(
   { pitch, place }: Pick<PlacedBass, 'pitch' | 'place'>,
   says: Says = ENGLISH,
 ): string {
-  return `${says.note(noteOf(pitch))} (${sayNeckPlace(place)})`;
+  return `${says.note(noteOf(pitch))} (${sayNeckPlace(place, says)})`;
 }
 
 function sayBar(score: Score, at: Ticks): string {

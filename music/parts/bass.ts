@@ -37,7 +37,7 @@ export function bassPart(
   player: Player,
   team: Team,
 ): Result<Part> {
-  const laidOut = layOut(score, arrangement);
+  const laidOut = layOut(score, arrangement, saysIn(player.names));
   if (!laidOut.ok) return laidOut;
   const { whole, count } = laidOut.value;
   const written = writtenOut(whole);

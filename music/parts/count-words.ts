@@ -1,3 +1,4 @@
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { inCount, of as countIn } from '../score/count-in.ts';
 import type { Score, Ticks } from '../score/score.ts';
 import { barAt, barLength, countedBeat, isPickup, melodyOf, meterAt } from '../score/time.ts';
@@ -15,8 +16,8 @@ export interface PartCount {
  * singers are told where they enter.
  * @param song without the introduction; `whole` with it, whose first `length` ticks it is
  */
-export function countOf(song: Score, whole: Score, length: Ticks): PartCount {
-  const { words, counts } = countIn(song, song.tempo);
+export function countOf(song: Score, whole: Score, length: Ticks, says: Says = ENGLISH): PartCount {
+  const { words, counts } = countIn(song, song.tempo, says);
   if (length === 0) return { words: counts.length > 0 ? `count ${words}` : words, entry: '' };
   const meter = meterAt(whole, 0);
   const full = barLength(meter);

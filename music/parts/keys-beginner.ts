@@ -113,7 +113,7 @@ export function keysBeginner(
   player: Player,
   { roles }: Team,
 ): Result<Part> {
-  const laidOut = layOut(score, arrangement);
+  const laidOut = layOut(score, arrangement, saysIn(player.names));
   if (!laidOut.ok) return laidOut;
   const { song, introduction, whole, length, count } = laidOut.value;
   const hasBass = roles.includes('bass');

@@ -1,3 +1,4 @@
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { failure, success, type Failure, type Result } from '../result.ts';
 import type { Score, Ticks } from '../score/score.ts';
 import { endOf } from '../score/time.ts';
@@ -26,7 +27,11 @@ export const noRhythm = (score: Score): Failure =>
   });
 
 /** Fails where there is nothing to write out as notes: no bars (`no-music`), or words without time (`no-rhythm`). */
-export function layOut(score: Score, arrangement: Arrangement): Result<LaidOut> {
+export function layOut(
+  score: Score,
+  arrangement: Arrangement,
+  says: Says = ENGLISH,
+): Result<LaidOut> {
   const { title } = score.facts;
   if (score.bars.length === 0) {
     return failure({ code: 'no-music', message: `“${title}” has no bars to play.` });
@@ -36,5 +41,5 @@ export function layOut(score: Score, arrangement: Arrangement): Result<LaidOut> 
   const introduction = introductionOf(song);
   const whole = withIntroduction(song, introduction);
   const length = endOf(whole) - endOf(song);
-  return success({ song, introduction, whole, length, count: countOf(song, whole, length) });
+  return success({ song, introduction, whole, length, count: countOf(song, whole, length, says) });
 }

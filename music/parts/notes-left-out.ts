@@ -2,10 +2,9 @@ import type { Problem } from '../result.ts';
 import { tonesInHand } from '../hand/chord-in-hand.ts';
 import { plan, type RightHandOptions } from '../hand/right-hand.ts';
 import type { Shape } from '../hand/shape.ts';
-import { say as sayChord } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
-import { sayNote } from '../pitch/key.ts';
 import { noteOf, pitchClassOf } from '../pitch/pitch.ts';
+import { says as saysIn } from '../pitch/says.ts';
 import type { ChordAt, Score } from '../score/score.ts';
 import { barAt } from '../score/time.ts';
 import type { Player } from './arrangement.ts';
@@ -24,18 +23,19 @@ export function notesWithin(
 /** What a small hand does without: `B♭ (bar 1) without F; C7 (bar 3) without C and B♭`. */
 export function leftOut(
   score: Score,
-  player: Pick<Player, 'name' | 'reach'>,
+  player: Pick<Player, 'name' | 'reach' | 'names'>,
   played: readonly (ChordAt & { readonly chord: Chord })[],
   shapes: readonly Shape[],
 ): Problem {
   const said = new Map<string, string>();
+  const says = saysIn(player.names);
   played.forEach(({ chord, at }, index) => {
-    const name = sayChord(chord);
+    const name = says.chord(chord);
     const held = (shapes[index]?.notes ?? []).map((note) => pitchClassOf(noteOf(note)));
     const missing = tonesInHand(chord, 3).filter((tone) => !held.includes(pitchClassOf(tone)));
     if (said.has(name) || missing.length === 0) return;
     const { number, copyOf } = barAt(score, at);
-    said.set(name, `${name} (${sayBar(number, copyOf)}) without ${listed(missing.map(sayNote))}`);
+    said.set(name, `${name} (${sayBar(number, copyOf)}) without ${listed(missing.map(says.note))}`);
   });
   return {
     code: 'notes-left-out',

@@ -38,7 +38,7 @@ export function singer(
   player: Player,
   team: Team,
 ): Result<Part> {
-  const laidOut = layOut(score, arrangement);
+  const laidOut = layOut(score, arrangement, saysIn(player.names));
   if (!laidOut.ok) return laidOut;
   const { whole, introduction, count } = laidOut.value;
   const range = player.voice ?? null;

@@ -1,5 +1,4 @@
-import { say as sayChord } from '../pitch/chord-symbol.ts';
-import { sayNote } from '../pitch/key.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { roundPickups } from './pickup-chords.ts';
 import type { Bar, Meter, Note, Score, Tempo, Ticks } from './score.ts';
 import { barAt, barLength, countedBeat, melodyOf, meterAt, unitTicks } from './time.ts';
@@ -28,14 +27,14 @@ export interface CountIn {
  * the first full bar, on the stressed word, or later where the song's first chord comes later; a chord that a person wrote
  * over the pickup falls there.
  */
-export function of(score: Score, tempo: Tempo | null = score.tempo): CountIn {
+export function of(score: Score, tempo: Tempo | null = score.tempo, says: Says = ENGLISH): CountIn {
   const entry = firstNote(score);
   const bar = barAt(score, entry.at);
   const meter = meterAt(score, bar.at);
   const full = barLength(meter);
   const beat = countedBeat(meter, tempo);
   const chordAt = firstChord(score, bar);
-  if (full === null) return withoutMeter(score, entry, beat, chordAt);
+  if (full === null) return withoutMeter(score, entry, beat, chordAt, says);
 
   const missing = bar.number === 0 ? Math.max(0, full - bar.length) : 0;
   const inBar = missing + entry.at - bar.at;
@@ -57,8 +56,8 @@ export function of(score: Score, tempo: Tempo | null = score.tempo): CountIn {
     firstChordAt,
     sentence: [
       `Count ${spoken.join(' | ')}${speed(tempo, beat)}:`,
-      `the singers enter on ${inCount(inBar, beat, meter).words} of ${barWords(bar)} with ${first(entry)},`,
-      `and the first chord${chordName(score, chordAt)} falls ${chordPlace(score, chordAt, entry.at, beat)}.`,
+      `the singers enter on ${inCount(inBar, beat, meter).words} of ${barWords(bar)} with ${first(entry, says)},`,
+      `and the first chord${chordName(score, chordAt, says)} falls ${chordPlace(score, chordAt, entry.at, beat)}.`,
     ].join(' '),
   };
 }
@@ -137,14 +136,14 @@ function barWords(bar: Bar): string {
   return bar.number === 0 ? 'the bar before bar 1' : `bar ${bar.number}`;
 }
 
-function first(entry: Note): string {
+function first(entry: Note, says: Says): string {
   const top = entry.pitches.at(-1);
-  return top ? sayNote(top) : 'the first word';
+  return top ? says.note(top) : 'the first word';
 }
 
-function chordName(score: Score, at: Ticks): string {
+function chordName(score: Score, at: Ticks, says: Says): string {
   const found = score.chords.find((chord) => chord.at <= at && at < chord.at + chord.length);
-  return found?.chord ? `, ${sayChord(found.chord)},` : '';
+  return found?.chord ? `, ${says.chord(found.chord)},` : '';
 }
 
 function chordPlace(score: Score, at: Ticks, entry: Ticks, beat: Ticks): string {
@@ -155,15 +154,16 @@ function chordPlace(score: Score, at: Ticks, entry: Ticks, beat: Ticks): string 
 }
 
 /** Without a meter nothing is counted: the keys give the note, the leader breathes, all begin (common practice). */
-function withoutMeter(score: Score, entry: Note, beat: Ticks, chordAt: Ticks): CountIn {
-  const chord = chordName(score, chordAt).replaceAll(',', '').trim();
-  const given = chord === '' ? first(entry) : `${chord}, with ${first(entry)} on top`;
+function withoutMeter(score: Score, entry: Note, beat: Ticks, chordAt: Ticks, says: Says): CountIn {
+  const chord = chordName(score, chordAt, says).replaceAll(',', '').trim();
+  const note = first(entry, says);
+  const given = chord === '' ? note : `${chord}, with ${note} on top`;
   return {
-    words: `keys hold ${chord === '' ? first(entry) : chord}, breathe together (sing)`,
+    words: `keys hold ${chord === '' ? note : chord}, breathe together (sing)`,
     counts: [],
     beat,
     enterAt: 0,
     firstChordAt: chordAt - entry.at,
-    sentence: `There is no meter, so nothing is counted: the keys hold ${given}, the leader breathes in, and all begin on ${first(entry)}.`,
+    sentence: `There is no meter, so nothing is counted: the keys hold ${given}, the leader breathes in, and all begin on ${note}.`,
   };
 }

@@ -2,7 +2,7 @@ import { success, type Result } from '../result.ts';
 import { symbolIn } from '../pitch/chord-symbol.ts';
 import { sameKey, sayKey, type Key } from '../pitch/key.ts';
 import type { NamedNotes } from '../pitch/note-names.ts';
-import { says as saysIn } from '../pitch/says.ts';
+import { says as saysIn, type Says } from '../pitch/says.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
 import { arranged } from '../parts/arranged.ts';
 import type { ArrangedPass, Arrangement, Player, Texture } from '../parts/arrangement.ts';
@@ -51,7 +51,7 @@ export function of(
   { played = null, names }: WordsSheetOptions = {},
 ): Result<WordsSheet> {
   const sounding = { ...arrangement, key: played?.sounds ?? arrangement.key };
-  const found = layFor(score, sounding);
+  const found = layFor(score, sounding, saysIn(player.names));
   if (!found.ok) return found;
   const laid = found.value;
   const chords = chordNames(laid.score, played, player.names ?? 'english');
@@ -70,11 +70,11 @@ export function of(
   });
 }
 
-function layFor(score: Score, arrangement: Arrangement): Result<Laid> {
+function layFor(score: Score, arrangement: Arrangement, says: Says): Result<Laid> {
   if (score.untimed) {
     return success({ score: arranged(score, arrangement), countIn: '', introduction: null });
   }
-  const found = layOut(score, arrangement);
+  const found = layOut(score, arrangement, says);
   if (!found.ok) return found;
   const { song, introduction, whole, count } = found.value;
   const { spans } = introduction;

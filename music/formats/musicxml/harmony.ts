@@ -59,7 +59,10 @@ function step(prefix: 'root' | 'bass', note: NoteName): Xml {
   );
 }
 
-/** A chord symbol that is printed as it stands, whatever names it has: the whole of it is the text of the kind. */
+/**
+ * A chord symbol for an engraver that prints it as it stands, whatever names it has, and N.C.: the text of the kind is the
+ * whole of it. A root that has a text of its own would be printed by its step too (Verovio 6), so there is none.
+ */
 export function namedHarmony(
   chord: Chord | null,
   staff: number | null,
@@ -70,8 +73,7 @@ export function namedHarmony(
   return el(
     'harmony',
     { placement: 'above' },
-    el('root', {}, text('root-step', chord?.root[0] ?? 'C', { text: '' })),
-    text('kind', chord?.kind ?? 'none', { text: printed }),
+    text('kind', 'other', { text: printed }),
     offset !== 0 && text('offset', offset),
     staff !== null && text('staff', staff),
   );

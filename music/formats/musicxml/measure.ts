@@ -181,7 +181,7 @@ function nameOf(
 
 function chordXml(part: PartContext, chord: Chord | null, at: Ticks, offset: number): Xml {
   const { chordStaff, chords, chordNames: names } = part;
-  if (chords === 'printed' && names !== 'english') {
+  if (chords === 'printed' && (names !== 'english' || !chord || chord.kind === 'none')) {
     const { key } = inForce(part.score.keys, at);
     return namedHarmony(chord, chordStaff, offset, { names, key });
   }

@@ -88,7 +88,7 @@ export function keysPart(
     return built.ok ? { ...built, value: withPedal(built.value, usual, player.rungs) } : built;
   }
   const form = cappedForm(arrangement.form ?? null, usual, player.rungs);
-  const laidOut = layOut(score, { ...arrangement, form });
+  const laidOut = layOut(score, { ...arrangement, form }, saysIn(player.names));
   if (!laidOut.ok) return laidOut;
   const { song, introduction, whole, length, count } = laidOut.value;
   const written = writtenOut(whole);
