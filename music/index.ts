@@ -90,6 +90,8 @@ export type {
   VoiceRow,
 } from './voice/key-fit.ts';
 export * as Congregation from './voice/congregation.ts';
+export * as Harmony from './voice/harmony/line.ts';
+export type { HarmonyLine, HarmonyNote, HarmonyOptions } from './voice/harmony/line.ts';
 export * as Room from './voice/room.ts';
 export * as Children from './voice/children.ts';
 export * as Cautions from './voice/cautions.ts';
