@@ -3,7 +3,8 @@ import { REGISTER } from '../../hand/right-hand-options.ts';
 import { midiOf, pitchClassOf, type NoteName, type PitchName } from '../../pitch/pitch.ts';
 
 /** Up to a note above the register of the shapes: single notes need no room below them. */
-const [LOW, HIGH] = [midiOf(REGISTER.low), midiOf('A5')];
+export const HIGHEST = midiOf('A5');
+const [LOW, HIGH] = [midiOf(REGISTER.low), HIGHEST];
 /** A step of a scale is no wider. */
 const STEP = 2;
 /** The furthest first note from the top note before it: a third, so that the hand need not jump (ours). */
@@ -62,7 +63,8 @@ function keysOfScale(scale: readonly NoteName[]): number[] {
   );
 }
 
-const isHalfStep = (a: number, b: number): boolean => [1, 11].includes(Math.abs(a - b) % 12);
+/** A half step apart in any octave. */
+export const isHalfStep = (a: number, b: number): boolean => [1, 11].includes(Math.abs(a - b) % 12);
 
 function isLess(a: readonly number[], b: readonly number[]): boolean {
   const at = a.findIndex((each, i) => each !== b[i]);

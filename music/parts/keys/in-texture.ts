@@ -97,7 +97,7 @@ function pulsesInBar(score: Score, index: number, { pulseAt, textureAt }: HandPl
 }
 
 /** Notes with flags are beamed within their felt beat. */
-function beamed(score: Score, notes: readonly Note[]): Note[] {
+export function beamed(score: Score, notes: readonly Note[]): Note[] {
   return notes.map((note, i) => {
     const next = notes[i + 1];
     const flagged = (each: Note) => each.pitches.length > 0 && each.length < QUARTER;

@@ -16,10 +16,12 @@ import { withoutTheTune } from './right-remarks.ts';
 import { sungAt } from './right-tune.ts';
 import { leastMotion } from './right-voiced-line.ts';
 import { voicingsOf } from './right-voicings.ts';
+import { withTuneCarried } from './tune-carried.ts';
 
 /**
  * What the right hand plays on its rung: 1 the nearest shapes, held; 2 the same shapes in the texture of the pass; 3
- * shapes turned so that what is sung as a chord begins lies on top, where the chord has it; 4 the same top with fuller
+ * shapes turned so that what is sung as a chord begins lies on top, where the chord has it, and the tune carried on from
+ * there (`withTuneCarried`); 4 the same top with fuller
  * shapes below, open ones while the texture is calm; `withFills` puts a few notes where a phrase ends. The bars in which no
  * note of the chord is sung as it begins are named.
  * @param settled one shape for each chord of the song, as the first rung holds them
@@ -28,13 +30,14 @@ export function rightHand(song: KeysSong, settled: readonly Shape[]): HandLine |
   const held = shapesHeld(song, settled);
   if ('ok' in held) return held;
   const textureAt = (at: Ticks) => (song.rungsAt(at).right === 1 ? 'held' : song.textureAt(at));
-  const notes = inTexture(song, {
+  const struck = inTexture(song, {
     hand: 'right',
     held,
     textureAt,
     one: carriedIn(song, held),
     pulseAt: (at) => song.rungsAt(at).pulse === true,
   });
+  const notes = withTuneCarried(song, held, struck);
   return { notes, held, remarks: withoutTheTune(song, held), warnings: [] };
 }
 

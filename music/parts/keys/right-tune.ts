@@ -18,6 +18,25 @@ export function sungAt(score: Score, at: Ticks): PitchName | null {
   return noteAt(melodyOf(score), inTheSong(score, at))?.pitches.at(-1) ?? null;
 }
 
+/** The tune with what the introduction is taken from where the singers still rest, in order, each bar of it by itself. */
+export function tuneThroughout(score: Score): SoundingNote[] {
+  const tune = tuneOf(score);
+  const introduction = score.sections.find(({ id }) => id === INTRODUCTION);
+  const before = score.bars.filter(({ at }) => introduction && at < introduction.to);
+  const copied = before.flatMap((bar) => {
+    const from = inTheSong(score, bar.at);
+    if (from === bar.at) return [];
+    return tune
+      .filter(({ at }) => at >= from && at < from + bar.length)
+      .map((note) => ({
+        ...note,
+        at: note.at - from + bar.at,
+        length: Math.min(note.length, from + bar.length - note.at),
+      }));
+  });
+  return [...copied, ...tune];
+}
+
 /** The place in the song that a place in its introduction is a copy of; any other is itself. */
 function inTheSong({ bars, sections }: Score, at: Ticks): Ticks {
   const introduction = sections.find(({ id }) => id === INTRODUCTION);
