@@ -1,7 +1,5 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import {
-  Abc,
   ChordSymbol,
   Parts,
   Pitches,
@@ -110,53 +108,6 @@ describe.each(HYMN_FILES)('players of different steps: %s', (file) => {
           // The soft note of an answered chord is a note of that chord.
           if (!tones.includes(key % 12)) expect(isHalfStep(key, each.key)).toBe(false);
         }
-  });
-});
-
-describe('the steps of the right hand', () => {
-  const songs = [
-    ...HYMN_FILES.map(hymn),
-    ...['Carry_The_Morning.abc', 'Lamps_On_The_Water.abc'].map((file) => {
-      const read = Abc.read(
-        readFileSync(new URL(`../../seed-data/songs/${file}`, import.meta.url)),
-      );
-      const score = read.ok ? read.value[0] : undefined;
-      if (!score) throw new Error(file);
-      return score;
-    }),
-  ];
-  const ladders = songs.map((score) =>
-    RIGHT.map((right) => {
-      const built = part(score, { right, left: 1, pedal: 0, texture: 6 }, TEXTURES);
-      const notes = notesOf(built, 'right').filter(({ pitches }) => pitches.length > 0);
-      const span = (keys: readonly number[]) => Math.max(...keys) - Math.min(...keys);
-      return {
-        onsets: notes.map(({ at }) => at).join(' '),
-        span: notes.map(({ pitches }) => span(pitches.map(Pitches.midiOf))).join(' '),
-        fingers: notes.flatMap(({ fingers }) => fingers ?? []).join(' '),
-      };
-    }),
-  );
-  const share = (isSo: (ladder: (typeof ladders)[number]) => boolean): number =>
-    ladders.filter(isSo).length / ladders.length;
-
-  const differ = (what: 'onsets' | 'span' | 'fingers', step: number): number =>
-    share((ladder) => ladder[step - 1]?.[what] !== ladder[step]?.[what]);
-
-  it.each([1, 2, 3])(
-    '%i and the next differ in spans and fingers in four songs of five',
-    (step) => {
-      expect(differ('span', step)).toBeGreaterThanOrEqual(0.8);
-      expect(differ('fingers', step)).toBeGreaterThanOrEqual(0.8);
-    },
-  );
-
-  it('differ in onsets where they should: held and in textures in all songs, with fills where phrases end', () => {
-    expect(differ('onsets', 1)).toBeGreaterThanOrEqual(0.8);
-    // The second and the third play in the same texture: what differs is where the hand lies.
-    expect(differ('onsets', 2)).toBeLessThan(0.2);
-    // A phrase that goes on with a pickup, or in the same chord, has no room for a fill: most tunes in common meter.
-    expect(differ('onsets', 3)).toBeGreaterThanOrEqual(0.4);
   });
 });
 
