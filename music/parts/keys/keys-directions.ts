@@ -23,8 +23,8 @@ const LEFT: Readonly<Record<Rungs['left'], string>> = {
 const RIGHT: Readonly<Record<Rungs['right'], string>> = {
   1: '',
   2: '',
-  3: 'right hand: the tune on top where the chord has it',
-  4: 'right hand: full chords, open where it is calm, the tune on top',
+  3: 'right hand: the tune on top, and carried where the chord has it',
+  4: 'right hand: full chords, open where it is calm, the tune on top and carried',
 };
 
 const PULSE =
