@@ -57,6 +57,24 @@ describe(`Packets as ${recording.poppler} reads them`, () => {
     expect(lines.join('')).not.toContain('\ufffd');
   });
 
+  it.each(CASES)('$name: flats, which are drawn, can be selected with their notes where they stand', ({ name, words }) => {
+    const { accidentals, lines } = recordOf(name);
+    expect(accidentals.length).toBeGreaterThan(5);
+    for (const { text, width, height } of accidentals) {
+      // Two signs of ten points and more are wider and higher than these.
+      expect(width, text).toBeGreaterThan(4);
+      expect(height, text).toBeGreaterThan(8);
+    }
+    const three = words.slice(0, 3);
+    const begins = lines.findIndex((line) => inOrder(three, line).length === three.length);
+    const key = lines.findIndex((line) => line.includes('B♭ major'));
+    expect(key).toBeGreaterThan(-1);
+    expect(key).toBeLessThan(begins);
+    // Over the words, not after them all: the last line of chords has one more line below it.
+    const sung = lines.findLastIndex((line) => inOrder(words.slice(-1), line).length > 0);
+    expect(lines.findLastIndex((line) => /^[(A-G♭♯m7) ]+$/.test(line) && line.includes('♭'))).toBeLessThan(sung);
+  }); // prettier-ignore
+
   it('are the packets that are made today', async () => {
     const changed: string[] = [];
     for await (const [each, bytes] of packetsToRecord())

@@ -26,6 +26,8 @@ export interface PdfPage {
   readonly texts: readonly PdfText[];
   /** Straight lines that are drawn. */
   readonly lines: readonly PdfLine[];
+  /** The operator before each end of marked content (14.6). */
+  readonly endings: readonly string[];
 }
 
 export interface PdfFont {
@@ -97,6 +99,7 @@ function fontOf(objects: ReadonlyMap<string, string>, id: string): PdfFont {
 class Reader {
   readonly texts: PdfText[] = [];
   readonly lines: PdfLine[] = [];
+  readonly endings: string[] = [];
   readonly #fonts: ReadonlyMap<string, PdfFont>;
   readonly #height: number;
   #matrix: Matrix = IDENTITY;
@@ -112,6 +115,7 @@ class Reader {
   }
 
   read(content: string): void {
+    let before = '';
     for (const line of content.split('\n')) {
       const parts = line.trim().split(/\s+/);
       const operator = parts.at(-1) ?? '';
@@ -129,7 +133,8 @@ class Reader {
       else if (operator === 'l') {
         this.lines.push({ from: this.#place(...this.#pen), to: this.#place(a, b) });
         this.#pen = [a, b];
-      }
+      } else if (operator === 'EMC') this.endings.push(before);
+      before = operator;
     }
   }
 
@@ -180,6 +185,7 @@ export function readPdf(bytes: Uint8Array): { pages: PdfPage[]; fonts: PdfFont[]
       height: Number(height),
       texts: reader.texts,
       lines: reader.lines,
+      endings: reader.endings,
     };
   });
   return { pages, fonts: [...fonts.values()] };

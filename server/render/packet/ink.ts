@@ -25,6 +25,8 @@ export interface Style {
 /** What pdfkit has and its types do not say. */
 interface Internals {
   readonly _font: {
+    readonly id: string;
+    ref: () => unknown;
     readonly font: { readonly hasGlyphForCodePoint: (codePoint: number) => boolean };
     widthOfString: (text: string, size: number, features?: readonly string[]) => number;
   };
@@ -84,8 +86,21 @@ export class Ink {
       else this.#text(segment, at, y, style);
       at += this.#advance(segment, style);
     }
-    if (drawn) this.doc.endMarkedContent();
+    if (drawn) this.#endSpan(style);
     return at - x;
+  }
+
+  /**
+   * Ends a stretch that is copied as other text. poppler measures it by the font and the space that are in force at its end,
+   * and takes up a font only where text is shown, so an empty text is: else the words lie upside down on the page.
+   */
+  #endSpan({ face, size }: Style): void {
+    const { doc } = this;
+    doc.save().font(face).transform(1, 0, 0, -1, 0, doc.page.height);
+    const { _font: font } = doc as unknown as Internals;
+    (doc.page.fonts as Record<string, unknown>)[font.id] ??= font.ref();
+    doc.addContent(`BT /${font.id} ${size} Tf () Tj ET`).endMarkedContent();
+    doc.restore();
   }
 
   rule(x: number, y: number, width: number, thickness: number, colour: Colour): void {

@@ -27,7 +27,9 @@ export interface Recorded {
   readonly sizes: readonly (readonly [width: number, height: number])[];
   /** What `pdftotext -layout` reads, line by line, runs of spaces as one. */
   readonly lines: readonly string[];
-}
+  /** Lines with a sharp or a flat, which is drawn: what `pdftotext -bbox` says of each, in points. */
+  readonly accidentals: readonly { readonly text: string; readonly width: number; readonly height: number }[];
+} // prettier-ignore
 
 export interface Recording {
   /** `pdftotext version 22.12.0`. */
@@ -151,14 +153,20 @@ export function inOrder(words: readonly string[], text: string): string[] {
 export const sungIn = ({ words }: PacketCase): string[] => [...words, ...words];
 
 /**
- * SHA-256 of what a PDF says to our own reader, wherever it stands there: the sizes of its pages, its fonts, and its
- * words in order. Where only the layout changes it stays the same.
+ * SHA-256 of what a PDF says to our own reader, wherever it stands there: how stretches with drawn accidentals end, the
+ * sizes of its pages, its fonts, and its words in order. Where only the layout changes it stays the same.
  */
 export function digestOf(each: PacketCase, bytes: Uint8Array): string {
   const { pages, fonts } = readPdf(bytes);
   const sizes = pages.map(({ width, height }) => `${Math.round(width)} ${Math.round(height)}`);
   const names = fonts.map(({ name, isEmbedded }) => `${name.replace(/^[A-Z]{6}\+/, '')} ${String(isEmbedded)}`); // prettier-ignore
   const text = pages.flatMap(({ texts }) => texts.map((part) => part.text)).join(' ');
-  const said = [[...new Set(sizes)], [...new Set(names)].sort(), inOrder(sungIn(each), text)];
+  const endings = pages.flatMap((page) => page.endings);
+  const said = [
+    [...new Set(endings)],
+    [...new Set(sizes)],
+    [...new Set(names)].sort(),
+    inOrder(sungIn(each), text),
+  ];
   return createHash('sha256').update(JSON.stringify(said)).digest('hex');
 }

@@ -48,6 +48,16 @@ const sizesOf = (info: string) =>
     ([, width, height]) => [Number(width), Number(height)] as const,
   );
 
+/** `<word xMin="39.6" yMin="76.6" xMax="81.7" yMax="93.7">B♭ major</word>`. */
+const accidentalsOf = (boxes: string) =>
+  [...boxes.matchAll(/<word xMin="(.+?)" yMin="(.+?)" xMax="(.+?)" yMax="(.+?)">(.*?[♭♯].*?)<\/word>/g)].map(
+    ([, left, top, right, bottom, text = '']) => ({
+      text,
+      width: Math.round(Number(right) - Number(left)),
+      height: Math.round(Number(bottom) - Number(top)),
+    }),
+  ); // prettier-ignore
+
 const packets: Recorded[] = [];
 try {
   for await (const [each, bytes] of packetsToRecord()) {
@@ -61,6 +71,7 @@ try {
         .split(/[\n\f]/)
         .map((line) => line.replace(/\s+/g, ' ').trim())
         .filter((line) => line !== ''),
+      accidentals: accidentalsOf(asked('pdftotext', '-bbox', '-enc', 'UTF-8', file, '-')),
     });
     process.stdout.write(`${each.name}\n`);
   }
