@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { buildScore } from '#test/support/score-builder.ts';
 import { write } from '../../pitch/chord-symbol.ts';
 import * as Reduction from '../reduction.ts';
-import { QUARTER, type Score, type Ticks } from '../score.ts';
+import { QUARTER, type Bar, type Score, type Ticks } from '../score.ts';
 import { barLength, endOf, meterAt } from '../time.ts';
 import { writtenChords } from './corrections.ts';
 import { harmoniesOf, type Harmony } from './harmony.ts';
@@ -97,6 +97,26 @@ function priceOf(
       const wrong = held.chord.bass === null || next === undefined ? 0 : other / stretch.beat;
       points += Math.round(PRICES.thirdInBass * wrong);
     });
+    // Dominants left out, by what they lead to: the next chord, or one that comes in on a bar.
+    for (let out = index + 1; out < (next ?? harmonies.length); out += 1) {
+      const [dominant, goal] = [at(out), harmonies[out + 1]];
+      if (!goal || subset(dominant, held) || subset(held, dominant)) continue;
+      const falls = ['CF', 'FBb', 'GC', 'DG', 'AD', 'EA', 'BE'].includes(
+        dominant.chord.root + goal.chord.root,
+      );
+      const leads = falls && ['major', 'dominant'].includes(dominant.chord.kind);
+      const opens = score.bars.some((bar) => bar.at === goal.at);
+      if (leads && opens) points += THINNING.cadence;
+      else if (leads && out + 1 === next) points += THINNING.cadenceWithin;
+    }
+    points += tunePoints(score, harmonies, held, end);
+    if (!score.bars.some((bar) => bar.at === held.at && !isPickup(score, bar))) {
+      const crossed = score.bars.filter((bar) => bar.at > held.at && bar.at < end);
+      for (const bar of crossed) {
+        const own = chordAt(harmonies, bar.at);
+        if (!subset(own, held) && !subset(held, own)) points += THINNING.syncopated;
+      }
+    }
     let run = 0;
     for (const each of harmonies.slice(index + 1, next ?? harmonies.length)) {
       run = subset(each, held) || subset(held, each) ? 0 : run + each.end - each.at;
@@ -104,12 +124,6 @@ function priceOf(
     }
     if (next === undefined) return;
     const after = at(next);
-    const before = at(next - 1);
-    const fifth = ['CF', 'FBb', 'GC', 'DG', 'AD', 'EA', 'BE'].includes(
-      before.chord.root + after.chord.root,
-    );
-    const dominant = before.chord.kind === 'major' || before.chord.kind === 'dominant';
-    if (next - 1 !== index && fifth && dominant) points += THINNING.cadence;
     if (same(held, after)) return;
     const chord = ({ chord: { root, kind } }: Harmony) => `${root} ${kind}`;
     points += chord(held) === chord(after) ? THINNING.bass : THINNING.change;
@@ -118,6 +132,8 @@ function priceOf(
     if (opensAt(score, after.at)) return;
     const strength = pulse.strengthAt(after.at);
     points += free || thinner === 'bar' ? THINNING.second : CHANGE_PRICE[strength];
+    const hasHalf = barLength(meterAt(score, after.at)) === 4 * QUARTER;
+    if (hasHalf && thinner === 'bar' && strength < 3) points += THINNING.weak;
     if (free) return;
     const bar = score.bars.findLast((each) => each.at <= after.at)?.at ?? 0;
     const sounding = kept
@@ -127,7 +143,58 @@ function priceOf(
     const off = thinner === 'bar' && strength < 2;
     if (sounding.length > 2 || off) points += THINNING.crowded;
   });
+  return points + THINNING.ignored * ignoredBars(score, harmonies, kept);
+}
+
+const chordAt = (harmonies: readonly Harmony[], at: Ticks): Harmony =>
+  harmonies.findLast((each) => each.at <= at) as Harmony;
+
+const isPickup = (score: Score, { number }: Bar): boolean =>
+  number === 0 && barLength(meterAt(score, 0)) !== null;
+
+/** Notes of the tune that sound where a bar begins or has its half, of the chord there and not of the one held. */
+function tunePoints(
+  score: Score,
+  harmonies: readonly Harmony[],
+  held: Harmony,
+  end: Ticks,
+): number {
+  const tune = score.voices.find(({ id }) => id === score.melody)?.notes ?? [];
+  let points = 0;
+  for (const bar of score.bars) {
+    const length = barLength(meterAt(score, bar.at));
+    // A pickup is the end of a bar.
+    const start = isPickup(score, bar) && length !== null ? bar.at + bar.length - length : bar.at;
+    const half = length === 4 * QUARTER ? [[start + length / 2, 3] as const] : [];
+    for (const [at, strength] of [[start, 4] as const, ...half]) {
+      if (at < held.at || at >= end) continue;
+      const note = tune.find((each) => each.at <= at && at < each.at + each.length);
+      const name = note?.pitches[0]?.replace(/-?\d+$/, '') ?? '';
+      const own = chordAt(harmonies, at);
+      if (own.tones.includes(name) && !held.tones.includes(name)) {
+        points += THINNING.tune[strength] ?? 0;
+      }
+    }
+  }
   return points;
+}
+
+/** Bars (in free meter pairs of quarters) whose chords agree with the full reading for a third of their time or less, beat by beat. */
+function ignoredBars(score: Score, harmonies: readonly Harmony[], kept: readonly number[]): number {
+  const whole = (a: Harmony, b: Harmony) => a.tones.every((tone) => b.tones.includes(tone));
+  const songEnd = endOf(score);
+  const opening = [];
+  for (let at = 0; at < songEnd; at += QUARTER) if (opensAt(score, at)) opening.push(at);
+  return opening.filter((from, place) => {
+    const to = opening[place + 1] ?? songEnd;
+    let agreed = 0;
+    for (let at = from; at < to; at += QUARTER) {
+      const held = kept.map((each) => harmonies[each] as Harmony);
+      const [own, mine] = [chordAt(harmonies, at), chordAt(held, at)];
+      if (whole(own, mine) || whole(mine, own)) agreed += QUARTER;
+    }
+    return agreed / (to - from) <= 1 / 3;
+  }).length;
 }
 
 /** Every set of chords that holds what must stay. */
@@ -135,7 +202,7 @@ function leastOf(
   reading: { problem: Problem; harmonies: readonly Harmony[] },
   thinner: Thinner,
   allowed: readonly number[],
-): { points: number; count: number } {
+): { points: number; kept: readonly number[] } {
   const { harmonies, problem } = reading;
   const last = harmonies.length - 1;
   const before = harmonies[last - 1];
@@ -154,15 +221,20 @@ function leastOf(
     harmonies[place - 1]?.written === true;
   const must = allowed.filter(stays);
   const loose = allowed.filter((place) => !must.includes(place));
-  let best = { points: Infinity, count: Infinity };
+  let best = { points: Infinity, kept: [] as readonly number[] };
+  // Of two with one price and one length, the one that is first, from the last chord backwards.
+  const backwards = (chords: readonly number[]) => [...chords].reverse();
+  const isFirst = (one: readonly number[], other: readonly number[]): boolean => {
+    const place = backwards(one).findIndex((each, nth) => each !== backwards(other)[nth]);
+    return place >= 0 && Number(backwards(one)[place]) < Number(backwards(other)[place]);
+  };
   for (let bits = 0; bits < 2 ** loose.length; bits += 1) {
     const kept = [...must, ...loose.filter((_, place) => (bits >> place) % 2 === 1)];
     kept.sort((a, b) => a - b);
     const points = priceOf(reading, kept, thinner);
-    const count = kept.length;
-    if (points < best.points || (points === best.points && count < best.count)) {
-      best = { points, count };
-    }
+    const fewer = kept.length - best.kept.length;
+    const tie = fewer < 0 || (fewer === 0 && isFirst(kept, best.kept));
+    if (points < best.points || (points === best.points && tie)) best = { points, kept };
   }
   return best;
 }
@@ -182,7 +254,7 @@ describe('Leaving changes out', () => {
             thinner,
             fuller.map(({ harmony }) => harmony),
           );
-          expect({ points: found.points, count: kept.length }).toEqual(least);
+          expect({ points: found.points, kept }).toEqual(least);
           expect(priceOf(reading, kept, thinner)).toBe(found.points);
           fuller = joined(found.kept, harmonies);
         }

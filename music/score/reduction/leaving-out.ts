@@ -1,15 +1,15 @@
 import type { Ticks } from '../score.ts';
 import { barLength, meterAt } from '../time.ts';
 import type { Harmony } from './harmony.ts';
+import { holdingOf, type Holding } from './held.ts';
 import type { Problem } from './problem.ts';
-import { CHANGE_PRICE, PRICES, THINNING } from './prices.ts';
+import { CHANGE_PRICE, THINNING } from './prices.ts';
 import {
+  agree,
   changePoints,
-  clash,
   isOne,
   joined,
   lastCadence,
-  leadsOn,
   windowsOf,
   type Kept,
 } from './thinning.ts';
@@ -17,7 +17,7 @@ import {
 /** `half bar`: one or two chords a bar. `bar`: one, and a second only where it is dearly missed. */
 export type Thinner = 'half bar' | 'bar';
 
-/** The best way to keep a chord, with how many chords have sounded in its bar by then. */
+/** The best way to keep a chord, with how many chords have sounded in its bar by then, and how well they agreed. */
 interface Way {
   readonly points: number;
   /** Chords kept so far. */
@@ -26,6 +26,8 @@ interface Way {
   readonly before: number;
   readonly place: number;
   readonly inBar: 1 | 2 | 3;
+  /** How long the chords of its bar have agreed with the full reading, up to where it begins. */
+  readonly agreed: Ticks;
 }
 
 /** What the choice needs to know of the song. */
@@ -36,6 +38,7 @@ interface Choices {
   /** Indexes of the harmonies that may be kept. */
   readonly allowed: readonly number[];
   readonly must: ReadonlySet<number>;
+  readonly holding: Holding;
   readonly windows: readonly Ticks[];
   /** Where the last of them ends. */
   readonly end: Ticks;
@@ -46,12 +49,14 @@ interface Choices {
  * begins where the full reading begins it, and lasts over the changes left out after it: at every moment it is a chord
  * that the others have already played. `half bar` leaves changes out of the full reading, `bar` out of `half bar`.
  *
- * A chord that lasts over others costs what its clashes with the voices cost, note by note (`prices.ts`), and lasts
- * over a run of other chords for one bar at most. At most two chords sound in a bar; in free meter each lasts for two
- * counted notes or more. What stays whatever it costs: the first chord, the last and a dominant on a beat before it,
- * and what a person wrote, with the chord after it. Exact (dynamic programming over
- * the chords); of ways with one price the one with fewer chords, then the one that holds each chord, from the last
- * backwards, after the earliest.
+ * A chord that lasts over others costs what its clashes with the voices cost, note by note, with the dominants that it
+ * lasts over, the tune's notes on strong beats that it has not, and the bar lines that it crosses against the voices
+ * (`held.ts`, `prices.ts`). It lasts over a run of other chords for one bar at most, and no bar is left with chords
+ * that agree with the full reading for a third of its time or less, unless there would be too many in it. At most two
+ * chords sound in a bar; in free meter each lasts for two counted notes or more. What stays whatever it costs: the
+ * first chord, the last and a dominant on a beat before it, and what a person wrote, with the chord after it. Exact
+ * (dynamic programming over the chords); of ways with one price the one with fewer chords, then the one that holds
+ * each chord, from the last backwards, after the earliest.
  */
 export function leavingOut(
   problem: Problem,
@@ -78,6 +83,7 @@ export function leastPriced(
     thinner,
     allowed: fuller.map(({ harmony }) => harmony),
     must: mustKeep(problem, harmonies),
+    holding: holdingOf(problem, harmonies),
     windows: windowsOf(score, pulse),
     end: fuller.at(-1)?.end ?? 0,
   };
@@ -98,17 +104,19 @@ const harmonyAt = ({ harmonies, allowed }: Choices, place: number): Harmony =>
 
 /** Every chord that may be kept, after every chord that may stand before it. */
 function waysIn(choices: Choices): Way[] {
-  const ways: Way[] = [{ points: 0, kept: 1, before: -1, place: 0, inBar: 1 }];
+  const ways: Way[] = [{ points: 0, kept: 1, before: -1, place: 0, inBar: 1, agreed: 0 }];
   const ending: number[][] = [[0]];
-  for (let place = 1; place < choices.allowed.length; place += 1) {
-    const best = new Map<number, Way>();
+  const { allowed, holding } = choices;
+  for (let place = 1; place < allowed.length; place += 1) {
+    const best = new Map<string, Way>();
     for (let from = place - 1; from >= 0 && !isMust(choices, from + 1, place); from -= 1) {
       if (!reaches(choices, from, place)) continue;
-      const held = heldPoints(choices, from, place);
+      const held = holding.points(allowed[from] as number, allowed[place] as number);
       for (const before of ending[from] as number[]) {
-        const way = onward(choices, ways[before] as Way, before, place, held);
-        const old = best.get(way.inBar);
-        if (!old || compare(way, old) <= 0) best.set(way.inBar, way);
+        const way = onward(choices, ways, before, place, held);
+        const state = `${way.inBar} ${way.agreed}`;
+        const old = best.get(state);
+        if (!old || compare(ways, way, old) < 0) best.set(state, way);
       }
     }
     ending.push([...best.values()].map((way) => ways.push(way) - 1));
@@ -116,8 +124,15 @@ function waysIn(choices: Choices): Way[] {
   return ways;
 }
 
-function compare(a: Way, b: Way): number {
-  return a.points - b.points || a.kept - b.kept;
+/** Points, then chords kept, then the chords themselves, from the last backwards the earlier one first. */
+function compare(ways: readonly Way[], a: Way, b: Way): number {
+  if (a.points !== b.points) return a.points - b.points;
+  if (a.kept !== b.kept) return a.kept - b.kept;
+  let [one, other] = [ways[a.before], ways[b.before]];
+  while (one && other && one.place === other.place) {
+    [one, other] = [ways[one.before], ways[other.before]];
+  }
+  return (one?.place ?? 0) - (other?.place ?? 0);
 }
 
 /** Whether a chord that must stay lies in [from, to). */
@@ -142,39 +157,45 @@ function reaches(choices: Choices, from: number, to: number): boolean {
   return true;
 }
 
-/** Whether one chord has all the notes of the other: beside A7, an A is no other chord. */
-function agree(a: Harmony, b: Harmony): boolean {
-  const holds = (all: Harmony, some: Harmony) =>
-    some.tones.length > 0 && some.tones.every((tone) => all.tones.includes(tone));
-  return holds(a, b) || holds(b, a);
-}
-
-/** What a chord costs that lasts until another: its clashes, its kind, and a dominant to the next one left out. */
-function heldPoints(choices: Choices, from: number, to: number): number {
-  const { problem, harmonies, allowed } = choices;
-  const [held, next] = [harmonyAt(choices, from), harmonyAt(choices, to)];
-  const before = (allowed[to] as number) - 1;
-  const misses = before !== allowed[from] && leadsOn(harmonies[before] as Harmony, next);
-  const own = clash(problem, held, held.at, next.at) + bassPoints(problem, held, next.at);
-  return own + (misses ? THINNING.cadence : 0);
-}
-
-/** A slash bass while the voices have another bass, priced like any bass that is not what it should be. */
-function bassPoints({ stretches }: Problem, { chord, at }: Harmony, to: Ticks): number {
-  const { bass } = chord;
-  if (bass === null) return 0;
-  return stretches
-    .filter((stretch) => stretch.at >= at && stretch.at < to)
-    .map((stretch) => (stretch.sound - (stretch.bass.get(bass) ?? 0)) / stretch.beat)
-    .reduce((points, beats) => points + Math.round(PRICES.thirdInBass * beats), 0);
-}
-
-function onward(choices: Choices, way: Way, before: number, place: number, held: number): Way {
+function onward(
+  choices: Choices,
+  ways: readonly Way[],
+  before: number,
+  place: number,
+  held: number,
+): Way {
+  const way = ways[before] as Way;
   const [from, to] = [harmonyAt(choices, way.place), harmonyAt(choices, place)];
   const window = inWindow(choices, to.at);
   const inBar = soundingIn(choices, way, to, window);
-  const points = way.points + held + startPoints(choices, from, to, window === to.at, inBar);
-  return { points, kept: way.kept + 1, before, place, inBar };
+  const { agreed, ignored } = agreement(choices, way, to.at);
+  const start = startPoints(choices, from, to, window === to.at, inBar);
+  const points = way.points + held + start + THINNING.ignored * ignored;
+  return { points, kept: way.kept + 1, before, place, inBar, agreed };
+}
+
+/**
+ * How long the chords of the bar of a moment agree with the full reading when the last chord of a way lasts until
+ * then, and how many bars that end meanwhile agree with it for a third of their time or less.
+ */
+function agreement(
+  choices: Choices,
+  way: Way,
+  to: Ticks,
+): { readonly agreed: Ticks; readonly ignored: number } {
+  const { windows, holding, allowed, end } = choices;
+  const held = allowed[way.place] as number;
+  let { at } = harmonyAt(choices, way.place);
+  let [agreed, ignored] = [way.agreed, 0];
+  for (let place = windows.findLastIndex((start) => start <= at); at < to; place += 1) {
+    const [start, close] = [windows[place] ?? 0, windows[place + 1] ?? end];
+    agreed += holding.agreeing(held, at, Math.min(close, to));
+    at = Math.min(close, to);
+    if (close > to) break;
+    if (3 * agreed <= close - start) ignored += 1;
+    agreed = 0;
+  }
+  return { agreed, ignored };
 }
 
 function inWindow({ windows }: Choices, at: Ticks): Ticks {
@@ -206,18 +227,28 @@ function startPoints(
   if (opens) return change + hurried;
   if (free) return change + hurried + THINNING.second;
   const strength = pulse.strengthAt(to.at);
-  const beginner = thinner === 'bar';
-  const crowded = inBar > 2 || (beginner && strength < 2) ? THINNING.crowded : 0;
-  return change + (beginner ? THINNING.second : CHANGE_PRICE[strength]) + crowded;
+  if (thinner === 'half bar') {
+    return change + CHANGE_PRICE[strength] + (inBar > 2 ? THINNING.crowded : 0);
+  }
+  const crowded = inBar > 2 || strength < 2 ? THINNING.crowded : 0;
+  const weak = strength < 3 && hasHalf(problem, to.at) ? THINNING.weak : 0;
+  return change + THINNING.second + weak + crowded;
+}
+
+/** Whether the bar has a beat on its half, as 4/4 has and 3/4 has not. */
+function hasHalf({ texture: { score, pulse } }: Problem, at: Ticks): boolean {
+  const length = barLength(meterAt(score, at));
+  return length !== null && (length / pulse.beatAt(at)) % 2 === 0;
 }
 
 function traced(ways: readonly Way[], choices: Choices): { kept: Kept[]; points: number } {
-  const { allowed } = choices;
+  const { allowed, holding, harmonies } = choices;
   const final = allowed.length - 1;
-  const last = harmonyAt(choices, final);
   let best: Way | null = null;
   for (const way of ways) {
-    if (way.place === final && (!best || compare(way, best) < 0)) best = way;
+    if (way.place !== final) continue;
+    const whole = { ...way, points: way.points + lastPoints(choices, way) };
+    if (!best || compare(ways, whole, best) < 0) best = whole;
   }
   const kept: Kept[] = [];
   let { end } = choices;
@@ -226,6 +257,11 @@ function traced(ways: readonly Way[], choices: Choices): { kept: Kept[]; points:
     kept.unshift({ harmony: allowed[way.place] as number, at, end });
     end = at;
   }
-  const own = clash(choices.problem, last, last.at, choices.end);
+  const own = holding.points(allowed[final] as number, harmonies.length);
   return { kept, points: (best?.points ?? 0) + own };
+}
+
+/** What the bars cost in which the last chord ends. */
+function lastPoints(choices: Choices, way: Way): number {
+  return THINNING.ignored * agreement(choices, way, choices.end).ignored;
 }

@@ -75,7 +75,7 @@ function priceOf(problem: Problem, harmonies: readonly Harmony[], way: Played): 
     // The chord before a change, or before a bar line, was a dominant to what follows, and is left out.
     const before = harmonies.findIndex((harmony) => harmony.end === each.end);
     const missed = before >= 0 && before !== each.harmony && leads(harmonies[before], harmonies[before + 1]); // prettier-ignore
-    if (missed) points += THINNING.cadence;
+    if (missed) points += THINNING.cadenceAlone;
     // What a second chord costs holds its change.
     if (!next || inside || next.harmony === each.harmony) return;
     const same = chord.root === at(next.harmony).chord.root && chord.kind === at(next.harmony).chord.kind; // prettier-ignore

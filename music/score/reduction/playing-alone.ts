@@ -37,7 +37,7 @@ function choicesIn(
   });
   const last = here.at(-1) as number;
   const leads = harmonyOf(last).end === end && leadsOn(harmonyOf(last), harmonies[last + 1]);
-  const cadence = (kept: number) => (leads && kept !== last ? THINNING.cadence : 0);
+  const cadence = (kept: number) => (leads && kept !== last ? THINNING.cadenceAlone : 0);
   const one = here.map((harmony): Choice => ({
     points: price(harmony, at, end) + cadence(harmony),
     kept: [{ harmony, at, end }],
@@ -56,7 +56,7 @@ function choicesIn(
     return here
       .filter((first) => first < second)
       .map((first): Choice => {
-        const missed = led && first !== second - 1 ? THINNING.cadence : 0;
+        const missed = led && first !== second - 1 ? THINNING.cadenceAlone : 0;
         const own = price(first, at, change) + price(second, change, end);
         return {
           points: THINNING.second + own + missed + cadence(second),

@@ -103,10 +103,22 @@ export function outsidePrice(
 
 /** Prices of a thinner set: one chord a bar, or one or two. What its chords clash with is priced as above. */
 export const THINNING = {
-  /** A dominant is left out although the next bar begins with the chord that it leads to. */
-  cadence: 110,
+  /** A dominant is left out although the chord that it leads to comes in on a bar. */
+  cadence: 320,
+  /** … comes in within a bar and is the next that is kept. */
+  cadenceWithin: 110,
+  /** … where who plays alone has one chord a bar and may move it. */
+  cadenceAlone: 110,
+  /** The tune has a note of a chord left out on the half of a bar (3) or its first (4), and the held chord has not. */
+  tune: { 3: 50, 4: 100 } as Readonly<Partial<Record<Strength, number>>>,
+  /** A chord that comes in within a bar is held over a bar line on which the voices have another. */
+  syncopated: 300,
+  /** A bar whose chords agree with the full reading for a third of its time or less: more than any bar can clash by. */
+  ignored: 10_000,
   /** A beginner's second chord in a bar. */
   second: 120,
+  /** … on a weak beat of a bar that has a half, on top: there is a better place for it. */
+  weak: 280,
   /** A third chord in a bar, or a beginner's second one off the beat: more than any bar can clash by. */
   crowded: 100_000,
   /** Another chord than the one before. */

@@ -66,6 +66,13 @@ export function clash(
   return points;
 }
 
+/** Whether one chord has all the notes of the other: beside A7, an A is no other chord. */
+export function agree(a: Harmony, b: Harmony): boolean {
+  const holds = (all: Harmony, some: Harmony) =>
+    some.tones.length > 0 && some.tones.every((tone) => all.tones.includes(tone));
+  return holds(a, b) || holds(b, a);
+}
+
 /** Points for another chord than the one before. */
 export function changePoints(before: Harmony, after: Harmony): number {
   if (before === after) return 0;
