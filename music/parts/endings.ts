@@ -9,6 +9,8 @@ export interface PlacedEnding extends Span {
   readonly ending: Ending;
   /** What is played there. */
   readonly texture: Texture;
+  /** The passes that end so, by name; missing or empty: all that are read from the section. */
+  readonly who?: string;
 }
 
 /** A phrase of the words ends with a bar where half of the verses end one there, or more (ours). */
@@ -81,17 +83,18 @@ export function lastHeld(
 /** `bar 13`, as the sheet numbers it. */
 const barOf = (score: Score, at: Ticks): string => `bar ${barAt(score, at).number}`;
 
-/** For whoever plays it: `quiet ending: from bar 13 softly, hold; the last chord once, and hold it`. */
+/** For whoever plays it: `verse 5, quiet ending: from bar 13 softly, hold; the last chord once, and hold it`. */
 export function sayEnding(
   score: Score,
-  { ending, texture, from }: Pick<PlacedEnding, 'ending' | 'texture' | 'from'>,
+  { ending, texture, from, who = '' }: Pick<PlacedEnding, 'ending' | 'texture' | 'from' | 'who'>,
 ): string {
+  const of = who === '' ? '' : `${who.toLocaleLowerCase()}, `;
   const start = `from ${barOf(score, from)}`;
-  if (ending === 'quiet') return `quiet ending: ${start} softly, hold; ${ONCE}`;
+  if (ending === 'quiet') return `${of}quiet ending: ${start} softly, hold; ${ONCE}`;
   // Without a meter there are no beats to strike.
   const isFree = barLength(meterAt(score, from)) === null;
   const how = isFree ? 'full' : texture === FULL ? 'full, every beat' : 'as full as before';
-  return `broad ending: ${start} ${how}; ${BROADEN}; ${ONCE}`;
+  return `${of}broad ending: ${start} ${how}; ${BROADEN}; ${ONCE}`;
 }
 
 const ONCE = 'the last chord once, and hold it';

@@ -5,7 +5,7 @@ import { temposOf, withTempos, type TempoFrom } from '../score/tempos.ts';
 import { INTRODUCTION } from './introduction.ts';
 import type { Texture } from './arrangement.ts';
 import { placeEnding, type PlacedEnding } from './endings.ts';
-import { alikeIn, firstTexture, namePasses, stepOf, type Alike } from './textures.ts';
+import { alikeIn, endingOf, firstTexture, namePasses, stepOf, type Alike } from './textures.ts';
 
 /** A score whose sections stand once or twice, by how they are played. */
 export interface WrittenOut {
@@ -59,13 +59,16 @@ export function writtenOut(score: Score): WrittenOut {
   const changed = copies.length > score.sections.length;
   const own = changed ? spliced(score, copies) : score;
   const placed = own.sections.flatMap((section, i): [string, PlacedEnding][] => {
-    const { alike, section: source } = copies[i] as Copy;
+    const { alike, others: more, section: source } = copies[i] as Copy;
     if (!alike?.ending) return [];
     const { ending, texture } = alike;
+    // Where others read the section too, it is said which passes end so.
+    const ended = alike.passes.filter(({ pass }) => endingOf(pass) === ending);
+    const who = more.length > 0 ? namePasses(ended) : '';
     // Where its phrases end is read in the song, so that all copies and all players agree.
     const found = placeEnding(score, source, { ending, texture });
     const moved = section.from - source.from;
-    return found ? [[section.id, { ...found, from: found.from + moved, to: section.to }]] : [];
+    return found ? [[section.id, { ...found, who, from: found.from + moved, to: section.to }]] : [];
   });
   const endings = new Map(placed);
   const textures = copies.map(({ as, alike }): [string, Texture] => [

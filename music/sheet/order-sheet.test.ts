@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { hymn } from '#test/support/hymn.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
 import { ofSong } from '../order/lengths.ts';
-import type { Texture } from '../parts/arrangement.ts';
+import type { Ending, Texture } from '../parts/arrangement.ts';
 import { of, type OrderInput, type OrderItem } from './order-sheet.ts';
 
 const GRACE = hymn('Amazing_Grace-New_Britain.abc');
@@ -24,11 +24,13 @@ const item = (facts: Partial<OrderItem>): OrderItem => ({
 const songItem = (
   facts: Partial<OrderItem> = {},
   textures: readonly (Texture | null)[] = [null, null, null],
+  endings: readonly (Ending | null)[] = [],
 ): OrderItem => {
   const form = textures.map((texture, i) => ({
     section: VERSE,
     verse: i + 1,
     ...(texture ? { texture } : {}),
+    ...(endings[i] ? { ending: endings[i] } : {}),
   }));
   const arrangement = {
     key: { tonic: 'F', mode: 'major' },
@@ -119,6 +121,13 @@ describe('the order of service', () => {
     [['every beat', null], ['verse 1 on every beat, verse 2 held']],
   ])('says how a song builds: %j', (textures, directions) => {
     expect(sheet([songItem({}, textures)]).lines[0]?.directions).toEqual(directions);
+  });
+
+  it('says how a song ends', () => {
+    const said = (endings: readonly (Ending | null)[]) =>
+      sheet([songItem({}, [null, null], endings)]).lines[0]?.directions;
+    expect(said([null, 'quiet'])).toEqual(['it ends quietly']);
+    expect(said(['broad', null])).toEqual(['verse 1 ends broadly']);
   });
 
   it('says who reads a song in another key, and how', () => {

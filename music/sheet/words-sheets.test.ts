@@ -108,13 +108,20 @@ describe('New Britain, as printed in seed-data/hymns (Open Hymnal Project)', () 
   it('is in the arrangement’s key and order, with texture and lead in rubric', () => {
     const form = [
       { section: 'verse', verse: 1, texture: 'held' },
-      { section: 'verse', verse: 3, texture: 'every beat' },
+      { section: 'verse', verse: 3, texture: 'every beat', ending: 'broad' },
     ] as const;
     const own = sheetOf(score, { key: { tonic: 'A', mode: 'major' }, form }, { names: { lead: 'Ada' } }); // prettier-ignore
     expect(own.passes.map(({ name, directions }) => [name, directions])).toEqual([
       ['Introduction', ['bars 13 to 16; the singers rest']],
       ['Verse 1', ['held', 'Ada leads']],
-      ['Verse 3', ['on every beat', 'Ada leads']],
+      [
+        'Verse 3',
+        [
+          'on every beat',
+          'Ada leads',
+          'broad ending: the last line full, broader at its end, its last note held until all let go',
+        ],
+      ],
     ]);
     expect(sayPass(own, 'Verse 1')[1]).toBe('(A)That saved a wretch [E7]like [A]me!');
   });

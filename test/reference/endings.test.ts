@@ -209,3 +209,57 @@ describe.each(FILES)('%s with an ending', (file) => {
     },
   );
 });
+
+describe('whoever has no notes of their own for it', () => {
+  const words = (player: Partial<Player>, ending: Ending) =>
+    partOf(
+      hymn('Amazing_Grace-New_Britain.abc'),
+      { ending, texture: 'held' },
+      player,
+    ).directions.flatMap((each) => each.words.filter((line) => line.includes('ending')));
+
+  it('holds on, and is told where the others become softer or fuller', () => {
+    expect(words({}, 'quiet')).toEqual([
+      'verse 7, quiet ending: from bar 13 softer; hold the last chord until all let go',
+    ]);
+    expect(words({}, 'broad')).toEqual([
+      'verse 7, broad ending: from bar 13 full; broaden into the last bar; hold the last chord until all let go',
+    ]);
+  });
+
+  it('sings, and is told the same', () => {
+    expect(words({ role: 'lead voice' }, 'quiet')).toEqual([
+      'verse 7, quiet ending: from bar 13 softer; hold the last note until all let go',
+    ]);
+  });
+
+  it('reads a section that is written otherwise, and is told which pass ends so', () => {
+    const [first, ...others] = hymn('Amazing_Grace-New_Britain.abc').form;
+    if (!first) throw new Error('the hymn has verses');
+    const score = {
+      ...hymn('Amazing_Grace-New_Britain.abc'),
+      form: [first, ...others.slice(0, 2)],
+    };
+    const form = score.form.map((pass, i) => ({
+      ...pass,
+      texture: (['held', 'every beat', 'every beat'] as const)[i] ?? 'held',
+      ...(i === 2 ? { ending: 'quiet' as const } : {}),
+    }));
+    const key = score.keys[0]?.key ?? { tonic: 'G', mode: 'major' };
+    const player: Player = {
+      id: 'p',
+      name: 'Ines',
+      role: 'keys',
+      level: 'intermediate',
+      reach: 12,
+    };
+    const built = Parts.build(score, { key, tempo: null, density: 'bar', form }, player, {
+      roles: ['keys'],
+    });
+    const said = built.ok ? built.value.directions.at(-1)?.words.slice(-2) : [];
+    expect(said).toEqual([
+      'verse 3, quiet ending: from bar 13 softly, hold; the last chord once, and hold it',
+      'verse 2: on to the end, without the ending',
+    ]);
+  });
+});
