@@ -1,23 +1,10 @@
-import { scaleOf, type Key } from '../pitch/key.ts';
+import type { Key } from '../pitch/key.ts';
 import { pitchClassOf } from '../pitch/pitch.ts';
+import { pivotsBetween } from './pivots.ts';
 
-/** A triad as degrees of the octave, root first; its notes tell it from any other. */
-type Triad = readonly [number, number, number];
-
-/** The seven triads on the notes of a scale; of minor keys the natural one. */
-function triadsOf(key: Key): Triad[] {
-  const scale = scaleOf(key).map(pitchClassOf);
-  const at = (i: number): number => scale[i % scale.length] ?? 0;
-  return scale.map((_, i): Triad => [at(i), at(i + 2), at(i + 4)]);
-}
-
-/**
- * How many triads two keys share: 7 with the relative key, 4 with the nearest others, 2 or none further off. A chord that
- * is shared leads from one into the other (pivot chord; Open Music Theory, "Modulation").
- */
+/** How many triads two keys share: 7 with the relative key, 4 with the nearest others, 2 or none further off. */
 export function commonTriads(from: Key, to: Key): number {
-  const there = new Set(triadsOf(to).map((triad) => triad.join(' ')));
-  return triadsOf(from).filter((triad) => there.has(triad.join(' '))).length;
+  return pivotsBetween(from, to).length;
 }
 
 /** Half steps up from one tonic to another, 0–11. */
