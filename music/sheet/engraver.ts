@@ -28,22 +28,36 @@ export function scaleOf(measures: PageMeasures): number {
 /** Room in a drawing for what stands out of its page (the brace, the last line), in drawing units. */
 export const BLEED = { left: 260, right: 20, bottom: 120 } as const;
 
-/** Figures of fingers as the engraver counts them, against the words; rows of them stand closer than lines of text. */
-const FINGERS = 0.56;
+/**
+ * Figures of fingers against the words: as the engraver counts them, and as they are printed. They have no descenders, so
+ * rows of them stand closer than lines of text. Where words are small beside the staff, as on paper, figures stand closer
+ * to staff lines and words than the engraver thinks, and are printed smaller.
+ */
+const FINGERS = {
+  usual: { counted: 0.56, printed: 0.74 },
+  small: { counted: 0.6, printed: 0.68 },
+} as const;
 /** A figure that counts as narrower than so many staff spaces is not kept away from the stem at the side of its note. */
 const KEPT_AWAY = 1.8;
 /** Such a figure is moved away from the stem by so much, in drawing units; a staff space has 180. */
 const ASIDE = 50;
 
+function areSmall({ words, staffSpace }: PageMeasures): boolean {
+  return FINGERS.usual.counted * words < KEPT_AWAY * staffSpace;
+}
+
+function fingersOf(measures: PageMeasures): (typeof FINGERS)[keyof typeof FINGERS] {
+  return areSmall(measures) ? FINGERS.small : FINGERS.usual;
+}
+
 /** The printed sizes of the texts, in the coordinates of the engraver's drawing, and how far figures are moved aside. */
 export function textSizes(measures: PageMeasures) {
   const perPixel = 10 / scaleOf(measures);
-  const isNarrow = FINGERS * measures.words < KEPT_AWAY * measures.staffSpace;
   return {
-    aside: isNarrow ? ASIDE : 0,
+    aside: areSmall(measures) ? ASIDE : 0,
     words: measures.words * perPixel,
     chords: measures.words * 0.94 * perPixel,
-    fingers: measures.words * 0.74 * perPixel,
+    fingers: measures.words * fingersOf(measures).printed * perPixel,
     numbers: measures.words * 0.56 * perPixel,
   };
 }
@@ -82,8 +96,7 @@ export function settings(measures: PageMeasures, pass: 'measure' | 'engrave'): E
     lyricWordSpace: 1.8,
     // A shorter extender reads as a full stop.
     extenderLineMinSpace: 6,
-    // Figures have no descenders. A larger share keeps them further from stems, but a system of three rows gets a seventh higher.
-    fingeringScale: FINGERS,
+    fingeringScale: fingersOf(measures).counted,
     spacingStaff: 5,
     spacingBraceGroup: 4,
     spacingSystem: 3,
