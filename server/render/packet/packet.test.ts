@@ -1,57 +1,27 @@
 import { afterAll, describe, expect, it } from 'vitest';
-import { Parts, Sheets, WordsSheets, type Arrangement, type Role, type Score } from '#music';
+import type { Role, Score } from '#music';
 import { hymn as hymnFile } from '#test/support/hymn.ts';
+import {
+  madePage,
+  packetRequest as request,
+  stavesOf,
+  wordsPage,
+  type Layout,
+} from '#test/support/packets.ts';
 import { readPdf, type PdfPage, type PdfText } from '#test/support/read-pdf.ts';
 import { createRenderer } from '../renderer.ts';
 import { bind } from './packet.ts';
 import type { PacketPage, PacketRequest } from './pages.ts';
-import { engravedFor, type Paper, type Print } from './paper.ts';
+import { engravedFor } from './paper.ts';
 
 const hymn = (name: string): Score => hymnFile(`${name}.abc`);
 const renderer = createRenderer();
 afterAll(() => renderer.close());
+const staffPage = (score: Score, role: Role, layout: Layout = {}) =>
+  madePage(renderer, score, role, layout);
 
 /** Points of one millimetre: 72 to the inch of 25.4 mm. */
 const MM = 72 / 25.4;
-
-const arrangementOf = (score: Score): Arrangement => {
-  const key = score.keys[0]?.key;
-  if (!key) throw new Error('a hymn has a key');
-  return { key, tempo: null, density: 'half bar', form: null };
-};
-
-async function staffPage(
-  score: Score,
-  role: Role,
-  { paper = 'A4', print = 'usual' }: { paper?: Paper; print?: Print } = {},
-): Promise<Extract<PacketPage, { kind: 'staff' }>> {
-  const player = { id: 'i', name: 'Ines', role, level: 'intermediate', reach: 14, voice: null, rungs: { right: 3, left: 3, pedal: 0, texture: 3 } } as const;
-  const built = Parts.build(score, arrangementOf(score), player, { roles: [role] });
-  if (!built.ok) throw new Error(built.problems[0]?.message);
-  const page = { ...engravedFor(paper, print), textScale: 1, verse: null };
-  const engraved = await renderer.engrave(Sheets.request(built.value, page));
-  const sheet = Sheets.of(built.value, player, page, engraved, built.warnings);
-  return { kind: 'staff', title: score.facts.title, played: null, sheet };
-} // prettier-ignore
-
-function wordsPage(score: Score): Extract<PacketPage, { kind: 'words' }> {
-  const written = WordsSheets.of(score, arrangementOf(score), { name: 'Ines', role: 'guitar' });
-  if (!written.ok) throw new Error('the words can be written');
-  return { kind: 'words', title: score.facts.title, played: null, sheet: written.value };
-}
-
-const request = (pages: readonly PacketPage[], facts: Partial<PacketRequest> = {}): PacketRequest => ({
-  paper: 'A4',
-  print: 'usual',
-  name: 'Ines',
-  service: 'Morning service',
-  date: 'Sunday, 29 November 2026',
-  day: '2026-11-29',
-  pages,
-  before: [],
-  plain: true,
-  ...facts,
-}); // prettier-ignore
 
 const bound = async (pages: readonly PacketPage[], facts: Partial<PacketRequest> = {}) =>
   readPdf(await bind(request(pages, facts)));
@@ -60,23 +30,6 @@ const bound = async (pages: readonly PacketPage[], facts: Partial<PacketRequest>
 const letters = (text: string): string => text.normalize('NFC').replace(/[^\p{L}\p{N}]/gu, '');
 const textOf = (pages: readonly PdfPage[]): string =>
   pages.flatMap(({ texts }) => texts.map(({ text }) => text)).join(' ');
-
-/** Heights of the staves of a page in points: five lines from the same left to the same right, evenly apart. */
-function stavesOf({ lines }: PdfPage): number[] {
-  const level = lines.filter(({ from, to }) => from[1] === to[1] && to[0] - from[0] > 20 * MM);
-  const heights: number[] = [];
-  for (let at = 0; at + 5 <= level.length; at++) {
-    const five = level.slice(at, at + 5);
-    const [first, last] = [five[0], five[4]];
-    if (!first || !last || five.some(({ from, to }) => from[0] !== first.from[0] || to[0] !== first.to[0])) continue; // prettier-ignore
-    const steps = five.slice(1).map(({ from }, i) => from[1] - (five[i]?.from[1] ?? 0));
-    if (steps.every((step) => step > 0 && Math.abs(step - (steps[0] ?? 0)) < 0.01)) {
-      heights.push(last.from[1] - first.from[1]);
-      at += 4;
-    }
-  }
-  return heights;
-}
 
 /** Texts that stand on each other; letters without what hangs below the line. */
 function touching({ texts }: PdfPage): string[] {
@@ -138,7 +91,9 @@ describe('A packet on paper', () => {
   it.each(['A4', 'Letter'] as const)('has staves of 7.5 to 8.5 mm on %s', async (paper) => {
     const score = hymn('Silent_Night-Stille_Nacht');
     const page = await staffPage(score, 'keys', { paper });
-    const staves = (await bound([page], { paper })).pages.flatMap(stavesOf);
+    const staves = (await bound([page], { paper })).pages
+      .flatMap(stavesOf)
+      .map(({ height }) => height);
     expect(staves.length).toBeGreaterThan(3 * 4);
     for (const each of staves) {
       expect(each / MM).toBeGreaterThan(7.5);
@@ -154,7 +109,7 @@ describe('A packet on paper', () => {
     ];
     expect(large.sheet.systems.length).toBeGreaterThan(usual.sheet.systems.length);
     const { pages } = await bound([large], { print: 'large' });
-    for (const each of pages.flatMap(stavesOf)) expect(each / MM).toBeGreaterThan(10);
+    for (const { height } of pages.flatMap(stavesOf)) expect(height / MM).toBeGreaterThan(10);
     const word = pages.flatMap(({ texts }) => texts).find(({ text }) => text === 'bide');
     expect(word?.size).toBeGreaterThan(18);
   });
