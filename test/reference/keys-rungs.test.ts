@@ -27,9 +27,14 @@ const SHARE = 8;
 const FIRST: Steps = { right: 1, left: 1, pedal: 1, texture: 1 };
 const SECOND: Steps = { right: 2, left: 1, pedal: 0, texture: 6 };
 
-/** Pass after pass through all textures, so that every hymn is played in many of them. */
-function inAllTextures({ form }: Score): ArrangedPass[] {
-  return form.map((pass, i) => ({ ...pass, texture: TEXTURES[i % TEXTURES.length] ?? 'held' }));
+/** Two textures in turn, as a sheet writes no more of a section: others in each key, so that every hymn is played in all. */
+function inTwoTextures({ form, bars }: Score, key: number): ArrangedPass[] {
+  const turn = key + bars.length;
+  const places = [turn, turn + 1 + (turn % (TEXTURES.length - 1))];
+  return form.map((pass, i) => ({
+    ...pass,
+    texture: TEXTURES[(places[i % 2] ?? 0) % TEXTURES.length] ?? 'held',
+  }));
 }
 
 function part(score: Score, tonic: string, rungs: Steps, reach = 12): Part {
@@ -41,7 +46,10 @@ function part(score: Score, tonic: string, rungs: Steps, reach = 12): Part {
     key: { ...key, mode: home.mode },
     tempo: null,
     density: 'bar',
-    form: inAllTextures(score),
+    form: inTwoTextures(
+      score,
+      TWELVE.findIndex((each) => each === tonic),
+    ),
   } as const;
   const built = Parts.build(score, arrangement, player, { roles: ['keys'] });
   if (!built.ok) throw new Error(JSON.stringify(built.problems));

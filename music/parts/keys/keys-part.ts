@@ -73,7 +73,7 @@ function voices(score: Score, right: HandLine, left: HandLine): Voice[] {
 /**
  * What a keyboard player plays at their own steps of each ladder, section by section (see `Rungs`). All steps share the
  * chords and, on the first two rungs of the right hand, the shapes, so that players of different steps agree bar by bar.
- * Each section stands once for each way in which this player plays it. The first steps of all ladders together are
+ * Each section stands once or twice, by the ways in which this player plays it (`writtenOut`). The first steps of all ladders together are
  * `keysBeginner`, on one page without copies, and with the pedal if it is asked for.
  */
 export function keysPart(

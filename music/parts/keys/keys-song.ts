@@ -10,7 +10,7 @@ import { textureIn, type WrittenOut } from '../written-out.ts';
 
 /** A song as both hands of a keyboard player see it. */
 export interface KeysSong {
-  /** Written out, its introduction before it: each section stands once for each way in which it is played. */
+  /** Written out, its introduction before it: see `writtenOut`. */
   readonly score: Score;
   /** As everybody plays them, in order, cut where a section begins. At least one. */
   readonly chords: readonly PlayedChord[];
