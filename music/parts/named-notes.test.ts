@@ -132,7 +132,11 @@ describe('A sheet', async () => {
     expect(called('english')).toBeUndefined();
     expect(called('german')).toBe('notes are called as in German: H is B natural, B is B flat; B♭ major is on B'); // prettier-ignore
     expect(called('solfege')).toBe('notes are called do re mi, and do is C; B♭ major is on Si♭');
-    expect(called('numbers')).toBe('chords are numbers in the key: 1 is B♭');
+    const inC = partOf('german', {}, { tonic: 'C', mode: 'major' });
+    expect(headingOf(inC, { name: 'Ines' }).called).toBe('notes are called as in German: H is B natural, B is B flat'); // prettier-ignore
+    expect(called('numbers')).toBe(
+      'chords are numbers in the key: 1 is B♭; sentences keep the letters',
+    );
     expect(headingOf(partOf('german', {}), { name: 'Ines' }).key).toBe('B♭ major');
   });
 
@@ -151,6 +155,8 @@ describe('A sheet', async () => {
       lines.flatMap(({ pieces }) => pieces.flatMap(({ chord }) => (chord ? [chord.name] : []))),
     );
     expect(new Set(chords.map((each) => each.charAt(0)))).toEqual(new Set(['1', '4', '5', '6']));
-    expect(sheet.value.heading.called).toBe('chords are numbers in the key: 1 is B♭');
+    expect(sheet.value.heading.called).toBe(
+      'chords are numbers in the key: 1 is B♭; sentences keep the letters',
+    );
   });
 });

@@ -68,7 +68,10 @@ export function say(note: PitchName | NoteName, names: NamedNotes, key: Key): st
  */
 export function sayNames(names: NamedNotes, key: Key | null): string {
   const tonic = key ? say(key.tonic, names, key) : '';
-  const here = key ? `; ${sayKey(key)} is on ${tonic}` : '';
+  const here =
+    key && tonic !== say(key.tonic, 'english', key) && key.tonic !== 'C'
+      ? `; ${sayKey(key)} is on ${tonic}`
+      : '';
   switch (names) {
     case 'english':
       return '';
@@ -77,7 +80,9 @@ export function sayNames(names: NamedNotes, key: Key | null): string {
     case 'solfege':
       return `notes are called do re mi, and do is C${here}`;
     case 'numbers':
-      return key ? `chords are numbers in the key: 1 is ${sayNote(key.tonic)}` : '';
+      return key
+        ? `chords are numbers in the key: 1 is ${sayNote(key.tonic)}; sentences keep the letters`
+        : '';
   }
 }
 

@@ -34,7 +34,7 @@ export interface SheetHeading {
   readonly rubric: string;
   /** `F major`. */
   readonly key: string;
-  /** What notes and chords are called where that is not English: `chords are numbers in the key: 1 is G`. */
+  /** What notes and chords are called where that is not English: `chords are numbers in the key: 1 is G; sentences keep the letters`. */
   readonly called?: string;
   /** `3/4`; empty where there is none. */
   readonly meter: string;

@@ -21,8 +21,10 @@ function stored(): NamedNotes {
 
 /** What a packet says of its names before it is made; empty: English needs no word. */
 export function packetNames(names: NamedNotes): string {
+  if (names === 'english') return '';
+  if (names === 'numbers') return 'Chords are numbers in it, as on this device.';
   const words = NAMES.find((each) => each.names === names)?.words ?? '';
-  return names === 'english' ? '' : `Notes are called ${words} in it, as on this device.`;
+  return `Notes are called ${words} in it, as on this device.`;
 }
 
 /** What notes are called on this device; remembered there. */

@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { NAMES, NamesOnDevice } from './note-names.svelte.ts';
+import { NAMES, NamesOnDevice, packetNames } from './note-names.svelte.ts';
 
 describe('What notes are called on this device', () => {
   beforeEach(() => localStorage.clear());
@@ -14,6 +14,12 @@ describe('What notes are called on this device', () => {
   it('is English where something else is kept', () => {
     localStorage.setItem('partbook.note-names', 'other');
     expect(new NamesOnDevice().chosen).toBe('english');
+  });
+
+  it('is said of a packet only where it is not English', () => {
+    expect(packetNames('english')).toBe('');
+    expect(packetNames('german')).toBe('Notes are called C D E F G A H in it, as on this device.');
+    expect(packetNames('numbers')).toBe('Chords are numbers in it, as on this device.');
   });
 
   it('is chosen by the names themselves', () => {

@@ -26,8 +26,10 @@ describe('Having a packet made', () => {
     const kept: string[] = [];
     const making = new PacketMaking({ service: 's' }, (address) => kept.push(address));
     making.choose({ paper: 'Letter', print: 'large' });
+    making.names.choose('german');
     await making.make('m', { verse: 2, played: 'a.C' });
-    const address = '/api/services/s/packets/m?paper=Letter&print=large&verse=2&played=a.C';
+    const address =
+      '/api/services/s/packets/m?paper=Letter&print=large&names=german&verse=2&played=a.C';
     expect(sent.map(({ url }) => url)).toEqual([address]);
     expect(kept).toEqual([address]);
     expect([making.progress, making.trouble]).toEqual([null, '']);
