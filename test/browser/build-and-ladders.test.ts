@@ -139,6 +139,13 @@ describe('The build of a song in one service', () => {
     expect((await kept('night'))?.[0]).toBe('held');
     await page.getByRole('button', { name: 'take the proposed build' }).click();
     await expect.poll(async () => (await kept('night'))?.at(-1), eventually).toBe('every beat');
+    const ending = async () => (await itemOf('night')).form?.at(-1)?.ending;
+    expect(await ending(), 'build and ending are one step').toBe('broad');
+    await page.getByRole('button', { name: 'quietly', exact: true }).focus();
+    await page.keyboard.press('Enter');
+    await expect.poll(ending, eventually).toBe('quiet');
+    await undo(page);
+    await expect.poll(ending, eventually).toBe('broad');
     await undo(page);
     await expect.poll(async () => (await kept('night'))?.at(-1), eventually).toBe('broken');
     await undo(page);
