@@ -194,7 +194,7 @@ describe('the tune as the third step carries it', () => {
     expect(count).toBeGreaterThan(ladders.length);
   });
 
-  it('leaves the hand 0.4 seconds from strike to strike, and never comes to rest above an octave', () => {
+  it('leaves the hand 0.4 seconds from strike to strike, an octave wide at most, the little finger above the shape', () => {
     for (const ladder of ladders) {
       const third = ladder.right[2] ?? [];
       const score = ladder.parts[2]?.score ?? ladder.score;
@@ -207,7 +207,10 @@ describe('the tune as the third step carries it', () => {
         expect(seconds(next - each.at)).toBeGreaterThanOrEqual(0.399);
         expect(seconds(each.at - (third[place - 1]?.at ?? 0))).toBeGreaterThanOrEqual(0.399);
         const chord = third.slice(0, place).findLast(({ keys }) => keys.length > 1);
-        expect((each.keys[0] ?? 0) - (chord?.keys[0] ?? 0)).toBeLessThanOrEqual(12);
+        const [key = 0] = each.keys;
+        expect(key - (chord?.keys[0] ?? 0)).toBeLessThanOrEqual(12);
+        // No finger comes to lie above the little one (common practice).
+        if (key > (chord?.keys.at(-1) ?? key)) expect(each.fingers).toEqual([5]);
       }
     }
   });

@@ -13,11 +13,13 @@ export interface Grip {
 
 /** A hand has five fingers, each on a key of its own. */
 const FINGERS = 5;
+const LITTLE = 5;
 
 /**
  * The keys under a hand at each of its notes; null at a rest, and where there are more keys than fingers. Notes of the shape
  * that is held under their chord, together or in turn, are one grip, the whole shape; so is what lies between the two notes
- * of an octave. All else is what is struck.
+ * of an octave. All else is what is struck; a single note
+ * that the right hand reaches above its shape is the little finger's.
  *
  * Fingers that somebody has met on the first rung stay: the right hand's on its first two rungs, which have the same shapes, and
  * the left hand's single roots, which lie under one place of the hand (`LeftHand`).
@@ -52,7 +54,11 @@ export function gripsOf(
     const grip = own[chordAt(note)];
     const keys = grip?.notes.map(midiOf) ?? [];
     const isHeld = [...struck].every((key) => keys.includes(key));
-    return same(isHeld && grip ? grip : { notes: note.pitches, given: null });
+    if (isHeld && grip) return same(grip);
+    // The hand opens: no other finger comes to lie above the little one.
+    const isAbove =
+      hand === 'right' && struck.size === 1 && Math.min(...struck) > Math.max(...keys);
+    return same({ notes: note.pitches, given: isAbove && keys.length > 0 ? [LITTLE] : null });
   });
 }
 
