@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { hymn } from '#test/support/hymn.ts';
 import { makeEngraver } from '#test/support/verovio.ts';
 import type { Key } from '../pitch/key.ts';
-import type { NamedNotes } from '../pitch/note-names.ts';
+import { say as sayNote, type NamedNotes } from '../pitch/note-names.ts';
 import { QUARTER } from '../score/score.ts';
 import { engrave, type EngraveRequest } from '../sheet/engrave.ts';
 import type { Engraver } from '../sheet/engraver.ts';
@@ -145,6 +145,21 @@ describe('A sheet', async () => {
     const engraved = engrave(engraver, request(part, page));
     const sheet = sheetOf(part, { name: 'Ines' }, page, engraved);
     expect(sheet.systems[0]?.strip.map(({ chord }) => chord)).toContain('1');
+  });
+
+  it('of a bass has its line in numbers where chords are numbers', () => {
+    const remarksOf = (names: NamedNotes) => {
+      const part = partOf(names, { role: 'bass' });
+      return sheetOf(part, { name: 'Noor' }, page, engrave(engraver, request(part, page))).remarks;
+    };
+    expect(remarksOf('english')).toEqual([]);
+    const [, verse = ''] = remarksOf('numbers');
+    expect(verse).toMatch(/^Verse in numbers: – \| 1 \| /);
+    const bass = partOf('numbers', { role: 'bass' }).score.voices.find(({ id }) => id === 'bass');
+    const played = bass?.notes.flatMap(({ pitches }) =>
+      pitches.map((each) => sayNote(each, 'numbers', B_FLAT.key)),
+    );
+    expect(new Set(verse.match(/[♯♭]?\d/g))).toEqual(new Set(played));
   });
 
   it('of words has them over the syllables, numbers in the key as it is read', () => {

@@ -92,7 +92,7 @@ export interface Sheet {
   readonly practice: readonly string[];
   /** How the body plays it: lines of common practice that can be hidden. */
   readonly technique?: readonly TechniqueRubric[];
-  /** What the part could not do whole, and does instead. */
+  /** What the part could not do whole, and does instead; before it the line of a bass in numbers, where chords are numbers. */
   readonly remarks: readonly string[];
   readonly cautions: readonly string[];
   /** Who wrote and who holds the rights, as the source says it. */
@@ -235,6 +235,15 @@ export function systemsOf(part: Part, verse: VerseUnder, engraved: Engraved): Sh
   });
 }
 
+/** `Verse in numbers: 1 5 | 4 ♯4 | 5 | 1`, section by section, for a bass whose chords are numbers. */
+function lineInNumbers({ names, numbers = [], score }: Part): string[] {
+  if (names !== 'numbers') return [];
+  return numbers.map(({ section, words }) => {
+    const name = score.sections.find(({ id }) => id === section)?.name ?? '';
+    return `${name} in numbers: ${words.join(' | ')}`;
+  });
+}
+
 /**
  * A whole sheet: heading, systems and foot, ready to be laid out.
  * @param warnings those the part was built with
@@ -259,7 +268,7 @@ export function of(
     words: textVerses(part.score, verse),
     practice: part.practice,
     technique: techniqueOf(part),
-    remarks: [...new Set(warnings.map(({ message }) => message))],
+    remarks: [...new Set([...lineInNumbers(part), ...warnings.map(({ message }) => message)])],
     cautions: part.cautions,
     credits: [...facts.credits, ...(facts.rights ? [facts.rights] : [])],
     measures: measuresOf(page),
