@@ -124,15 +124,20 @@ describe('Where a page ends', () => {
 describe('Where blocks stand on a page', () => {
   const gapped = block(40, { gap: 20, least: 10 });
 
-  it('has the gaps they want, tighter or wider as the page needs it, all alike', () => {
+  it('has the gaps they want, tighter or wider as the page needs it', () => {
     expect(placesOn([gapped, gapped, gapped], 160, 0)).toEqual([0, 60, 120]);
     expect(placesOn([gapped, gapped, gapped], 150, 0)).toEqual([0, 55, 110]);
-    expect(placesOn([gapped, gapped, gapped], 170, 9)).toEqual([0, 65, 130]);
-    expect(placesOn([gapped, gapped, gapped], 300, 9)).toEqual([0, 69, 138]);
+    expect(placesOn([gapped, gapped, gapped], 170, 0.9)).toEqual([0, 65, 130]);
+    expect(placesOn([gapped, gapped, gapped], 300, 0.9)).toEqual([0, 69, 138]);
+  });
+
+  it('widens a gap as much as it can be tightened, against the others', () => {
+    const pictures = block(40, { gap: 6, least: 4 });
+    expect(placesOn([gapped, pictures, gapped], 170, 2)).toEqual([0, 50, 130]);
   });
 
   it('never makes a gap tighter than it may be, nor lets two touch', () => {
     expect(placesOn([gapped, gapped, gapped], 100, 0)).toEqual([0, 50, 100]);
-    expect(placesOn([gapped, block(40, { gap: 5 })], 200, 30)).toEqual([0, 45]);
+    expect(placesOn([gapped, block(40, { gap: 5 })], 200, 3)).toEqual([0, 45]);
   });
 });

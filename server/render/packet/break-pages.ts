@@ -99,20 +99,18 @@ export function breakPages(blocks: readonly Extent[], room: number): number[] {
 }
 
 /**
- * Where the blocks of one page begin, from its top: with the gaps they want; tightened alike where they would not fit;
- * wider alike where room is left and the page is to be filled.
- * @param most how much wider a gap may get; 0: what is left stays at the foot
+ * Where the blocks of one page begin, from its top: with the gaps they want; tightened where they would not fit, wider where
+ * room is left and the page is to be filled, each as much as it can be tightened.
+ * @param most how many times as much wider a gap may get; 0: what is left stays at the foot
  */
 export function placesOn(blocks: readonly Extent[], room: number, most: number): number[] {
   const { wanted, least } = heightsOf(blocks);
-  const tight = wanted > room && wanted > least ? Math.min(1, (wanted - room) / (wanted - least)) : 0;
-  const wide = blocks.filter((each, index) => index > 0 && each.gap > each.least).length;
-  const more = wide > 0 ? Math.min(most, Math.max(0, room - wanted) / wide) : 0;
+  const gives = wanted - least;
+  const share = gives > 0 ? Math.max(-1, Math.min(most, (room - wanted) / gives)) : 0;
   let y = 0;
   return blocks.map((each, index) => {
-    const gap = each.gap - tight * (each.gap - each.least) + (each.gap > each.least ? more : 0);
-    const top = y + (index > 0 ? gap : 0);
+    const top = y + (index > 0 ? each.gap + share * (each.gap - each.least) : 0);
     y = top + each.height;
     return top;
   });
-} // prettier-ignore
+}

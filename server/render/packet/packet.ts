@@ -7,12 +7,12 @@ import { missingSigns } from './missing-signs.ts';
 import { orderBlocks } from './order-sheet.ts';
 import { fewestLeaves } from './leaves.ts';
 import type { Desk, PacketPage, PacketRequest } from './pages.ts';
-import { layoutFor, MM, tighter } from './paper.ts';
+import { layoutFor, tighter } from './paper.ts';
 import { staffBlocks } from './staff-sheet.ts';
 import { wordsBlocks } from './words-sheet.ts';
 
-/** How much wider the gaps of a page may get, so that the music fills it. */
-const WIDER = 6 * MM;
+/** How many times as much as they can be tightened the gaps of a page may widen to fill it: lines of music by 6 mm. */
+const WIDER = 2.4;
 
 /** A page that has no sheet says why. */
 function reasonBlocks({ ink, layout }: Desk, title: string, reason: string): Block[] {
