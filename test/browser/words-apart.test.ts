@@ -12,6 +12,13 @@ const PLAYER = { id: 'p', name: 'Ines', level: 'beginner', reach: 12 } as const;
 const VOICE = { low: 'B3', high: 'A4' } as const;
 const WIDTHS = [1180, 820, 390];
 const ROLES = ['keys', 'bass', 'lead voice'] as const;
+/** What notes are called: the widest names on the widest page and the narrowest too. */
+const SHEETS = [
+  ...ROLES.flatMap((role) => WIDTHS.map((width) => ({ role, width, names: 'english' as const }))),
+  ...(['german', 'solfege', 'numbers'] as const).flatMap((names) =>
+    [1180, 390].map((width) => ({ role: 'keys' as const, width, names })),
+  ),
+];
 
 /** The fonts as shipped and the look as shipped: the engraver only guesses how wide they are. */
 function styles(): string {
@@ -79,9 +86,9 @@ describe('on the sheets of all hymns, in the shipped fonts', () => {
   });
   afterAll(() => browser.close());
 
-  it.each(ROLES.flatMap((role) => WIDTHS.map((width) => ({ role, width }))))(
-    'no two words and no two chords touch: $role at $width pixels',
-    async ({ role, width }) => {
+  it.each(SHEETS)(
+    'no two words and no two chords touch: $role at $width pixels, notes in $names',
+    async ({ role, width, names }) => {
       const page = await browser.newPage({ viewport: { width, height: 820 } });
       const touching: Record<string, string[]> = {};
       for (const file of HYMN_FILES) {
@@ -90,7 +97,7 @@ describe('on the sheets of all hymns, in the shipped fonts', () => {
           ...(Keys.readKey('Bb') ?? { tonic: 'C' }),
           mode: score.keys[0]?.key.mode ?? 'major',
         };
-        const player = { ...PLAYER, role, voice: VOICE };
+        const player = { ...PLAYER, role, voice: VOICE, names };
         const built = Parts.build(score, { key, tempo: null, density: 'bar' }, player, {
           roles: ROLES,
         });
