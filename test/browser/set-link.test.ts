@@ -133,11 +133,11 @@ describe('A set link', () => {
     await page.getByRole('button', { name: /^Ines/ }).click();
     await page.getByTestId('where').waitFor();
     await context.setOffline(true);
-    await page.getByTestId('from-device').getByText('no network now').waitFor();
+    await page.getByTestId('from-device').getByText('no network').waitFor();
     await page.keyboard.press('End');
     expect(await page.getByTestId('where').innerText()).toContain('Silent Night');
     await page.keyboard.press('Escape');
-    await page.getByText(/No network just now: this is as it was at \d\d:\d\d/).waitFor();
+    await page.getByText('No network just now: this is as it was at').waitFor();
     expect(await text(page)).toContain('First Sunday of Advent');
     await context.close();
   });
