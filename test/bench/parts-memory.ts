@@ -1,7 +1,7 @@
 /**
  * Memory of a process that makes parts and engraves sheets and nothing else, for `sheet-memory.bench.ts`: says as JSON
  * how many MB it has resident with the engraver warm, after every part in twelve keys, after fifty sheets of
- * them, and after all of it once more.
+ * them, and after all of it twice more, with other widths.
  */
 import { Sheets } from '#music';
 import { createRenderer } from '#server/render/renderer.ts';
@@ -15,7 +15,7 @@ const rss = () => process.memoryUsage.rss() / MEGABYTE;
 const renderer = createRenderer();
 await warmUp(renderer, (line) => process.stderr.write(`${line}\n`));
 const memory = [rss()];
-for (const width of [1180, 820]) {
+for (const width of [1180, 820, 1000]) {
   for (const key of TWELVE) everyPart(structuredClone(SONG), key);
   memory.push(rss());
   for (let i = 0; i < SHEETS; i++) {
