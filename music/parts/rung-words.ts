@@ -9,7 +9,7 @@ const STEPS: Readonly<Record<Ladder, readonly string[]>> = {
   right: [
     'the nearest shapes, held',
     'the same shapes, in the texture of the pass',
-    'the shapes turned so that the tune lies on top where it can',
+    'the tune on top where it can be, and carried where the hand waits',
     'fuller and open shapes, and fills at the ends of phrases',
   ],
   left: [

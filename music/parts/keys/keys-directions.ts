@@ -26,6 +26,12 @@ const RIGHT: Readonly<Record<Rungs['right'], string>> = {
   3: 'right hand: the tune on top, and carried where the chord has it',
   4: 'right hand: full chords, open where it is calm, the tune on top and carried',
 };
+/** Broken chords go on as they are. */
+const RIGHT_BROKEN: typeof RIGHT = {
+  ...RIGHT,
+  3: 'right hand: the tune on top where the chord has it',
+  4: 'right hand: full chords, the tune on top',
+};
 
 const PULSE =
   'softly again on each beat: the note of the chord that carries the tune, for the singers';
@@ -47,7 +53,7 @@ export function keysDirections(
     const rungs = keys.rungsAt(section.from);
     const lasting = [
       sayTexture(score, section, textures.get(section.id) ?? 'held'),
-      RIGHT[rungs.right],
+      (keys.textureAt(section.from) === 'broken' ? RIGHT_BROKEN : RIGHT)[rungs.right],
       rungs.pulse && isCalm(keys.textureAt(section.from)) ? PULSE : '',
       LEFT[rungs.left],
     ].filter((line) => line !== '');
