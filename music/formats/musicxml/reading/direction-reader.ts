@@ -52,8 +52,9 @@ function readWords(words: string, node: XmlNode): Said | null {
   if (plain === '') return null;
   const jump = jumpInWords(plain);
   if (jump !== null) return { kind: 'sign', text: jump };
-  // As in ABC: words that could be sung or said (Amen) name no section.
-  const names = !['other', 'ending'].includes(kindOf(plain)) && plain.length <= 40;
+  // As in ABC: words that could be sung or said (Amen) name no section; nor do words about one: `verse 2: softly`.
+  const names =
+    !['other', 'ending'].includes(kindOf(plain)) && plain.length <= 40 && !/:\s*\S/u.test(plain);
   if (names) return { kind: 'section', text: plain };
   return node.attributes['placement'] === 'below'
     ? { kind: 'sign', text: `"_${plain}"` }
