@@ -1,8 +1,7 @@
 import { say, tonesOf } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
-import { scaleOf, type Key } from '../pitch/key.ts';
+import { sayTonic, scaleOf, type Key } from '../pitch/key.ts';
 import { pitchClassOf, type NoteName } from '../pitch/pitch.ts';
-import { sayTonic } from '../voice/fit-costs.ts';
 import type { Tempo } from '../score/score.ts';
 import { halfStepsUp, soundsLike } from './key-ways.ts';
 import { dominantOf, homeOf, pivotsBetween, triadsOf } from './pivots.ts';

@@ -120,6 +120,11 @@ export function sayNote(note: string): string {
   return note.charAt(0) + note.slice(1).replaceAll('#', '♯').replaceAll('b', '♭');
 }
 
+/** `F` in major, `E minor` otherwise: as people name the key of a song. */
+export function sayTonic(key: Key): string {
+  return key.mode === 'major' ? sayNote(key.tonic) : sayKey(key);
+}
+
 export function sameKey(a: Key, b: Key): boolean {
   return a.tonic === b.tonic && a.mode === b.mode;
 }

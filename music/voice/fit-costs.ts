@@ -1,5 +1,4 @@
 import { sayMove } from '../pitch/interval.ts';
-import { sayKey, sayNote, type Key } from '../pitch/key.ts';
 import { numberWord } from '../score/number-words.ts';
 import { fifthsOfInterval } from '../score/transpose.ts';
 import { amountOutside, sayOutside } from './fit-ends.ts';
@@ -37,11 +36,6 @@ const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
 
 export function sayVerdict(verdict: Verdict): string {
   return VERDICT_WORDS[verdict];
-}
-
-/** `F` in a song in major, `E minor` otherwise: as people name the key of a song. */
-export function sayTonic(key: Key): string {
-  return key.mode === 'major' ? sayNote(key.tonic) : sayKey(key);
 }
 
 export function costsOf(

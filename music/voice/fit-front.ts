@@ -1,10 +1,9 @@
-import type { Key } from '../pitch/key.ts';
+import { sayTonic, type Key } from '../pitch/key.ts';
 import {
   costsOf,
   dominates,
   round,
   sameDimension,
-  sayTonic,
   withoutName,
   type Cost,
   type HandCost,

@@ -1,5 +1,5 @@
-import type { Key } from '../pitch/key.ts';
-import { round, sayTonic, sayVerdict, type Cost, type HandCost } from './fit-costs.ts';
+import { sayTonic, type Key } from '../pitch/key.ts';
+import { round, sayVerdict, type Cost, type HandCost } from './fit-costs.ts';
 import { amountOutside, offMiddle, sayOutside } from './fit-ends.ts';
 import type { VoiceRow } from './fit-row.ts';
 import { rankOf } from './placed.ts';

@@ -81,9 +81,16 @@ const music = [
     name: 'order-stands-on-parts',
     severity: 'error',
     comment:
-      'Lengths, roles and what is known are read from songs and parts; text formats and the fit of voices are not asked again.',
-    from: { path: '^music/order/', pathNot: TEST },
+      'Lengths, roles and what is known are read from songs and parts; text formats and the fit of voices are not asked again, but by the best order, which weighs them.',
+    from: { path: '^music/order/', pathNot: [TEST, '^music/order/best/'] },
     to: { path: '^music/(formats|voice|practice|sheet)/' },
+  },
+  {
+    name: 'best-order-knows-no-page',
+    severity: 'error',
+    comment: 'The best order weighs voices and hands; what stands on a page follows from it.',
+    from: { path: '^music/order/best/', pathNot: TEST },
+    to: { path: '^music/(formats|practice|sheet)/' },
   },
   {
     name: 'parts-know-no-order',

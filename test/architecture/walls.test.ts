@@ -50,6 +50,7 @@ const PLANTED: readonly [wall: string, file: string, text: string][] = [
   ['editing-knows-only-scores', 'music/editing/file.ts', `import '../formats/abc.ts';`],
   ['formats-know-only-scores', 'music/formats/parts.ts', `import type {} from '../parts/part.ts';`],
   ['order-stands-on-parts', 'music/order/text.ts', `import '../formats/abc.ts';`],
+  ['best-order-knows-no-page', 'music/order/best/page.ts', `import '../../formats/abc.ts';`],
   ['parts-know-no-order', 'music/parts/week.ts', `import '../order/lengths.ts';`],
   ['sheet-is-the-top', 'music/parts/page.ts', `import '../sheet/sheet.ts';`],
   ['contract-knows-music-and-zod', 'server/contract/rows.ts', `import 'fastify';`],

@@ -61,7 +61,8 @@ function step(prefix: 'root' | 'bass', note: NoteName): Xml {
 
 /**
  * A chord symbol for an engraver that prints it as it stands, whatever names it has, and N.C.: the text of the kind is the
- * whole of it. A root that has a text of its own would be printed by its step too (Verovio 6), so there is none.
+ * whole of it. Something must stand before the kind; a root would be printed by its step all the same (Verovio 6), a
+ * numeral is not.
  */
 export function namedHarmony(
   chord: Chord | null,
@@ -73,6 +74,7 @@ export function namedHarmony(
   return el(
     'harmony',
     { placement: 'above' },
+    el('numeral', {}, text('numeral-root', 1, { text: '' })),
     text('kind', 'other', { text: printed }),
     offset !== 0 && text('offset', offset),
     staff !== null && text('staff', staff),

@@ -1,5 +1,4 @@
-import type { Key } from '../../pitch/key.ts';
-import { sayTonic } from '../../voice/fit-costs.ts';
+import { sayTonic, type Key } from '../../pitch/key.ts';
 import { counted } from '../../score/number-words.ts';
 import { commonTriads, soundsLike } from '../key-ways.ts';
 import { PRICES, type OrderCost } from './terms.ts';

@@ -1,7 +1,7 @@
-import { keysToOffer, sayKey, type Key } from '../../pitch/key.ts';
+import { keysToOffer, sayKey, sayTonic, type Key } from '../../pitch/key.ts';
 import { handCosts } from '../../parts/hand-costs.ts';
 import { amountOutside, offMiddle, rowsOf } from '../../voice/fit-ends.ts';
-import { round, sayTonic } from '../../voice/fit-costs.ts';
+import { round } from '../../voice/fit-costs.ts';
 import type { VoiceRow } from '../../voice/fit-row.ts';
 import { table } from '../../voice/fit-table.ts';
 import { rankOf } from '../../voice/placed.ts';
