@@ -1,20 +1,26 @@
 import type { Key } from '../pitch/key.ts';
-import { chords as readChords } from '../score/reduction.ts';
+import { chords as readChords, type Density } from '../score/reduction.ts';
 import type { Score } from '../score/score.ts';
 import { inTempo } from '../score/tempos.ts';
 import { score as transposed } from '../score/transpose.ts';
 import type { Arrangement } from './arrangement.ts';
+import { chordsBeside } from './rung-density.ts';
 
 /**
  * The song in the arrangement's key, tempo and form, with the chords to play at its density. The arrangement's tempo is
  * that of the start; where the song changes its tempo, the changes keep their ratio to it (see `inTempo`).
+ * @param density of the player whose rung asks for fuller chords (see `densityFor`)
  */
-export function arranged(score: Score, arrangement: Arrangement): Score {
+export function arranged(
+  score: Score,
+  arrangement: Arrangement,
+  density: Density = arrangement.density,
+): Score {
   const inKey = transposed(score, arrangement.key);
   return {
     ...inTempo(inKey, arrangement.tempo),
     form: arrangement.form ?? inKey.form,
-    chords: readChords(inKey, { density: arrangement.density }).chords,
+    chords: chordsBeside(inKey, arrangement.density, density),
   };
 }
 

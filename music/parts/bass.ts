@@ -15,6 +15,7 @@ import { layOut } from './laid-out.ts';
 import { sayOrder } from './order-words.ts';
 import type { Part } from './part.ts';
 import type { PlayedChord } from './played-chords.ts';
+import { densityFor } from './rung-density.ts';
 import { writtenOut } from './written-out.ts';
 
 /**
@@ -37,7 +38,8 @@ export function bassPart(
   player: Player,
   team: Team,
 ): Result<Part> {
-  const laidOut = layOut(score, arrangement, saysIn(player.names));
+  const density = densityFor(arrangement.density, player);
+  const laidOut = layOut(score, arrangement, saysIn(player.names), density);
   if (!laidOut.ok) return laidOut;
   const { whole, count } = laidOut.value;
   const written = writtenOut(whole);

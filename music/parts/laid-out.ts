@@ -1,5 +1,6 @@
 import { ENGLISH, type Says } from '../pitch/says.ts';
 import { failure, success, type Failure, type Result } from '../result.ts';
+import type { Density } from '../score/reduction.ts';
 import type { Score, Ticks } from '../score/score.ts';
 import { endOf } from '../score/time.ts';
 import { arranged } from './arranged.ts';
@@ -31,13 +32,14 @@ export function layOut(
   score: Score,
   arrangement: Arrangement,
   says: Says = ENGLISH,
+  density: Density = arrangement.density,
 ): Result<LaidOut> {
   const { title } = score.facts;
   if (score.bars.length === 0) {
     return failure({ code: 'no-music', message: `“${title}” has no bars to play.` });
   }
   if (score.untimed) return noRhythm(score);
-  const song = arranged(score, arrangement);
+  const song = arranged(score, arrangement, density);
   const introduction = introductionOf(song);
   const whole = withIntroduction(song, introduction);
   const length = endOf(whole) - endOf(song);

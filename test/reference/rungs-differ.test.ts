@@ -162,9 +162,13 @@ describe('the left hand', () => {
 });
 
 describe('the tune as the third step carries it', () => {
-  /** What the third step strikes where the second, in the same texture, does not. */
-  const carried = ({ right: [, second = [], third = []] }: (typeof ladders)[number]) =>
-    third.filter(({ at }) => second.every((each) => each.at !== at));
+  /** What the third step strikes where the second, in the same texture, does not, and no chord of its own begins. */
+  const carried = ({ parts, right: [, second = [], third = []] }: (typeof ladders)[number]) =>
+    third.filter(
+      ({ at }) =>
+        second.every((each) => each.at !== at) &&
+        !parts[2]?.score.chords.some((each) => each.at === at),
+    );
 
   it('is one soft note of the chord that is sung there, never a half step from what is sung while it lasts', () => {
     let count = 0;

@@ -14,6 +14,7 @@ import { sayOrder } from '../order-words.ts';
 import type { Part } from '../part.ts';
 import { cautions, sayIntroduction } from '../part-words.ts';
 import { hardestFirst } from '../practice-words.ts';
+import { densityFor } from '../rung-density.ts';
 import { rungsFor, type Rungs } from '../rungs.ts';
 import { writtenOut } from '../written-out.ts';
 import type { HandLine } from './hand-line.ts';
@@ -88,7 +89,8 @@ export function keysPart(
     return built.ok ? { ...built, value: withPedal(built.value, usual, player.rungs) } : built;
   }
   const form = cappedForm(arrangement.form ?? null, usual, player.rungs);
-  const laidOut = layOut(score, { ...arrangement, form }, saysIn(player.names));
+  const density = densityFor(arrangement.density, player);
+  const laidOut = layOut(score, { ...arrangement, form }, saysIn(player.names), density);
   if (!laidOut.ok) return laidOut;
   const { song, introduction, whole, length, count } = laidOut.value;
   const written = writtenOut(whole);
