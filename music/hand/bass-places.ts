@@ -48,19 +48,30 @@ function octavesOf(note: NoteName, strings: 4 | 5): PitchName[] {
     .filter((pitch) => parsePitch(pitch) !== null && neckPlaceOf(pitch, strings) !== null);
 }
 
-/** How good a choice of octaves is: less is better, first entries first. */
+/** How good a choice of octaves is: less is better, first entries first. Semitones. */
 export interface PlacesCost {
-  /** Semitones of all ways from a note to the next, up and down alike. */
-  readonly jumps: number;
-  /** Sum of the places, each once: deeper is better. */
+  /** By how much the widest way goes beyond a fifth. */
+  readonly widest: number;
+  /** By how much all ways together do. */
+  readonly beyond: number;
+  /** Sum of the places, each once, as sounding keys (C4 = 60): the deep strings carry. */
   readonly height: number;
+  /** All ways from a note to the next, up and down alike. */
+  readonly jumps: number;
 }
 
+/** As far as a hand in first position goes from string to string without looking: a fifth (ours). */
+const EASY_WAY = 7;
+
+export const comparePlaces = (a: PlacesCost, b: PlacesCost): number =>
+  a.widest - b.widest || a.beyond - b.beyond || a.height - b.height || a.jumps - b.jumps;
+
 /**
- * An octave for each note of a bass line, so that all jumps together are least. Every note keeps one place wherever
- * it comes back: what is found once on the neck need not be looked for again (common practice for a first rung). A note
- * below the lowest string is played an octave up, never left out. Exact: every choice of octaves is tried, a branch
- * left when its jumps pass the best. Of equal ones the deeper, then the one whose first notes are deeper.
+ * An octave for each note of a bass line: no way wider than a fifth where that can be, then as deep as can be, then with
+ * the least jumps (common practice: the bass lies low, and roots lie beside each other on the neck). Every note keeps one
+ * place wherever it comes back: what is found once on the neck need not be looked for again. A note below the lowest
+ * string is played an octave up, never left out. Exact: every choice of octaves is tried, a branch left when its ways
+ * pass the best. Of equal ones the one whose first notes are deeper.
  * @param line the notes in the order of the page
  */
 export function placeBass(line: readonly NoteName[], strings: 4 | 5): PitchName[] {
@@ -81,27 +92,28 @@ export function placeBass(line: readonly NoteName[], strings: 4 | 5): PitchName[
   });
   let best: { cost: PlacesCost; places: readonly number[] } | null = null;
   const places: number[] = [];
-  const place = (k: number, jumps: number, height: number): void => {
-    if (
-      best &&
-      (jumps > best.cost.jumps ||
-        (jumps === best.cost.jumps && k === classes.length && height >= best.cost.height))
-    )
-      return;
+  const place = (k: number, cost: PlacesCost): void => {
+    // No further note makes any of these less.
+    if (best && comparePlaces(cost, best.cost) >= 0) return;
     if (k === classes.length) {
-      best = { cost: { jumps, height }, places: [...places] };
+      best = { cost, places: [...places] };
       return;
     }
     for (const midi of options[k] ?? []) {
-      let more = 0;
-      for (const [other, times] of meetings[k] ?? [])
-        more += times * Math.abs(midi - (places[other] ?? midi));
+      let { widest, beyond, jumps } = cost;
+      for (const [other, times] of meetings[k] ?? []) {
+        const far = Math.abs(midi - (places[other] ?? midi));
+        const over = Math.max(0, far - EASY_WAY);
+        widest = Math.max(widest, over);
+        beyond += times * over;
+        jumps += times * far;
+      }
       places[k] = midi;
-      place(k + 1, jumps + more, height + midi);
+      place(k + 1, { widest, beyond, height: cost.height + midi, jumps });
     }
     places.length = k;
   };
-  place(0, 0, 0);
+  place(0, { widest: 0, beyond: 0, height: 0, jumps: 0 });
   const chosen = (best as { places: readonly number[] } | null)?.places ?? [];
   return line.map((note, i) => {
     const midi = chosen[order[i] as number];
