@@ -78,7 +78,7 @@ function agreeing(thin: readonly ChordAt[], fuller: readonly ChordAt[], bar: Bar
 
 describe('Thinner chords of the 24 hymns (Open Hymnal Project)', () => {
   it('agree with the full reading for more than a third of every bar', () => {
-    // Two chords in a bar always can, so the limit of a bar forces no exception in these hymns.
+    // The limit of two chords a bar forces no exception in these hymns; one that it did force would be named here.
     for (const { title, score, full, half, plain } of HYMNS) {
       for (const thin of [half, plain]) {
         for (const bar of score.bars) {
