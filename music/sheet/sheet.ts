@@ -169,7 +169,7 @@ export function request(part: Part, page: PageRequest): EngraveRequest {
   const verse = versePrinted(part.score, page.verse);
   const score = withWordsOf(part.score, verse);
   const [first] = part.printed ?? [];
-  const shown = first === undefined ? score : wordsUnderVoice(score, first);
+  const shown = first === undefined ? score : wordsUnderVoice(score, first, { pickups: true });
   return {
     score: shown,
     page: { ...page, verse },

@@ -118,6 +118,11 @@ function tidyNode(node: SvgNode, kind: string, sizes: Sizes, bottom: number): Sv
       },
     ];
   }
+  // Of a note that is not to be seen only its words are.
+  if (attributes['visibility'] === 'hidden')
+    return [...descendants(node)]
+      .filter((each) => each.attributes['class'] === 'verse')
+      .flatMap((verse) => tidyNode(verse, kind, sizes, bottom));
   const classes = (attributes['class'] ?? '').split(' ');
   const own = classes.find((each) => KEPT.has(each));
   const children = node.children.flatMap((child) => tidyNode(child, own ?? kind, sizes, bottom));

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { hymn } from '#test/support/hymn.ts';
 import { songOf } from '#test/support/small-abc.ts';
+import { makeEngraver } from '#test/support/verovio.ts';
+import { write } from '../formats/musicxml.ts';
 import type { Score, Section } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
 import {
@@ -10,6 +12,7 @@ import {
   versesUnder,
   verseUnder,
   withWordsOf,
+  wordsUnderVoice,
 } from './words-under.ts';
 
 const veni = hymn('O_Come_O_Come_Emmanuel-Veni_Emmanuel.abc');
@@ -136,4 +139,52 @@ describe('the words of a verse under the notes', () => {
     expect(rows.join(' ')).toBe('mi so fa la');
     expect(textVerses(song, 1)).toEqual([{ number: 2, lines: ['so la'] }]);
   });
+});
+
+describe('the words of the tune under a bass', () => {
+  /** A tune with a pickup of one beat, and a bass that rests there and then has a note a bar. */
+  const song = songOf('G|c2e2|d4|]', ['A- ma- zing grace']);
+  const [pickup, ...bars] = song.bars as [Score['bars'][number], ...Score['bars']];
+  const notes = [
+    { at: pickup.at, length: pickup.length, pitches: [] },
+    ...bars.map(({ at, length }) => ({ at, length, pitches: ['C2'] })),
+  ];
+  const bass = {
+    id: 'bass',
+    name: 'Bass',
+    group: 'Bass',
+    staff: 2,
+    clef: 'bass-8',
+    notes,
+  } as const;
+  const score: Score = { ...song, voices: [...song.voices, bass] };
+  const under = (pickups: boolean) =>
+    wordsUnderVoice(score, 'bass', { pickups })
+      .voices.find(({ id }) => id === 'bass')
+      ?.notes.map(({ syllables }) => syllables?.[0] ?? null);
+
+  it('stand under the rest of the pickup on a sheet, so that nobody comes in with them', () => {
+    expect(under(true)).toEqual([
+      { text: 'A', hyphen: true },
+      { text: 'mazing' },
+      { text: 'grace' },
+    ]);
+  });
+
+  it('stand under the first note in a file, as programs leave out the words of rests', () => {
+    expect(under(false)).toEqual([null, { text: 'Amazing' }, { text: 'grace' }]);
+  });
+
+  // Asked of Verovio 6.3.0, which leaves out the words of a rest itself.
+  it('are engraved there, beside a rest that is seen', async () => {
+    const engraver = await makeEngraver();
+    const purpose = 'engraving';
+    engraver.loadData(
+      write(wordsUnderVoice(score, 'bass', { pickups: true }), { voices: ['bass'], purpose }),
+    );
+    const [first = '', second = ''] =
+      engraver.getMEI({}).match(/<measure[\s\S]*?<\/measure>/g) ?? [];
+    expect(first).toMatch(/visible="false"[\s\S]*>A<\/syl>[\s\S]*<rest /);
+    expect(second).toContain('>mazing</syl>');
+  }, 60_000);
 });

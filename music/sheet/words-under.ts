@@ -1,7 +1,7 @@
 import { INTRODUCTION } from '../parts/introduction.ts';
-import type { Note, Score, Section, Syllable } from '../score/score.ts';
+import type { Bar, Note, Score, Section, Syllable } from '../score/score.ts';
 import { onlyWhereSung, versesSung, versesSungIn } from '../score/sung-verses.ts';
-import { melodyOf } from '../score/time.ts';
+import { barLength, isPickup, melodyOf, meterAt } from '../score/time.ts';
 import { isUnderNotes, linesOfVerse } from '../score/verse-text.ts';
 import type { PageRequest, VerseUnder } from './page.ts';
 
@@ -69,17 +69,25 @@ export function verseUnder(whole: Score, section: Section, verse: number): numbe
 /**
  * The score with the words of its tune under another voice: under each note what is sung while it sounds, and before
  * it where that voice rests, so that its player knows the place.
+ * @param options.pickups what is sung before bar 1 stands under the rest there, so that nobody comes in with it. Not in
+ *   files: most programs leave out the words of rests
  */
-export function wordsUnderVoice(score: Score, id: string): Score {
+export function wordsUnderVoice(
+  score: Score,
+  id: string,
+  { pickups = false }: { readonly pickups?: boolean } = {},
+): Score {
   const sung = melodyOf(score).notes.filter(({ syllables }) => syllables?.some((each) => each));
   if (sung.length === 0 || id === score.melody) return score;
+  const short = pickups ? score.bars.filter((bar) => isShortPickup(score, bar)) : [];
   const voices = score.voices.map((voice) => {
     if (voice.id !== id) return voice;
     const last = voice.notes.findLast(({ pitches }) => pitches.length > 0);
     let next = 0;
     const notes = voice.notes.map((note): Note => {
-      if (note.pitches.length === 0) return note;
       const end = note === last ? Infinity : note.at + note.length;
+      const inPickup = short.some(({ at, length }) => note.at >= at && end <= at + length);
+      if (note.pitches.length === 0 && !inPickup) return note;
       const from = next;
       while (next < sung.length && (sung[next] as Note).at < end) next += 1;
       const here = sung.slice(from, next);
@@ -89,6 +97,10 @@ export function wordsUnderVoice(score: Score, id: string): Score {
     return { ...voice, notes };
   });
   return { ...score, voices };
+}
+
+function isShortPickup(score: Score, bar: Bar): boolean {
+  return isPickup(bar) && bar.length < (barLength(meterAt(score, bar.at)) ?? 0);
 }
 
 /** Syllables of one verse as one stretch of text, without the hyphens inside its words. */

@@ -33,6 +33,11 @@ export interface VoiceContext {
    * written, and ways through the song (segno, fine …) are signs of their notes.
    */
   readonly held: string | null;
+  /**
+   * Where an unseen note lies that holds the words under a rest, as the engraver leaves out those of rests themselves;
+   * null: it is a file, whose rests hold their own.
+   */
+  readonly restWords: PitchName | null;
   /** Verses whose label is already printed. */
   readonly labelled: Set<number>;
 }
@@ -158,6 +163,8 @@ export function noteXml(
   starts: Ticks,
 ): Xml[] {
   const { note, value } = piece;
+  const isRest = note.pitches.length === 0;
+  const under = isRest && !piece.wholeBar && piece.words.some(Boolean) ? context.restWords : null;
   const names: (PitchName | null)[] = note.pitches.length > 0 ? [...note.pitches] : [null];
   const isHidden = note.hidden && note.pitches.length === 0;
   const isSoft = note.soft && note.pitches.length > 0;
@@ -172,11 +179,11 @@ export function noteXml(
       'note',
       order === 0 ? { ...shown, ...id } : shown,
       order > 0 && el('chord'),
-      name === null ? el('rest', piece.wholeBar ? { measure: 'yes' } : {}) : pitchXml(name),
+      name === null ? restXml(piece, under) : pitchXml(name),
       text('duration', value.length / context.perDivision),
       name !== null && piece.tiedFrom.includes(name) && el('tie', { type: 'stop' }),
       name !== null && piece.tiedTo.includes(name) && el('tie', { type: 'start' }),
-      text('voice', context.voice),
+      text('voice', under === null ? context.voice : context.voice + BESIDE),
       value.type !== null && text('type', value.type),
       Array.from({ length: value.dots }, () => el('dot')),
       name !== null && signs.has(name) && text('accidental', signs.get(name) ?? ''),
@@ -191,8 +198,39 @@ export function noteXml(
       context.staff !== null && text('staff', context.staff),
       order === 0 && piece.beams.map((kind, level) => text('beam', kind, { number: level + 1 })),
       notations(piece, name, order, context),
-      order === 0 && lyrics(piece, context),
+      order === 0 && !under && lyrics(piece, context),
     ),
   );
-  return [...graceNotes(piece, signs, context), ...main];
+  const words = under ? wordsUnderRest(piece, under, context) : [];
+  return [...graceNotes(piece, signs, context), ...words, ...main];
+}
+
+/** @param line where it lies beside an unseen note; null: where it is alone */
+function restXml({ wholeBar }: Piece, line: PitchName | null): Xml {
+  if (line === null) return el('rest', wholeBar ? { measure: 'yes' } : {});
+  const { letter, octave } = requirePitch(line);
+  return el('rest', {}, text('display-step', letter), text('display-octave', octave));
+}
+
+/** The rest itself is in a voice beside the words, so that the engraver knows these as one line with those that follow. */
+const BESIDE = 2;
+
+/** An unseen note in the voice of the rest, before it. */
+function wordsUnderRest(piece: Piece, line: PitchName, context: VoiceContext): Xml[] {
+  const { value } = piece;
+  const duration = text('duration', value.length / context.perDivision);
+  return [
+    el(
+      'note',
+      { 'print-object': 'no' },
+      pitchXml(line),
+      duration,
+      text('voice', context.voice),
+      value.type !== null && text('type', value.type),
+      Array.from({ length: value.dots }, () => el('dot')),
+      context.staff !== null && text('staff', context.staff),
+      lyrics(piece, context),
+    ),
+    el('backup', {}, duration),
+  ];
 }

@@ -184,7 +184,10 @@ function setWords(
   notes: readonly Note[],
   sections: readonly Section[],
 ): void {
-  const starts = drafts.filter((draft) => draft.first && draft.note.pitches.length > 0);
+  // Words stand under notes, and under a rest that has some: a pickup that another voice sings.
+  const starts = drafts.filter(
+    ({ first, note }) => first && (note.pitches.length > 0 || note.syllables !== undefined),
+  );
   const verses = Math.max(0, ...starts.map((draft) => draft.note.syllables?.length ?? 0));
   for (let verse = 0; verse < verses; verse++) {
     let inWord = false;

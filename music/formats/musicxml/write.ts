@@ -1,4 +1,5 @@
-import { QUARTER, type Bar, type Score, type Ticks } from '../../score/score.ts';
+import { QUARTER, type Bar, type Score, type Ticks, type Voice } from '../../score/score.ts';
+import type { PitchName } from '../../pitch/pitch.ts';
 import { inForce } from '../../score/time.ts';
 import { credits, header } from './header.ts';
 import { HELD } from './held.ts';
@@ -37,6 +38,14 @@ function versesOf(score: Score, chosen: readonly number[] | undefined) {
   return sung.map((each, order) => ({ ...each, line: order + 1 }));
 }
 
+/** What sounds on the middle line of a staff. */
+const MIDDLE_LINE: Readonly<Record<Voice['clef'], PitchName>> = {
+  treble: 'B4',
+  'treble-8': 'B3',
+  bass: 'D3',
+  'bass-8': 'D2',
+};
+
 function contextOf(
   score: Score,
   plan: PartPlan,
@@ -64,6 +73,7 @@ function contextOf(
         perDivision: division,
         ids: options.ids ? `at-${score.voices.indexOf(voice)}` : null,
         labelled: new Set(),
+        restWords: options.purpose === 'engraving' ? MIDDLE_LINE[voice.clef] : null,
         held: options.purpose === 'engraving' ? null : `${HELD}-${score.voices.indexOf(voice)}`,
       },
     };
