@@ -17,6 +17,12 @@ export interface WordsPiece {
   readonly text: string;
   /** The word goes on in the next piece without a space: `A-`, `ma-`. */
   readonly goesOn: boolean;
+  /** No syllable begins here: the one before is held under the chord, by a line, or by a hyphen where its word goes on. */
+  readonly held?: true;
+  /** Chords alone: a bar line stands before it. */
+  readonly bar?: true;
+  /** Chords alone, where a bar has several: how many of its felt beats this one is played. */
+  readonly beats?: number;
 }
 
 export interface WordsLine {

@@ -8,7 +8,12 @@ import { chords as readChords } from '../score/reduction.ts';
 import type { Score } from '../score/score.ts';
 import { placeOf } from '../score/time.ts';
 import { say } from '../pitch/chord-symbol.ts';
+import { layOut } from '../parts/laid-out.ts';
+import { overRoots } from '../parts/played-chords.ts';
+import { ENGLISH } from '../pitch/says.ts';
+import { sungPasses } from '../score/sung-lines.ts';
 import { hymn } from '#test/support/hymn.ts';
+import { HYMN_FILES } from '#test/support/hymns.ts';
 import { songOf } from '#test/support/small-abc.ts';
 
 const INES = { name: 'Ines', role: 'guitar' } as const;
@@ -26,10 +31,13 @@ function sheetOf(
 
 const sayOver = (chord: ChordOver | null): string =>
   chord === null ? '' : chord.again ? `(${chord.name})` : `[${chord.name}]`;
-/** `[G]Amazing grace`: a line with its chords in it, `(G)` one that goes on; `~` where the word goes on. */
+/** `[G]Amazing grace`: a line with its chords in it, `(G)` one that goes on; `~` where the word goes on, `__` where it is held. */
 const sayLine = ({ pieces }: WordsLine): string =>
   pieces
-    .map(({ chord, text, goesOn }) => `${sayOver(chord)}${text}${goesOn ? '~' : ' '}`)
+    .map(
+      ({ chord, text, goesOn, held, bar, beats = 1 }) =>
+        `${bar ? '| ' : ''}${sayOver(chord)}${'·'.repeat(beats - 1)}${held ? '__' : ''}${text}${goesOn ? '~' : ' '}`,
+    )
     .join('')
     .trim();
 const sayPass = (sheet: WordsSheet, name: string): string[] =>
@@ -83,7 +91,8 @@ describe('New Britain, as printed in seed-data/hymns (Open Hymnal Project)', () 
     const [introduction] = sheet.passes;
     expect(introduction?.name).toBe('Introduction');
     expect(introduction?.directions).toEqual(['bars 13 to 16; the singers rest']);
-    expect(introduction?.lines.map(sayLine)).toEqual(['[Em] [G] [G] [D7] [G] [G]']);
+    // Bars 13 to 16 of the tune, in 3/4: a dot for each beat that a chord of a divided bar goes on.
+    expect(introduction?.lines.map(sayLine)).toEqual(['[Em]· [G] | [G]· [D7] | [G] | [G]']);
     expect(sheet.order).toBe('introduction once, then verses 1 to 7');
     expect(sheet.heading).toMatchObject({ title: 'Amazing Grace', key: 'G major', meter: '3/4', countIn: 'count 1 2 3 | (play)' }); // prettier-ignore
   });
@@ -142,9 +151,49 @@ describe('Where a chord falls between syllables', () => {
   it('it stands by itself: on a held note, on a rest, after the last word', () => {
     const held = songOf('"C"C2- "F"C2 | "G"z2 "C"D "Am"E | "F"F4 |', ['Glo- _ ri- a oh'], 'M:4/4\nL:1/4'); // prettier-ignore
     const verse = sheetOf(held).passes.find(({ name }) => name.startsWith('Verse'));
-    expect(verse?.lines.map(sayLine)).toEqual(['[C]Glo~[F]~[G]~[C]ri~[Am]a [F]oh']);
-    expect(verse?.lines[0]?.pieces[1]).toEqual({ chord: { name: 'F', sounds: null }, text: '', goesOn: true }); // prettier-ignore
+    expect(verse?.lines.map(sayLine)).toEqual(['[C]Glo~[F]__~[G]~[C]ri~[Am]a [F]oh']);
+    expect(verse?.lines[0]?.pieces[1]).toEqual({ chord: { name: 'F', sounds: null }, text: '', goesOn: true, held: true }); // prettier-ignore
   });
+
+  it('it never moves to the next syllable: bar 13 of Coronation, beat 3, is still “Lord”', () => {
+    const score = hymn('All_Hail_The_Power_Of_Jesus_Name-Coronation.abc');
+    const last = sayPass(sheetOf(score), 'Verse 1').at(-1);
+    expect(last).toMatch(/\[G\]Lord \[D7\]__ of \[G\]all\.$/);
+  });
+
+  it.each(HYMN_FILES)(
+    '%s: each chord stands over the syllable that begins with it, or over none',
+    (file) => {
+      const score = hymn(file);
+      const key = score.keys[0]?.key ?? { tonic: 'C', mode: 'major' };
+      const laid = layOut(score, { key, tempo: null, density: 'bar' }, ENGLISH);
+      if (!laid.ok) throw new Error(laid.problems[0]?.message);
+      const { whole } = laid.value;
+      const sung = sungPasses({ ...whole, chords: overRoots(whole) });
+      const { passes } = sheetOf(score);
+      let checked = 0;
+      for (const [index, { lines }] of passes.entries()) {
+        if (index === 0 || lines.length === 0) continue;
+        const pieces = sung[index]?.lines.flat() ?? [];
+        const letters = (text: string) => [...text.replace(/\s/g, '')];
+        const starts = pieces.flatMap(({ text, at }) => letters(text).map(() => at));
+        const times = pieces.flatMap(({ chord, at }) => (chord === null ? [] : [at]));
+        let before = 0;
+        for (const { chord, text } of lines.flatMap((line) => line.pieces)) {
+          if (chord && !chord.again) {
+            const at = times.shift() ?? NaN;
+            if (text !== '') expect(starts[before], chord.name).toBe(at);
+            else expect(starts[before] ?? Infinity, chord.name).toBeGreaterThan(at);
+            expect(starts[before - 1] ?? -1).toBeLessThan(at);
+            checked += 1;
+          }
+          before += letters(text).length;
+        }
+        expect(times).toEqual([]);
+      }
+      expect(checked).toBeGreaterThan(0);
+    },
+  );
 
   it('no chord has its own name', () => {
     const verse = sheetOf(score).passes.find(({ name }) => name.startsWith('Verse'));

@@ -18,7 +18,7 @@ import type { Chord } from '../pitch/chord.ts';
 import { listed } from '../score/number-words.ts';
 import type { Score } from '../score/score.ts';
 import { sungPasses, type SungPass, type SungPiece } from '../score/sung-lines.ts';
-import { countedTempo, keyAt } from '../score/time.ts';
+import { countedTempo, feltBeat, keyAt, melodyOf, meterAt, noteAt } from '../score/time.ts';
 import { score as transposed } from '../score/transpose.ts';
 import { calledIn, tempoOf, type SheetHeading } from './sheet.ts';
 import type { ChordOver, WordsLine, WordsPass, WordsPiece, WordsSheet } from './words-sheet.ts';
@@ -150,7 +150,7 @@ function printed(
   const before = new Set<string>();
   return passes.map((pass, i): WordsPass => {
     const isIntroduction = i === 0 && introduction !== null;
-    const lines = pass.lines.map((line) => lineOf(line, chords, heldInto(line, score)));
+    const lines = pass.lines.map((line) => lineOf(line, chords, score));
     const sign = `${pass.name}\n${JSON.stringify(lines)}`;
     const isAgain = before.has(sign);
     before.add(sign);
@@ -185,25 +185,63 @@ function heldInto([first, ...rest]: readonly SungPiece[], score: Score): number 
   return score.chords[sounding]?.chord ? sounding : null;
 }
 
-/** Pieces from one chord to the next. */
-function lineOf(
-  line: readonly SungPiece[],
-  chords: readonly ChordOver[],
-  held: number | null,
-): WordsLine {
+/** Pieces from one chord to the next; a chord between two syllables stands there, over none of them. */
+function lineOf(line: readonly SungPiece[], chords: readonly ChordOver[], score: Score): WordsLine {
+  const isSung = line.some(({ text }) => text !== '');
+  if (!isSung && !score.untimed) return { pieces: barsOf(line, chords, score) };
   const pieces: WordsPiece[] = [];
+  const held = heldInto(line, score);
   const again = held === null ? undefined : chords[held];
-  for (const { text, goesOn, chord } of line) {
+  const melody = melodyOf(score);
+  for (const { at, text, goesOn, chord } of line) {
     const last = pieces.at(-1);
-    if (chord !== null || !last) {
+    if (chord !== null || !last || (last.text === '' && last.chord)) {
       const over = chord === null ? null : (chords[chord] ?? null);
-      pieces.push({ chord: last || !again ? over : { ...again, again: true }, text, goesOn });
+      const isHeld = text === '' && last !== undefined && noteAt(melody, at)?.pitches.length;
+      pieces.push({
+        chord: last || !again ? over : { ...again, again: true },
+        text,
+        goesOn,
+        ...(isHeld ? { held: true } : {}),
+      });
       continue;
     }
     const space = last.text === '' || last.goesOn || text === '' ? '' : ' ';
     pieces[pieces.length - 1] = { ...last, text: last.text + space + text, goesOn };
   }
   return { pieces };
+}
+
+/** Chords alone, with bar lines between; in a bar of several each has its beats, where all begin on beats. */
+function barsOf(
+  line: readonly SungPiece[],
+  chords: readonly ChordOver[],
+  score: Score,
+): WordsPiece[] {
+  const bars: SungPiece[][] = [];
+  for (const piece of line) {
+    const last = bars.at(-1)?.at(-1);
+    if (last?.bar === piece.bar && last.at < piece.at) bars.at(-1)?.push(piece);
+    else bars.push([piece]);
+  }
+  return bars.flatMap((pieces, place) => {
+    const bar = score.bars[pieces[0]?.bar ?? 0];
+    const end = (bar?.at ?? 0) + (bar?.length ?? 0);
+    const beat = feltBeat(meterAt(score, bar?.at ?? 0));
+    const beats = pieces.map(({ at }, i) => ((pieces[i + 1]?.at ?? end) - at) / beat);
+    const isTold = pieces.length > 1 && beats.every(Number.isInteger);
+    return pieces.map(({ chord }, i): WordsPiece => {
+      const over = chord === null ? null : (chords[chord] ?? null);
+      const told = isTold ? beats[i] : undefined;
+      return {
+        chord: over,
+        text: '',
+        goesOn: false,
+        ...(place > 0 && i === 0 && { bar: true }),
+        ...(told !== undefined && { beats: told }),
+      };
+    });
+  });
 }
 
 /** `now in E major`, where a pass begins in another key than the one before it ended in. */

@@ -4,7 +4,7 @@ import { headingBlocks } from './heading.ts';
 import type { Desk } from './pages.ts';
 import { MM } from './paper.ts';
 import { endBlocks } from './sheet-end.ts';
-import { chordStyles, chordTexts, rowsOf } from './words-rows.ts';
+import { BAR, beatStyle, chordStyles, chordTexts, rowsOf } from './words-rows.ts';
 
 /** Points on usual paper. */
 const SIZE = { words: 13, name: 10.5, direction: 9 } as const;
@@ -30,8 +30,14 @@ function lineOf({ ink, layout: { text } }: Desk, line: WordsLine, room: number) 
           if (placed.chord) {
             const [said, styles] = [chordTexts(placed.chord), chordStyles(placed.chord, style.size)];
             const baseline = top + style.size * 0.85;
-            const width = ink.write(said.name, x + placed.x, baseline, styles.name);
-            ink.write(said.sounds, x + placed.x + width, baseline, styles.sounds);
+            let at = x + placed.x;
+            if (placed.bar) ink.write('|', at - BAR * style.size, baseline, beatStyle(style.size));
+            at += ink.write(said.name, at, baseline, styles.name);
+            at += ink.write(said.sounds, at, baseline, styles.sounds);
+            if (placed.beats) ink.write(placed.beats, at, baseline, beatStyle(style.size));
+          }
+          if (placed.held > 0) {
+            ink.rule(x + placed.x, top + over + style.size, placed.held, 0.6, 'ink');
           }
           ink.write(placed.text, x + placed.x, top + over + style.size * 0.95, style);
         }

@@ -49,9 +49,31 @@ describe('A line of words with chords', () => {
     expect([second?.text, second?.hangs]).toEqual(['a', false]);
   });
 
-  it('joins a word by a hyphen where a wide chord moves its syllables apart', () => {
-    const [word] = wordsOf({ pieces: [piece('B♭maj7', 'A', true), piece('F', 'men')] });
-    expect(word?.map(({ hyphen }) => hyphen)).toEqual([true, false]);
+  it('joins a word by a hyphen where a wide chord moves its syllables far apart; a small gap is the chord’s', () => {
+    const hyphens = (name: string, text: string) =>
+      wordsOf({ pieces: [piece(name, text, true), piece('F', 'men')] })[0]?.map(
+        ({ hyphen }) => hyphen,
+      );
+    expect(hyphens('B♭maj7', 'A')).toEqual([true, false]);
+    expect(hyphens('D7', 're')).toEqual([false, false]);
+  });
+
+  it('keeps a chord on a held note before the next word, beside the one that is held', () => {
+    const held = { ...piece('D7', ''), held: true } as const;
+    const words = wordsOf({ pieces: [piece('Em', 'Lord'), held, piece(null, 'of all')] });
+    expect(words.map((word) => word.map(({ text }) => text))).toEqual([['Lord', ''], ['of'], ['all']]); // prettier-ignore
+    expect(words[0]?.[1]).toMatchObject({ held: true, hangs: false, hyphen: false });
+  });
+
+  it('has one hyphen where a syllable is held in its word', () => {
+    const held = { ...piece('G', '', true), held: true } as const;
+    const [word] = wordsOf({ pieces: [piece('B♭maj7', 'e', true), held, piece('D', 'xile')] });
+    expect(word?.map(({ text, hyphen }) => text + (hyphen ? '-' : ''))).toEqual(['e', '-', 'xile']);
+  });
+
+  it('keeps the chords of a bar together', () => {
+    const pieces = [piece('Dm', ''), piece('F', ''), { ...piece('C7', ''), bar: true } as const];
+    expect(said({ pieces })).toEqual(['Dm:|F:', 'C7:']);
   });
 
   it('counts what a shape sounds into its width', () => {

@@ -6,8 +6,14 @@ export interface Fragment {
   readonly chord: ChordOver | null;
   /** The words up to the next chord are wide enough: the chord takes no room of its own. */
   readonly hangs: boolean;
-  /** The chord moves the rest of the word away: a hyphen joins them. */
+  /** A wide gap parts the word here: a hyphen joins it. */
   readonly hyphen: boolean;
+  /** No letters: the word before is held, by a line from it. */
+  readonly held: boolean;
+  /** Chords alone: a bar line before it. */
+  readonly bar: boolean;
+  /** Chords alone: beats after the first. */
+  readonly dots: number;
 }
 
 /** Fragments that never part at the end of a line. */
@@ -36,6 +42,8 @@ const CHORD = 0.82;
 const SOUNDS = 0.6;
 /** Least room between two chords, in the size of the words. */
 const APART = 0.35;
+/** A gap that a chord makes in a word is its own up to here, in the size of the words; a wider one would part the word. */
+const GAP = 1;
 
 /** About how wide a chord is at most, with the room after it, in the size of the words. */
 export function mostWidth(chord: ChordOver): number {
@@ -58,26 +66,35 @@ function roomFrom(pieces: WordsLine['pieces'], index: number): number {
   return leastWidth(text.trim());
 }
 
-/** A line as words that can part from each other only between them, each chord with the letters under it. */
+/** A line as words that can part from each other only between them, each chord with the letters under it; chords alone by bars. */
 export function wordsOf(line: WordsLine): Word[] {
   const words: Fragment[][] = [];
+  const inBars = line.pieces.some(({ bar, beats }) => bar === true || beats !== undefined);
   let joined = false;
-  line.pieces.forEach(({ chord, text, goesOn }, index) => {
+  line.pieces.forEach((piece, index) => {
+    const { chord, text, goesOn } = piece;
     const parts = text.trim().split(/\s+/);
-    const hangs = chord !== null && roomFrom(line.pieces, index) >= mostWidth(chord);
+    // A chord on a held note stands before what follows, never over it.
+    const hangs = chord !== null && text !== '' && roomFrom(line.pieces, index) >= mostWidth(chord);
+    const isHeld = piece.held === true && !joined;
     parts.forEach((part, place) => {
       const last = place === parts.length - 1;
       const own = place === 0 ? chord : null;
       if (part === '' && own === null) return;
-      const pushed = own !== null && !hangs && mostWidth(own) > leastWidth(part);
+      const gap = own !== null && !hangs ? mostWidth(own) - leastWidth(part) : 0;
+      const ends = part !== '' && !part.endsWith('-') && line.pieces[index + 1]?.text !== '';
       const fragment: Fragment = {
         text: part,
         chord: own,
         hangs: own !== null && hangs,
-        hyphen: pushed && goesOn && last && part !== '' && !part.endsWith('-'),
+        hyphen: goesOn && last && (part === '' ? joined : gap > GAP && ends),
+        held: isHeld,
+        bar: piece.bar === true,
+        dots: (piece.beats ?? 1) - 1,
       };
       const word = words.at(-1);
-      if (place === 0 && joined && word) word.push(fragment);
+      const staysWith = joined || isHeld || (inBars && !piece.bar);
+      if (place === 0 && staysWith && word) word.push(fragment);
       else words.push([fragment]);
     });
     joined = goesOn;
