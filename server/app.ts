@@ -15,7 +15,9 @@ import { teamScope } from './plugins/team-scope.ts';
 import { contentTags } from './plugins/versions.ts';
 import { accessRoutes } from './routes/access.routes.ts';
 import { archiveRoutes } from './routes/archive.routes.ts';
+import { createPlanner, type Planner } from './planning/planner.ts';
 import { arrangementsRoutes } from './routes/arrangements.routes.ts';
+import { bestOrderRoutes } from './routes/best-order.routes.ts';
 import { libraryRoutes } from './routes/library.routes.ts';
 import { linksRoutes } from './routes/links.routes.ts';
 import { membersRoutes } from './routes/members.routes.ts';
@@ -45,6 +47,8 @@ export interface Parts {
   readonly reader: Reader;
   /** Missing: one of the app's own, which starts with the first packet and ends with the app. */
   readonly binder?: Binder;
+  /** Missing: one of the app's own, likewise. */
+  readonly planner?: Planner;
   /** The network addresses of this machine; missing: as the system says. */
   readonly interfaces?: () => Interfaces;
 }
@@ -69,6 +73,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   const kept = new KeptAnswers();
   const book = new Book();
   const binder = parts.binder ?? createBinder();
+  const planner = parts.planner ?? createPlanner();
   const packets = new Packets(parts.teamId, { renderer: parts.renderer, binder });
 
   await app.register(problemDetails);
@@ -91,6 +96,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   await app.register(membersRoutes, { ...parts, kept });
   await app.register(arrangementsRoutes);
   await app.register(servicesRoutes);
+  await app.register(bestOrderRoutes, { planner });
   await app.register(sheetsRoutes, parts);
   await app.register(pagesRoutes, { ...parts, kept });
   await app.register(personFilesRoutes);
@@ -101,6 +107,7 @@ export async function buildApp(config: Config, parts: Parts): Promise<FastifyIns
   });
   await app.register(setRoutes);
   await app.register(staticFiles, { webRoot: config.webRoot });
+  if (!parts.planner) app.addHook('onClose', () => planner.close());
   if (!parts.binder) app.addHook('onClose', () => binder.close());
   // The first search need not wait for the book. What goes wrong here goes wrong there again, and is told there.
   app.addHook(

@@ -43,6 +43,7 @@ export const PROBLEMS = {
   'version-required': { status: 428, title: 'Say which version the change is for' },
   'too-many-attempts': { status: 429, title: 'Too many attempts' },
   'engraver-busy': { status: 503, title: 'The engraver cannot draw this now' },
+  'planner-busy': { status: 503, title: 'No order can be worked out just now' },
   'packets-busy': { status: 503, title: 'No packet can be made just now' },
   'internal-error': { status: 500, title: 'Something went wrong on our side' },
 } as const satisfies Readonly<Record<string, { status: number; title: string }>>;

@@ -8,6 +8,7 @@ const { metafile } = await build({
     main: 'server/main.ts',
     'engrave-worker': 'server/render/engrave-worker.ts',
     'packet-worker': 'server/render/packet/packet-worker.ts',
+    'planning-worker': 'server/planning/planning-worker.ts',
     'reading-worker': 'server/reading/reading-worker.ts',
   },
   outdir: out,

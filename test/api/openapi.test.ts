@@ -79,6 +79,7 @@ const ROUTES: Readonly<Record<string, readonly number[]>> = {
   'get /api/services/{id}/pages/{member}/parts': [200, 304, 404],
   'get /api/services/{id}/shapes/{member}': [200, 304, 404],
   'get /api/services/{id}/links': [200, 404],
+  'post /api/services/{id}/best-order': [200, 404, 413, 415, 422, 503],
   'post /api/services/{id}/links': [201, 404, 413, 415],
   'patch /api/links/{id}': [200, 404, 412, 413, 415, 428],
   'post /api/set/{link}/session': [204, 404, 410, 413, 415, 429],

@@ -152,7 +152,7 @@ const server = [
   room(
     'services-know-no-http',
     '^server/services/',
-    [MUSIC, '^server/(store|contract|render|reading)/', DATE_FNS, ARGON2, ZIP],
+    [MUSIC, '^server/(store|contract|render|reading|planning)/', DATE_FNS, ARGON2, ZIP],
     'A use case is music and store, the clocks of a place, the hash of a passphrase, the index of a book and its archive; it answers a test as it answers a request.',
     { node: true },
   ),
@@ -174,6 +174,13 @@ const server = [
     '^server/reading/',
     [MUSIC, '^server/threads/'],
     'Files of strangers are read in a thread of their own: bytes in, scores out.',
+    { node: true },
+  ),
+  room(
+    'planning-knows-only-music',
+    '^server/planning/',
+    [MUSIC, '^server/threads/'],
+    'What takes seconds of computing is done in a thread of its own: songs and people in, plans out.',
     { node: true },
   ),
   room(

@@ -86,6 +86,11 @@ const PLANTED: readonly [wall: string, file: string, text: string][] = [
     'server/reading/songs.ts',
     `import '#server/services/find-songs.ts';`,
   ],
+  [
+    'planning-knows-only-music',
+    'server/planning/songs.ts',
+    `import '#server/services/find-songs.ts';`,
+  ],
   ['threads-know-no-work', 'server/threads/songs.ts', `import '#music';`],
   ['server-knows-no-page', 'server/page.ts', `import '#web/api/songs.ts';`],
   ['web-enters-only-the-contract', 'web/entry.ts', `import '#server/app.ts';`],

@@ -10,6 +10,7 @@ import { BODY_LIMIT, type Config } from '#server/config.ts';
 import type { Arrangement } from '#server/contract/arrangements.ts';
 import type { Member, NewMember } from '#server/contract/members.ts';
 import type { Song } from '#server/contract/songs.ts';
+import { createPlanner } from '#server/planning/planner.ts';
 import { createReader } from '#server/reading/reader.ts';
 import { createBinder } from '#server/render/packet/binder.ts';
 import { createRenderer, type Renderer } from '#server/render/renderer.ts';
@@ -37,11 +38,12 @@ export interface TestDatabase {
   readonly statements: () => string[];
 }
 
-/** The real engraver, reader and binder, a thread each for a whole file: starting it takes longer than most tests. */
+/** The real engraver, reader, binder and planner, a thread each for a whole file: starting it takes longer than most tests. */
 const engraver = createRenderer();
 const reader = createReader();
 const binder = createBinder();
-afterAll(() => Promise.all([engraver.close(), reader.close(), binder.close()]));
+const planner = createPlanner();
+afterAll(() => Promise.all([engraver.close(), reader.close(), binder.close(), planner.close()]));
 
 let ids = 0;
 
@@ -101,7 +103,10 @@ export async function appFor(
   config: Partial<Config> = {},
   renderer: Renderer = engraver,
 ): Promise<Pick<TestApp, 'app' | 'api'>> {
-  const app = await buildApp({ ...CONFIG, ...config }, { store, teamId, renderer, reader, binder });
+  const app = await buildApp(
+    { ...CONFIG, ...config },
+    { store, teamId, renderer, reader, binder, planner },
+  );
   await app.ready();
   onTestFinished(() => app.close());
   return { app, api: supertest(app.server) };

@@ -71,6 +71,7 @@ const BODIES: Readonly<Record<string, (named: Named) => object>> = {
     items: [{ id: 'a', kind: 'song', song, lead: member }],
     people: [{ member, roles: ['keys', 'lead voice'] }],
   }),
+  'post /api/services/{id}/best-order': ({ things: { member } }) => ({ most: { [member]: 1 } }),
   'post /api/services/{id}/links': () => ({}),
   'patch /api/links/{id}': () => ({ marksRanges: true }),
   'post /api/set/{link}/session': ({ secret }) => ({ secret }),

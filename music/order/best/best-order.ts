@@ -17,6 +17,11 @@ import type {
 import { PRICES } from './terms.ts';
 import { weigh, type WeighedSong, type WeighedWay } from './weigh.ts';
 
+export { bareOf, withPins } from './pins.ts';
+export { prices, type Price } from './price-words.ts';
+export { MOST_SONGS } from './solve.ts';
+export { weigh, type WeighedSong, type WeighedWay } from './weigh.ts';
+
 /** Points come first; of plans with equal points the one that changes least of what stands now. */
 const POINTS = 1000;
 /** The best, and two to compare it with. */
