@@ -6,6 +6,7 @@ import { table } from '../voice/fit-table.ts';
 import type { FitRow } from '../voice/fit-row.ts';
 import type { Range } from '../voice/range.ts';
 import type { Arrangement, Player, Team } from './arrangement.ts';
+import { breathsIn, withBreaths } from './breaths.ts';
 import { layOut } from './laid-out.ts';
 import { sayOrder } from './order-words.ts';
 import type { Part } from './part.ts';
@@ -27,8 +28,8 @@ function fitOf(song: Score, player: Player, range: Range | null): FitRow | null 
 }
 
 /**
- * The part of a singer: the tune with its words, and above it where it lies high or low in this very voice, by the
- * words of key fit. The introduction is not written out; the heading says after what to sing. A harmony voice gets
+ * The part of a singer: the tune with its words and breaths, and above it where it lies high or low in this very voice, by
+ * the words of key fit. The introduction is not written out; the heading says after what to sing. A harmony voice gets
  * the written voice that lies best in this range (alto, tenor, bass), under the words of the tune; where there is none,
  * or nobody leads, the tune with a warning (`no-harmony-line`). Without a known range nothing is marked (`no-voice`).
  */
@@ -49,7 +50,8 @@ export function singer(
   const row = own?.row ?? fitOf(song, player, range);
   const stretches = row && range ? stretchesOf(song, row, range) : [];
   const first = row?.perSection[0]?.octave ?? 'as written';
-  const melody = { ...marked(song, stretches), id: 'melody', group: 'Singer', staff: 1 };
+  const tune = withBreaths(marked(song, stretches), breathsIn(song));
+  const melody = { ...tune, id: 'melody', group: 'Singer', staff: 1 };
   const introduced = introduction.spans.length > 0 && count.entry !== '';
   const says = saysIn(player.names);
   const part: Part = {

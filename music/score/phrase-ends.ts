@@ -1,7 +1,8 @@
 import type { Score } from './score.ts';
 import { barLength, isPickup, melodyOf, meterAt } from './time.ts';
 
-const PUNCTUATION = /[.,;:!?\u2014](?:["'\u2019\u201d)]*)$/u;
+/** A stop at the end of a syllable, quotation marks left out. */
+export const PUNCTUATION = /[.,;:!?\u2014](?:["'\u2019\u201d)]*)$/u;
 
 /** The pickup of the song, which an introduction may stand before: the short bar right before bar 1. */
 function songPickup(score: Score): number {
@@ -17,26 +18,31 @@ function songPickup(score: Score): number {
  * to the next phrase, as it does at the start of the song.
  */
 export function phraseEnds(score: Score): number[] {
-  const melody = melodyOf(score);
   const verses = score.verses.length;
+  return endedVerses(score).map((ended) => {
+    if (ended === 'all') return 1;
+    return verses === 0 ? 0 : ended.filter(Boolean).length / verses;
+  });
+}
+
+/** For each bar, which verses end a phrase with it as `phraseEnds` says; `all` where a section or a repeat ends. */
+export function endedVerses(score: Score): (readonly boolean[] | 'all')[] {
+  const melody = melodyOf(score);
   const pickup = songPickup(score);
   return score.bars.map((bar) => {
     const end = bar.at + bar.length;
     const sectionEnds = score.sections.some(
       ({ to }) => to > end - Math.max(pickup, 1) && to <= end,
     );
-    if (sectionEnds || bar.repeatEnd) return 1;
-    if (verses === 0) return 0;
+    if (sectionEnds || bar.repeatEnd) return 'all';
     const inside = melody.notes.filter(
       ({ at, pitches }) => at < end - pickup && at >= bar.at - bar.length && pitches.length > 0,
     );
-    let ended = 0;
-    for (let verse = 0; verse < verses; verse++) {
+    return score.verses.map((_, verse) => {
       const last = inside
         .map(({ syllables }) => syllables?.[verse])
         .findLast((syllable) => syllable);
-      if (last && PUNCTUATION.test(last.text)) ended++;
-    }
-    return ended / verses;
+      return last !== undefined && last !== null && PUNCTUATION.test(last.text);
+    });
   });
 }

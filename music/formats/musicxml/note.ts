@@ -99,8 +99,11 @@ function notations(
   const place = { stacked: context.held === null, below: context.fingersBelow };
   const fingers = isWritten ? fingersAt(note, order, place) : [];
   const leads = order === 0;
-  const signs = (leads && piece.first ? (note.signs ?? []) : []).filter(
-    (sign) => context.held === null || !jumpOfSign(sign),
+  // A breath comes after the note, every other sign with its beginning.
+  const signs = (leads ? (note.signs ?? []) : []).filter(
+    (sign) =>
+      (sign === 'breath' ? piece.last : piece.first) &&
+      (context.held === null || !jumpOfSign(sign)),
   );
   const children: (Xml | false)[] = [
     name !== null && piece.tiedFrom.includes(name) && el('tied', { type: 'stop' }),

@@ -146,6 +146,7 @@ function joined(placed: readonly PlacedNote[]): PlacedNote[] {
     const { tie: _tie, ...start } = before.note;
     const { tie, fermata, slurEnds = 0 } = note;
     const ends = (start.slurEnds ?? 0) + slurEnds;
+    const signs = [...(start.signs ?? []), ...(note.signs ?? [])];
     whole[whole.length - 1] = {
       note: {
         ...start,
@@ -153,6 +154,7 @@ function joined(placed: readonly PlacedNote[]): PlacedNote[] {
         ...(ends > 0 && { slurEnds: ends }),
         ...(tie && { tie }),
         ...(fermata && { fermata }),
+        ...(signs.length > 0 && { signs }),
       },
       from: before.from,
     };
