@@ -3,14 +3,14 @@ import type { Chord } from '../pitch/chord.ts';
 import { intervalUp, sayInterval } from '../pitch/interval.ts';
 import { midiOf, noteOf, pitchClassOf, type NoteName, type PitchName } from '../pitch/pitch.ts';
 import { ENGLISH, says as saysIn, type Says } from '../pitch/says.ts';
-import { passesOf } from '../score/form.ts';
-import type { Score } from '../score/score.ts';
+import { passesOf, type NamedPass } from '../score/form.ts';
+import type { Score, Section } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
 import type { FitRow } from '../voice/fit-row.ts';
 import type { Octave, Range } from '../voice/range.ts';
 import { sayBeats, sayDistance } from '../voice/say-beats.ts';
 import { of as tessituraOf } from '../voice/tessitura.ts';
-import type { Player, Team } from './arrangement.ts';
+import type { Player, Team, Texture } from './arrangement.ts';
 import { sayIntroductionBars } from './introduction.ts';
 import type { LaidOut } from './laid-out.ts';
 import { sayLoop } from './loop-words.ts';
@@ -19,7 +19,7 @@ import { leadLines, leadOfAll } from './pass-leads.ts';
 import { playedChords } from './played-chords.ts';
 import { sounding, type VoiceStretch } from './singer-stretches.ts';
 import { sayEndingToSingers } from './endings.ts';
-import { alikeIn, namePasses, sameTextureIn, textureOf } from './textures.ts';
+import { alikeIn, namePasses, textureOf } from './textures.ts';
 
 /** More stretches than this are no longer a place to begin. */
 const MOST = 2;
@@ -116,7 +116,28 @@ export function practiceVoice(
   });
 }
 
-/** Beside each section: who leads (once, or by pass where that differs), where the voice reads another octave, and how the players build. */
+/** How full singers are beside what the players play; `leading` and `held` say something else to them. */
+const FULLNESS: Readonly<Record<Texture, string>> = {
+  held: 'softly',
+  answered: 'fuller',
+  leading: 'fuller',
+  'every beat': 'full voice',
+  swaying: 'full voice',
+  broken: 'full voice',
+};
+
+/** The passes through a section that are sung alike, in the order they first come. */
+function fullnessIn(passes: readonly NamedPass[], section: Section): Map<string, NamedPass[]> {
+  const groups = new Map<string, NamedPass[]>();
+  for (const each of passes) {
+    if (each.section.id !== section.id) continue;
+    const full = FULLNESS[textureOf(each.pass)];
+    groups.set(full, [...(groups.get(full) ?? []), each]);
+  }
+  return groups;
+}
+
+/** Beside each section: who leads (once, or by pass where that differs), where the voice reads another octave, and how full to sing. */
 export function voiceDirections(
   song: Score,
   row: FitRow | null,
@@ -137,8 +158,8 @@ export function voiceDirections(
     const reads = octave === 'octave below' ? 'sing an octave lower than written' : '';
     if (reads !== said) words.push(reads === '' ? 'sing as written' : reads);
     if (octave !== undefined) said = reads;
-    for (const { texture, passes: own } of builds ? sameTextureIn(passes, section) : []) {
-      words.push(`${namePasses(own).toLocaleLowerCase()}: ${texture}`);
+    for (const [full, own] of builds ? fullnessIn(passes, section) : []) {
+      words.push(`${namePasses(own).toLocaleLowerCase()}: ${full}`);
     }
     for (const { ending, passes: own } of alikeIn(passes, section)) {
       if (ending === null) continue;

@@ -189,7 +189,7 @@ describe('who sings', () => {
     expect(words(['Ada'])).toEqual(['you lead']);
   });
 
-  it('sees how the players build', () => {
+  it('is told how full to sing as the players build', () => {
     const score = hymn(GRACE);
     const form = score.form.map((pass, i) => ({
       ...pass,
@@ -197,8 +197,8 @@ describe('who sings', () => {
     }));
     expect(partOf(score, { voice: RANGE }, { form }).directions[0]?.words).toEqual([
       'you lead',
-      'verses 1 and 2: held',
-      'verses 3 to 7: every beat',
+      'verses 1 and 2: softly',
+      'verses 3 to 7: full voice',
     ]);
   });
 
