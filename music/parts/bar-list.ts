@@ -24,7 +24,14 @@ export function sayBarList(bars: readonly Bar[]): string {
   ]);
 }
 
-/** `there is a bass this week, so the left hand stays light: other notes in bars 1, 3 and 5 to 8`. */
-export function sayForTheBass(changed: readonly Bar[]): string {
-  return `there is a bass this week, so the left hand stays light: other notes in ${sayBarList(changed)}`;
+/**
+ * `there is a bass this week, so the left hand stays light: other notes in bars 1, 3 and 5 to 8`; where that is wherever it
+ * plays, `… so the left hand stays light all through`.
+ * @param played the bars in which the left hand plays
+ */
+export function sayForTheBass(changed: readonly Bar[], played: readonly Bar[]): string {
+  const light = 'there is a bass this week, so the left hand stays light';
+  return played.every((bar) => changed.includes(bar))
+    ? `${light} all through`
+    : `${light}: other notes in ${sayBarList(changed)}`;
 }

@@ -96,10 +96,12 @@ function forTheBass(whole: Score, player: Player, plan: HandsPlan, hasBass: bool
     const without = alone.held[i]?.left.notes[0];
     return without !== undefined && left.notes[0] !== without;
   });
-  const bars = whole.bars.filter(({ at, length }) =>
-    others.some(({ from, to }) => from < at + length && to > at),
-  );
-  return bars.length === 0 ? '' : sayForTheBass(bars);
+  const barsOf = (held: HandsPlan['held']) =>
+    whole.bars.filter(({ at, length }) =>
+      held.some(({ from, to }) => from < at + length && to > at),
+    );
+  const bars = barsOf(others);
+  return bars.length === 0 ? '' : sayForTheBass(bars, barsOf(plan.held));
 }
 
 /**

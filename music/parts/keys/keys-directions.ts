@@ -13,13 +13,8 @@ import type { WrittenOut } from '../written-out.ts';
 import type { HandLine } from './hand-line.ts';
 import { isCalm } from './in-texture.ts';
 import type { KeysSong } from './keys-song.ts';
+import { sayLeft } from './left-words.ts';
 
-const LEFT: Readonly<Record<Rungs['left'], string>> = {
-  1: 'left hand: roots',
-  2: 'left hand: octaves together, where they are written',
-  3: 'left hand: the low note and its octave in turn',
-  4: 'left hand: root, fifth and octave, with steps into the next chord',
-};
 const RIGHT: Readonly<Record<Rungs['right'], string>> = {
   1: '',
   2: '',
@@ -39,6 +34,7 @@ const PULSE =
 /**
  * Beside each section, each line where it is new: how the notes are struck, what the hands do on their rungs, what was
  * done otherwise and why, and the passes that are played otherwise than they are written.
+ * @param hands right and left
  */
 export function keysDirections(
   { song, introduction, whole }: LaidOut,
@@ -48,6 +44,7 @@ export function keysDirections(
   says: Says = ENGLISH,
 ): PartDirection[] {
   const { score, textures, endings } = written;
+  const [, left] = hands;
   let before: readonly string[] = [];
   return score.sections.map((section: Section): PartDirection => {
     const rungs = keys.rungsAt(section.from);
@@ -55,7 +52,7 @@ export function keysDirections(
       sayTexture(score, section, textures.get(section.id) ?? 'held'),
       (keys.textureAt(section.from) === 'broken' ? RIGHT_BROKEN : RIGHT)[rungs.right],
       rungs.pulse && isCalm(keys.textureAt(section.from)) ? PULSE : '',
-      LEFT[rungs.left],
+      left ? sayLeft(keys, left, section) : '',
     ].filter((line) => line !== '');
     const here = hands.flatMap(({ remarks }) =>
       remarks.filter(({ at }) => at >= section.from && at < section.to).map(({ words }) => words),

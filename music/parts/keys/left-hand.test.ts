@@ -64,9 +64,35 @@ describe('the left hand on its rungs (common practice: trade.md, 12.5)', () => {
       const said = remarksOf(part).find((words) => words.startsWith('there is a bass'));
       const isOther = leftOf(alone) !== leftOf(part);
       expect(said !== undefined).toBe(isOther);
-      if (left > 1) expect(said).toContain('bars 1 to 4');
+      if (left > 1)
+        expect(said).toBe('there is a bass this week, so the left hand stays light all through');
       expect(remarksOf(alone).some((words) => words.startsWith('there is a bass'))).toBe(false);
     }
+  });
+
+  it('with a bass player it holds roots for their bar, on the fourth rung with the fifth above where there is room', () => {
+    const team = ['keys', 'bass'] as const;
+    for (const left of [1, 2, 3] as const) {
+      const part = partOf(SONG, { left, texture: 'every beat', team });
+      expect(leftOf(part)).toBe('C3 4 | F2 4 | G2 4 | C3 4');
+      expect(remarksOf(part)).toContain('left hand: single roots; the bass has the low notes');
+    }
+    const fourth = partOf(SONG, { left: 4, texture: 'held', team });
+    expect(leftOf(fourth)).toMatch(/F2 2 \| C3 2 \| G2 2 \| D3 2/);
+    expect(remarksOf(fourth)).toContain(
+      'left hand: roots, and the fifth above where there is room; the bass has the low notes',
+    );
+  });
+
+  it('says what is played and nothing else', () => {
+    const lineOf = (asked: Asked) =>
+      remarksOf(partOf(SONG, asked)).filter((words) => words.startsWith('left hand'));
+    expect(lineOf({ left: 4, texture: 'held' })).toEqual(['left hand: root and fifth']);
+    expect(lineOf({ left: 4, texture: 'swaying' })).toEqual(['left hand: root and octave']);
+    expect(lineOf({ left: 4, texture: 'every beat' })).toEqual([
+      'left hand: root, fifth and octave, with steps into the next chord',
+    ]);
+    expect(lineOf({ left: 2, reach: 10 })).toEqual(['left hand: roots']);
   });
 
   it('keeps the pulse from a leading texture on where there are no drums, and leaves it to them', () => {

@@ -11,8 +11,9 @@ import { footings, shapeOf, type Footing } from './left-notes.ts';
 
 /**
  * What the left hand plays on its rung: 1 the root of each chord in one place; 2 with its octave; 3 the two in turn; 4
- * root, fifth and octave with a step into the next chord. With a bass player it stays light, single notes above the bass,
- * and the bars in which that changes what it plays are named.
+ * root, fifth and octave with a step into the next chord. With a bass player it stays light, single notes above the bass:
+ * roots held for their bar, on the fourth rung with the fifth above where the right hand leaves room; the bars in which that
+ * changes what it plays are named.
  * @param right what the right hand holds under each chord: the left stays below
  */
 export function leftHand(song: KeysSong, right: readonly Shape[]): HandLine | Failure {
@@ -55,5 +56,8 @@ function forTheBass(song: KeysSong, notes: readonly Note[], alone: readonly Note
   );
   const [first] = changed;
   if (!first) return [];
-  return [{ at: first.at, words: sayForTheBass(changed) }];
+  const played = bars.filter(({ at, length }) =>
+    notes.some((note) => note.at >= at && note.at < at + length && note.pitches.length > 0),
+  );
+  return [{ at: first.at, words: sayForTheBass(changed, played) }];
 }

@@ -34,18 +34,32 @@ export function inFigures(song: KeysSong, footings: readonly Footing[]): Note[] 
       if (to <= from || !footing) return;
       rest(from);
       const later = strikes.map((strike) => strike.at).filter((each) => each > from && each < to);
+      const own: Note[] = [];
       [from, ...later].forEach((start, turn, all) => {
+        const before = own.at(-1);
         const step = approach(song, footings, chord, start);
-        const struck = step ?? inTurn(footing, turn, fromTheBass(song, start));
-        const until = all[turn + 1] ?? to;
-        notes.push({ at: start, length: until - start, ...struck });
+        // A step that is what was just struck leads nowhere.
+        const leads = step !== null && !isSame(before, step);
+        const struck = leads ? step : inTurn(footing, turn, fromTheBass(song, start));
+        const length = (all[turn + 1] ?? to) - start;
+        if (before && isHeldOn(song, footing) && isSame(before, struck))
+          own.splice(-1, 1, { ...before, length: before.length + length });
+        else own.push({ at: start, length, ...struck });
       });
+      notes.push(...own);
       done = to;
     });
     rest(end);
   });
   return sparse(notes);
 }
+
+const isSame = (note: Note | undefined, { pitches }: Struck): boolean =>
+  note?.pitches.join(' ') === pitches.join(' ');
+
+/** Single notes that the rung would have in turn with others are held: again they would only be heavier. */
+const isHeldOn = ({ team }: KeysSong, { octave, rung }: Footing): boolean =>
+  team.roles.includes('bass') || (rung > 2 && octave === null);
 
 /** In `swaying` what follows the low note in the same bar is its octave, whatever the rung has in turn. */
 const fromTheBass = (song: KeysSong, at: Ticks): boolean => song.textureAt(at) === 'swaying';

@@ -47,7 +47,8 @@ function fingersOf(
 ): readonly (readonly number[] | undefined)[] {
   const strikes: Grip[] = [];
   const places = grips.map((grip) => {
-    if (grip && grip !== strikes.at(-1)) strikes.push(grip);
+    const last = strikes.at(-1);
+    if (grip && !(last && isSameGrip(last, grip))) strikes.push(grip);
     return grip ? strikes.length - 1 : -1;
   });
   const way = settledOfPart(
@@ -57,6 +58,13 @@ function fingersOf(
   );
   return places.map((place) => way.fingers[place]);
 }
+
+/** A key that is struck again keeps its finger, in another chord too. */
+const isSameGrip = (one: Grip, other: Grip): boolean =>
+  one === other || (one.notes.length === 1 && signOf(one) === signOf(other));
+
+const signOf = ({ notes, given }: Grip): string =>
+  `${notes.map(midiOf).join()}: ${given?.join() ?? ''}`;
 
 /** The fingers of a grip on the notes of a shape; null where it has not all of them. */
 function onGrip(
@@ -75,17 +83,22 @@ function shown(
   fingers: readonly (readonly number[] | undefined)[],
   starts: ReadonlySet<Ticks>,
 ): Note[] {
-  let last: Grip | null = null;
-  let seen = new Set<number>();
+  let last = '';
+  let seen = new Map<number, number>();
   return notes.map((note, i): Note => {
     const [grip, own] = [grips[i] ?? null, onGrip(grips[i], fingers[i], { notes: note.pitches })];
-    if (grip !== last || starts.has(note.at)) seen = new Set();
-    last = grip;
+    const place = grip ? placeOf(grip) : '';
+    if (place !== last || starts.has(note.at)) seen = new Map();
+    last = place;
     if (!grip || !own) return note;
     const keys = note.pitches.map(midiOf);
-    const isSeen = keys.every((key) => seen.has(key));
-    for (const key of keys) seen.add(key);
+    const isSeen = keys.every((key, at) => seen.get(key) === own[at]);
+    keys.forEach((key, at) => seen.set(key, own[at] ?? 0));
     const { fingers: _, ...rest } = note;
     return isSeen ? rest : { ...rest, fingers: own };
   });
 }
+
+/** Keys that are played without moving: where they are others, fingers stand again. */
+const placeOf = ({ notes, given, place = notes }: Grip): string =>
+  `${[...new Set(place.map(midiOf))].sort((a, b) => a - b).join(' ')}: ${place === notes ? (given?.join(' ') ?? '') : ''}`;
