@@ -43,7 +43,10 @@ function readsOf({ book, person, member }: PersonPlan, item: StoredItem): string
 }
 
 /** A song that was deleted has no page, and says so. */
-export function deletedSong({ book, person }: PersonPlan, { id, song, title }: StoredItem): PlainPage[] {
+export function deletedSong(
+  { book, person }: PersonPlan,
+  { id, song, title }: StoredItem,
+): PlainPage[] {
   const [role] = person.roles;
   if (!role) return [];
   const name = (song === null ? undefined : book.deleted.get(song)) ?? title;

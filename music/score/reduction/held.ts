@@ -77,7 +77,7 @@ function missedDominants(
   held: number,
   next: number,
 ): number {
-  const points = harmonies.slice(held + 1, next).map((dominant, place) => {
+  const points = harmonies.slice(held + 1, next).map((dominant, place): number => {
     const goal = harmonies[held + place + 2];
     // The held chord may be that dominant itself.
     if (!goal || !leadsOn(dominant, goal) || agree(harmonies[held] as Harmony, dominant)) return 0;

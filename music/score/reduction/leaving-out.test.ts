@@ -183,7 +183,7 @@ function tunePoints(
 function ignoredBars(score: Score, harmonies: readonly Harmony[], kept: readonly number[]): number {
   const whole = (a: Harmony, b: Harmony) => a.tones.every((tone) => b.tones.includes(tone));
   const songEnd = endOf(score);
-  const opening = [];
+  const opening: number[] = [];
   for (let at = 0; at < songEnd; at += QUARTER) if (opensAt(score, at)) opening.push(at);
   return opening.filter((from, place) => {
     const to = opening[place + 1] ?? songEnd;
