@@ -4,6 +4,7 @@ import type { Section, Ticks } from '../score/score.ts';
 import { barAt, barLength, feltBeat, meterAt } from '../score/time.ts';
 import type { Texture } from './arrangement.ts';
 import { sayBarList } from './bar-list.ts';
+import type { BassLine, BassNote } from './bass-line.ts';
 import type { Footing } from './bass-pedal.ts';
 import { middleOf, secondPlaceOf, type BassSong } from './bass-song.ts';
 import { sayIntroduced } from './directions.ts';
@@ -24,13 +25,14 @@ export function bassDirections(
   { song, introduction, whole }: LaidOut,
   written: WrittenOut,
   bass: BassSong,
-  footings: readonly Footing[],
+  { notes, footings }: BassLine,
   says: Says = ENGLISH,
 ): PartDirection[] {
   const { score, textures, endings } = written;
   let said: readonly string[] = [];
   return score.sections.map((section) => {
-    const how = sayHow(bass, section, textures.get(section.id) ?? 'held');
+    const here = notes.filter(({ from }) => from >= section.from && from < section.to);
+    const how = sayHow(bass, section, textures.get(section.id) ?? 'held', fromSongIn(here));
     const lines: string[] = [];
     if (section.id === INTRODUCTION) lines.push(sayIntroduced(song, introduction));
     if (section.kind === 'vamp') lines.push(sayLoop(score, section, says));
@@ -46,6 +48,11 @@ export function bassDirections(
   });
 }
 
+function fromSongIn(notes: readonly BassNote[]): FromSong {
+  const own = notes.filter(({ written }) => written !== undefined);
+  return own.length === 0 ? 'none' : own.length === notes.length ? 'all' : 'some';
+}
+
 /** The bass does not answer, sway or break: what it plays meanwhile. */
 const SHORT_FOR_BASS: Readonly<Record<Texture, string>> = {
   ...IN_SHORT,
@@ -54,7 +61,12 @@ const SHORT_FOR_BASS: Readonly<Record<Texture, string>> = {
   broken: 'every beat',
 };
 
-function sayHow(bass: BassSong, section: Section, texture: Texture): string[] {
+/** How much of a section is played from the bass that is written in the song. */
+type FromSong = 'all' | 'some' | 'none';
+
+const SONGS_OWN = 'the bass of the song where it fits the chords';
+
+function sayHow(bass: BassSong, section: Section, texture: Texture, fromSong: FromSong): string[] {
   const { score } = bass;
   const meter = meterAt(score, section.from);
   const full = barLength(meter);
@@ -73,8 +85,11 @@ function sayHow(bass: BassSong, section: Section, texture: Texture): string[] {
     ];
   }
   const struck = sayStruck(bass, section, texture, both);
-  if (mode !== 'fifths') return [struck, ...kick];
+  if (mode === 'roots') return [struck, ...kick];
   const step = 'a step into each new chord on its last beat';
+  if (fromSong === 'all') return [struck, SONGS_OWN, ...kick];
+  if (fromSong === 'some')
+    return [`${struck}; ${SONGS_OWN}`, `else root and fifth; ${step}`, ...kick];
   return [
     [struck, sayFifth(bass, section, texture)].filter((words) => words !== '').join('; '),
     step,

@@ -1,10 +1,11 @@
 import { placeBass } from '../hand/bass-places.ts';
 import { tonesOf } from '../pitch/chord-symbol.ts';
-import { midiOf, noteOf, type NoteName, type PitchName } from '../pitch/pitch.ts';
-import type { Note, Score, Span } from '../score/score.ts';
+import type { Key } from '../pitch/key.ts';
+import { midiOf, noteOf, pitchClassOf, type NoteName, type PitchName } from '../pitch/pitch.ts';
+import type { Note, Score, Span, Ticks } from '../score/score.ts';
 import { keyAt } from '../score/time.ts';
 import { bassOf, heldUnder, type Footing } from './bass-pedal.ts';
-import { slotsOf, type Slot } from './bass-slots.ts';
+import { noteUnder, slotsOf, type Slot } from './bass-slots.ts';
 import type { BassSong } from './bass-song.ts';
 import {
   approachTo,
@@ -19,6 +20,7 @@ import {
   type Register,
 } from './bass-tones.ts';
 import { leastLine, type Candidate, type Step } from './bass-walk.ts';
+import { stretchesOf, writtenBass, type WrittenNote } from './bass-written.ts';
 import type { PlayedChord } from './played-chords.ts';
 
 /** One note of the bass, under which chord it is struck and what it is there. */
@@ -35,17 +37,24 @@ export interface BassLine {
 /** The line of a bass in its modes (see `BassMode`). */
 export function bassLine(song: BassSong): BassLine {
   const { score, chords } = song;
-  const canHold = (i: number) => {
-    const at = chords[i]?.at;
-    return at !== undefined && song.modeAt(at) === 'held';
+  const settled = placeBass(chords.map(bassOf), song.strings);
+  const stretches = stretchesOf(score, chords);
+  const written = writtenBass(song, stretches);
+  // Before the chord of the dominant nothing else of the song's own bass is given up; under it, it begins with that note.
+  const canHold = (i: number, note: NoteName, isDominant: boolean) => {
+    const own = stretches.flatMap(({ chord, from }) => (chord === i && written.get(from)) || []);
+    const heard = isDominant ? own.slice(0, 1) : own;
+    const { at } = chords[i] as PlayedChord;
+    return (
+      song.modeAt(at) === 'written' &&
+      heard.every(({ pitch }) => pitchClassOf(noteOf(pitch)) === pitchClassOf(note))
+    );
   };
   const footings = heldUnder(score, chords, canHold);
-  const settled = placeBass(
-    footings.map(({ note }) => note),
-    song.strings,
-  );
-  const slots = slotsOf(song, footings);
-  const pitches = leastLine(stepsOf(song, slots, footings, settled));
+  for (const { chord, from } of stretches)
+    if (footings[chord]?.pedal && footings[chord + 1]?.stays) written.delete(from);
+  const slots = slotsOf(song, footings, stretches, written);
+  const pitches = leastLine(stepsOf(song, slots, { footings, settled, written }));
   const notes = slots.map((slot, i): BassNote => ({ ...slot, pitch: pitches[i] ?? '' }));
   return { notes: joined(score, notes), footings };
 }
@@ -63,35 +72,83 @@ function joined({ bars }: Score, notes: readonly BassNote[]): BassNote[] {
   return all;
 }
 
-function stepsOf(
-  song: BassSong,
-  slots: readonly Slot[],
-  footings: readonly Footing[],
-  settled: readonly PitchName[],
-): Step[] {
+interface Grounds {
+  readonly footings: readonly Footing[];
+  /** The place of the own bass note of each chord. */
+  readonly settled: readonly PitchName[];
+  readonly written: ReadonlyMap<Ticks, readonly WrittenNote[]>;
+}
+
+function stepsOf(song: BassSong, slots: readonly Slot[], grounds: Grounds): Step[] {
+  const { footings, settled, written } = grounds;
   const low = lowestOf(song.strings);
   const first = { low, high: FIRST_POSITION_TOP };
   const wide = { low, high: WALKING_TOP };
   const steps: Step[] = [];
   // What a note outside the walking lines is: one pitch, known as the line goes on.
   let before: PitchName = settled[0] ?? '';
-  for (const { from, chord, role } of slots) {
+  slots.forEach((slot, i) => {
+    const { from, chord, role } = slot;
     const entry = song.chords[chord] as PlayedChord;
-    const { note } = footings[chord] as Footing;
-    if (song.modeAt(from) === 'walking') {
+    const { note, pedal } = footings[chord] as Footing;
+    const mode = song.modeAt(from);
+    if (mode === 'walking') {
       steps.push({ role, candidates: walkingChoices(song, chord, role, note, wide) });
-      continue;
+      return;
+    }
+    if (mode === 'written' && (slot.written || pedal)) {
+      steps.push(writtenStep(slot, slots[i - 1], note, slot.written ? wide : first));
+      return;
     }
     const place = settled[chord] as PitchName;
     const { key } = keyAt(song.score, from);
-    if (role === 'fifth') before = fifthBy(entry, place, first);
-    else if (role === 'approach')
+    if (role === 'approach') {
+      const next = noteUnder(song, footings, written, chord + 1);
+      const at = song.chords[chord + 1]?.at ?? -1;
+      if (next !== null && (written.has(at) || footings[chord + 1]?.pedal)) {
+        steps.push({ role: 'leading', candidates: stepsInto(next, entry, key, first) });
+        return;
+      }
       before =
         approachTo(settled[chord + 1] ?? place, place, before, entry.chord, key, first) ?? before;
-    else before = place;
+    } else before = role === 'fifth' ? fifthBy(entry, place, first) : place;
     steps.push({ role: 'bass', candidates: [{ pitch: before, tone: 'bass' }] });
-  }
+  });
   return steps;
+}
+
+/** A note of the bass that is written in the song, or of a dominant that is held: any octave of it. */
+function writtenStep(
+  { written, role, from }: Slot,
+  before: Slot | undefined,
+  note: NoteName,
+  register: Register,
+): Step {
+  const pitches = octavesIn(written ? noteOf(written.pitch) : note, register);
+  const tone = written?.passing === true ? 'scale' : 'bass';
+  const candidates = pitches.map((pitch): Candidate => ({ pitch, tone }));
+  const goesOn = written?.from === from && before?.to === from && written.way !== null;
+  return { role, candidates, ...(goesOn && written.way !== null ? { way: written.way } : {}) };
+}
+
+/** What may lead by step into a note whose octave is still open: under the chord before it. */
+function stepsInto(
+  next: NoteName,
+  { chord }: PlayedChord,
+  key: Key,
+  register: Register,
+): Candidate[] {
+  const choices = new Map<number, Candidate>();
+  const add = (pitch: PitchName, tone: Candidate['tone']): void => {
+    if (!choices.has(midiOf(pitch))) choices.set(midiOf(pitch), { pitch, tone });
+  };
+  for (const name of scaleUnder(chord, key))
+    for (const pitch of octavesIn(name, register)) add(pitch, 'scale');
+  for (const target of octavesIn(next, register))
+    for (const side of [-1, 1] as const)
+      for (const pitch of octavesIn(noteOf(halfStepBeside(target, side, key)), register))
+        add(pitch, 'chromatic');
+  return [...choices.values()];
 }
 
 function fifthBy({ chord }: PlayedChord, place: PitchName, register: Register): PitchName {

@@ -14,7 +14,11 @@ import { neighboursOf } from './changes.ts';
 import { INTRODUCTION } from './introduction.ts';
 
 /** A note of the bass with its place on the neck. */
-export type PlacedBass = HeldBass & { readonly place: HandPlace; readonly mode: BassMode };
+export type PlacedBass = HeldBass & {
+  readonly place: HandPlace;
+  /** What it belongs to; `pedal`: a dominant that is held into a cadence. */
+  readonly doing: BassMode | 'pedal';
+};
 
 /** More leaps than this are no longer a place to begin. */
 const MOST_LEAPS = 2;

@@ -97,12 +97,33 @@ describe('the third rung on the bass', () => {
     );
   });
 
-  it('holds a note under chords that contain it where the others hold, and names the bars', () => {
-    const song = songOf('"C"C4|"F"A4|"G"B4|"C"C4|]');
-    const part = partOf(song, { level: 'advanced' });
-    expect(line(part)).toMatch(/^C2:4 \| C2:4 \| G\d:4 \| C2:4$/);
+  it('has the second rung’s line where the others hold and the song has no bass of its own', () => {
+    const song = songOf('"C"C4|"F"A4|"Dm"A4|"G"B4|"C"C4|]');
+    const [third, second] = (['advanced', 'intermediate'] as const).map((level) =>
+      partOf(song, { level }),
+    );
+    expect(line(third as Part)).toBe(line(second as Part));
+    expect(line(third as Part)).toContain('D2:2 A1:1');
+  });
+
+  it('holds the dominant before its own chord into a cadence, and names the bars', () => {
+    const part = partOf(songOf('"C"C4|"F"A4|"C"C4|"G"B4|"C"C4|]'), { level: 'advanced' });
+    expect(line(part)).toMatch(/ \| G1:4 \| G1:4 \| C2:4$/);
     expect(part.directions.flatMap(({ words }) => words)).toContain(
-      'stays under a new chord: C in bar 2',
+      'stays under a new chord: G in bar 4',
+    );
+  });
+
+  it('has the bass of the hymn where the others hold, as it climbs to “crown Him”', () => {
+    const file = 'All_Hail_The_Power_Of_Jesus_Name-Coronation.abc';
+    const part = partOf(hymn(file), { level: 'advanced', key: { tonic: 'Eb', mode: 'major' } });
+    const bars = line(part).split(' | ');
+    // As its editors wrote it (Open Hymnal Project), bars 2 and 12 to 13 after the pickup, in E flat.
+    expect(bars[2]).toBe('Bb1:1 C2:1 Bb1:1 G1:1');
+    expect(bars.slice(12, 14)).toEqual(['G2:2 Ab2:2', 'Bb2:4']);
+    expect(part.summary).toContain('the bass of the song');
+    expect(part.directions.flatMap(({ words }) => words)).toContain(
+      'hold; strike again on 1; the bass of the song where it fits the chords',
     );
   });
 

@@ -1,8 +1,8 @@
-import { pitchClassOf } from '../pitch/pitch.ts';
+import { noteOf, pitchClassOf, type NoteName } from '../pitch/pitch.ts';
 import type { Score, Span, Ticks } from '../score/score.ts';
 import { barLength, feltBeat, meterAt } from '../score/time.ts';
 import { strikesIn } from './bass-notes.ts';
-import type { Footing } from './bass-pedal.ts';
+import { bassOf, type Footing } from './bass-pedal.ts';
 import { fifthOf } from './bass-tones.ts';
 import {
   feltBeatsIn,
@@ -12,21 +12,34 @@ import {
   strongBeatsIn,
   type BassSong,
 } from './bass-song.ts';
+import type { Stretch, WrittenNote } from './bass-written.ts';
 import type { PlayedChord } from './played-chords.ts';
 
 /**
  * What a note of the bass is: the bass note of its chord, as the chord begins (`bass`) or struck again (`again`); the note
  * that stays under a new chord (`stays`); the fifth; the step into the next chord (`approach`). In a walking line a
- * strong or weak beat inside a chord, and the weak beat before the next (`leading`).
+ * strong or weak beat inside a chord, and the weak beat before the next (`leading`). Of the bass that is written in the
+ * song a note inside a chord (`written`), or a step between (`passing`).
  */
 export type SlotRole =
-  'bass' | 'again' | 'stays' | 'fifth' | 'approach' | 'strong' | 'weak' | 'leading';
+  | 'bass'
+  | 'again'
+  | 'stays'
+  | 'fifth'
+  | 'approach'
+  | 'strong'
+  | 'weak'
+  | 'leading'
+  | 'written'
+  | 'passing';
 
 /** One note of the bass whose pitch is still to be found. */
 export interface Slot extends Span {
   /** Index into the chords of the song. */
   readonly chord: number;
   readonly role: SlotRole;
+  /** The note of the song that it is. */
+  readonly written?: WrittenNote;
 }
 
 /** The last felt beat of a chord of two beats or more, where its next chord follows wherever it is played; else null. */
@@ -43,42 +56,52 @@ export function leadingBeat({ score, chords }: BassSong, index: number): Ticks |
 }
 
 /** All notes of the bass in order, bar by bar; what lies between them is rest. */
-export function slotsOf(song: BassSong, footings: readonly Footing[]): Slot[] {
-  const { score, chords } = song;
-  const leading = chords.map(({ at }, i) => {
-    const [here, next] = [footings[i], footings[i + 1]];
-    const goes = here && next && pitchClassOf(here.note) !== pitchClassOf(next.note);
+export function slotsOf(
+  song: BassSong,
+  footings: readonly Footing[],
+  stretches: readonly Stretch[],
+  written: ReadonlyMap<Ticks, readonly WrittenNote[]>,
+): Slot[] {
+  const leading = song.chords.map((chord, i) => {
+    const next = noteUnder(song, footings, written, i + 1);
+    const goes = next !== null && pitchClassOf(next) !== pitchClassOf(bassOf(chord));
     // Where the bass note stays there is nothing to step to; a walking line comes back to it.
-    return goes || song.modeAt(at) === 'walking' ? leadingBeat(song, i) : null;
+    return goes || song.modeAt(chord.at) === 'walking' ? leadingBeat(song, i) : null;
   });
-  return score.bars.flatMap((bar, index) => {
-    const end = bar.at + bar.length;
-    return chords.flatMap(({ at, length }, chord): Slot[] => {
-      const [from, to] = [Math.max(at, bar.at), Math.min(at + length, end)];
-      if (to <= from) return [];
-      const stays = footings[chord]?.stays === true;
-      const inside = rolesIn(song, index, from, chord, leading[chord] ?? null, stays);
-      const roles = [...inside].filter(([moment]) => moment >= from && moment < to);
-      return roles
-        .sort(([a], [b]) => a - b)
-        .map(([moment, role], i, all) => ({
-          from: moment,
-          to: all[i + 1]?.[0] ?? to,
-          chord,
-          role,
-        }));
-    });
+  return stretches.flatMap((stretch): Slot[] => {
+    const { from, to, chord } = stretch;
+    const notes = written.get(from);
+    const footing = footings[chord] as Footing;
+    const roles = [...rolesIn(song, stretch, leading[chord] ?? null, footing, notes)];
+    return roles
+      .filter(([moment]) => moment >= from && moment < to)
+      .sort(([a], [b]) => a - b)
+      .map(([moment, role], i, all): Slot => {
+        const note = notes?.find((each) => each.from <= moment && moment < each.to);
+        const until = all[i + 1]?.[0] ?? to;
+        return { from: moment, to: until, chord, role, ...(note ? { written: note } : {}) };
+      });
   });
+}
+
+/** The note with which the bass begins under a chord; null: there is no such chord. */
+export function noteUnder(
+  { chords }: BassSong,
+  footings: readonly Footing[],
+  written: ReadonlyMap<Ticks, readonly WrittenNote[]>,
+  chord: number,
+): NoteName | null {
+  const first = written.get(chords[chord]?.at ?? -1)?.[0];
+  return first ? noteOf(first.pitch) : (footings[chord]?.note ?? null);
 }
 
 /** What is struck in a bar under one chord, from where it is first there. */
 function rolesIn(
   song: BassSong,
-  bar: number,
-  from: Ticks,
-  chord: number,
+  { bar, chord, from }: Stretch,
   leading: Ticks | null,
-  stays: boolean,
+  { pedal, stays }: Footing,
+  notes: readonly WrittenNote[] | undefined,
 ): Map<Ticks, SlotRole> {
   const { score } = song;
   const begins = song.chords[chord]?.at === from;
@@ -90,9 +113,12 @@ function rolesIn(
   }
   const textured = strikesIn(score, bar, song.textureAt);
   const kicks = song.hasDrumsAt(from) ? kicksIn(score, bar) : [];
-  for (const at of [...textured, ...kicks]) roles.set(at, 'again');
-  if (mode === 'fifths') fifths(song, bar, from, chord, leading, roles);
-  if (begins && stays) return roles.set(from, roles.get(from) ?? 'stays');
+  const struck = new Set([...textured, ...kicks]);
+  for (const at of struck) roles.set(at, 'again');
+  for (const note of notes ?? []) roles.set(note.from, note.passing ? 'passing' : 'written');
+  const inFifths = mode === 'fifths' || (mode === 'written' && !notes && !pedal);
+  if (inFifths) fifths(song, bar, from, chord, leading, roles);
+  if (begins && stays) return roles.set(from, struck.has(from) ? 'again' : 'stays');
   return roles.set(from, begins ? 'bass' : (roles.get(from) ?? 'again'));
 }
 

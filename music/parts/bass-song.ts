@@ -14,9 +14,9 @@ import { textureIn, type WrittenOut } from './written-out.ts';
 export type BassRung = 1 | 2 | 3;
 /**
  * What the bass does at a place: the notes of the chords alone; those with fifths and steps into the next chord; a line
- * on every felt beat; notes that stay under the chords.
+ * on every felt beat; the bass that is written in the song, and where it is not to be had, fifths and steps.
  */
-export type BassMode = 'roots' | 'fifths' | 'walking' | 'held';
+export type BassMode = 'roots' | 'fifths' | 'walking' | 'written';
 
 /** The step that somebody plays all through a song: their own, else that of their level. */
 export const rungOf = ({ level, rungs }: Pick<Player, 'level' | 'rungs'>): BassRung =>
@@ -30,12 +30,12 @@ export const LEVEL_OF = {
 } as const satisfies Readonly<Record<BassRung, Level>>;
 
 /**
- * What the third rung does in each texture: it holds where the others hold, walks where they play on. Where they lead on
+ * What the third rung does in each texture: where the others hold its own line is heard, where they play on it walks. Where they lead on
  * with one stroke a bar, a walking line would cover it, so it stays with roots, fifths and steps (ours).
  */
 const THIRD: Readonly<Record<Texture, BassMode>> = {
-  held: 'held',
-  answered: 'held',
+  held: 'written',
+  answered: 'written',
   leading: 'fifths',
   'every beat': 'walking',
   swaying: 'walking',
@@ -81,7 +81,7 @@ export function bassSong(
     const rung = rungAt(at);
     const mode = rung === 1 ? 'roots' : rung === 2 ? 'fifths' : THIRD[textureAt(at)];
     // Without a meter there are no beats to walk on.
-    return mode !== 'held' && barLength(meterAt(score, at)) === null ? 'roots' : mode;
+    return barLength(meterAt(score, at)) === null ? 'roots' : mode;
   };
   const strings = instruments?.bassStrings ?? 4;
   const hasDrums = team.roles.includes('drums');

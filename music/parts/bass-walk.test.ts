@@ -42,14 +42,18 @@ const candidate = fc.record({
   pitch: fc.constantFrom('E1', 'F1', 'G1', 'A1', 'Bb1', 'C2', 'D2', 'E2', 'G2', 'C3'),
   tone: fc.constantFrom('bass', 'fifth', 'chord', 'scale', 'chromatic'),
 }) as fc.Arbitrary<Candidate>;
-const step = fc.record({
-  role: fc.constantFrom('bass', 'again', 'strong', 'weak', 'leading'),
-  candidates: fc.uniqueArray(candidate, {
-    minLength: 1,
-    maxLength: 4,
-    selector: ({ pitch }) => pitch,
-  }),
-}) as fc.Arbitrary<Step>;
+const step = fc.record(
+  {
+    role: fc.constantFrom('bass', 'again', 'strong', 'weak', 'leading', 'written', 'passing'),
+    candidates: fc.uniqueArray(candidate, {
+      minLength: 1,
+      maxLength: 4,
+      selector: ({ pitch }) => pitch,
+    }),
+    way: fc.integer({ min: -7, max: 7 }),
+  },
+  { requiredKeys: ['role', 'candidates'] },
+) as fc.Arbitrary<Step>;
 
 describe('a walking line', () => {
   it('costs the least of all there are, and of equal ones the deepest is taken', () => {

@@ -14,6 +14,8 @@ export interface Candidate {
 export interface Step {
   readonly role: SlotRole;
   readonly candidates: readonly Candidate[];
+  /** Semitones from the note before, as the song is written; missing: it does not say. */
+  readonly way?: number;
 }
 
 /** What makes a line worse, each item once; whole numbers. There are no published ones: set by ear on the hymns (ours). */
@@ -41,7 +43,9 @@ export const WALKING_COSTS = {
   passingTurn: 3,
   /** Above first position the hand must move. */
   high: 2,
-  /** The next chord is not reached by step. */
+  /** Another octave than in the song: a way up becomes one down. */
+  turnedOver: 9,
+  /** The next chord is not reached by step, or a step between two notes is none. */
   missedTarget: 1000,
   /** What must not be: a way over an octave, a note that stays on another pitch. */
   never: 1_000_000,
@@ -69,11 +73,14 @@ export function wayCost(from: Step, a: Candidate, to: Step, b: Candidate): numbe
   if (staysOn(to.role)) return far === 0 ? 0 : WALKING_COSTS.never;
   let cost: number = WALKING_COSTS.ways.find(([most]) => far <= most)?.[1] ?? WALKING_COSTS.never;
   if (far === 0) cost += WALKING_COSTS.repeat;
+  if (to.way !== undefined && to.way !== midiOf(b.pitch) - midiOf(a.pitch))
+    cost += WALKING_COSTS.turnedOver;
   if (!isStep(far)) {
     if (isPassing(a)) cost += WALKING_COSTS.loosePassing;
     if (isPassing(b))
       cost += to.role === 'leading' ? WALKING_COSTS.looseLeading : WALKING_COSTS.loosePassing;
-    if (from.role === 'leading') cost += WALKING_COSTS.missedTarget;
+    if (from.role === 'leading' || from.role === 'passing' || to.role === 'passing')
+      cost += WALKING_COSTS.missedTarget;
   }
   return cost;
 }

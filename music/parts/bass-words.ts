@@ -7,7 +7,7 @@ import { counted, listed, sayTimes } from '../score/number-words.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
 import { sayPlaced, type PlacedBass } from './bass-practice.ts';
-import type { BassMode, BassRung } from './bass-song.ts';
+import type { BassRung } from './bass-song.ts';
 import { sayIntroductionBars } from './introduction.ts';
 import type { LaidOut } from './laid-out.ts';
 
@@ -61,15 +61,15 @@ function sayCompass(held: readonly PlacedBass[], says: Says): string {
   return `${total} from ${sayPlaced(low, says)} up to ${sayPlaced(high, says)}, written an octave above their sound`;
 }
 
-/** What is played, in the order of the ladder: `roots alone`, `roots, fifths and steps into new chords`, `held notes`. */
+/** What is played, in the order of the ladder: `roots alone`, `roots, fifths and steps into new chords`. */
 function sayModes(held: readonly PlacedBass[]): string {
-  const has = (mode: BassMode) => held.some((each) => each.mode === mode);
+  const has = (what: PlacedBass['doing']) => held.some(({ doing }) => doing === what);
   const slash = held.some(({ entry }) => entry.chord.bass !== null);
   const modes = [
     ...(has('roots') || has('fifths') ? ['roots'] : []),
     ...(slash ? ['written slash basses'] : []),
     ...(has('fifths') ? ['fifths', 'steps into new chords'] : []),
-    ...(has('held') ? ['held notes'] : []),
+    ...(has('written') ? ['the bass of the song'] : []),
     ...(has('walking') ? ['walking lines'] : []),
   ];
   return modes.join() === 'roots' ? 'roots alone' : listed(modes);

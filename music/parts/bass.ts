@@ -8,6 +8,7 @@ import { bassDirections } from './bass-directions.ts';
 import { withBassEndings, withEndingSigns } from './bass-endings.ts';
 import { asVoice, bassLine, type BassNote } from './bass-line.ts';
 import { numbersOf } from './bass-numbers.ts';
+import type { Footing } from './bass-pedal.ts';
 import { practiceBass, type PlacedBass } from './bass-practice.ts';
 import { bassSong, LEVEL_OF, rungOf, type BassRung, type BassSong } from './bass-song.ts';
 import { BASS_CAUTIONS, sayBassStart, sumUpBass } from './bass-words.ts';
@@ -25,8 +26,9 @@ import { writtenOut } from './written-out.ts';
  *
  * 1. Those notes alone, in first position with the least jumps, struck as the texture of the passes asks.
  * 2. With them the fifth on the middle beat, and a step into each new chord on the last beat before it.
- * 3. In full textures a line on every felt beat, chord notes on the strong ones; in calm ones notes that stay under the
- *    chords that contain them (see `heldUnder`).
+ * 3. In full textures a line on every felt beat, chord notes on the strong ones; in calm ones the bass that is written in
+ *    the song where it agrees with the chords (see `writtenBass`), into a cadence the dominant held (see `heldUnder`),
+ *    else the line of the second rung.
  *
  * From the second rung on the bass strikes with the drummer's kick. Pitches are what sounds, from E1 (with five strings
  * B0) to B2, walking to D3; the clef with an 8 sets them an octave higher, where bass players read them. The bass plays
@@ -46,13 +48,14 @@ export function bassPart(
   const read = bassSong(written, player, team);
   if (!read.ok) return read;
   const song = read.value;
-  const { notes: played, footings } = bassLine(song);
+  const line = bassLine(song);
+  const { notes: played, footings } = line;
   const notes = withBassEndings(song, played);
   const places = placeHand(
     notes.map(({ pitch }) => pitch),
     song.strings,
   );
-  const held = heldNotes(song, notes, places);
+  const held = heldNotes(song, notes, places, footings);
   const bass: Voice = {
     id: 'bass',
     name: 'Bass',
@@ -75,7 +78,7 @@ export function bassPart(
     printed: ['bass'],
     shapes: [],
     moves: [],
-    directions: bassDirections(laidOut.value, written, song, footings, says),
+    directions: bassDirections(laidOut.value, written, song, line, says),
     countIn: count.words,
     summary: sumUpBass(whole, held, highestOf(player), says),
     order: sayOrder(whole),
@@ -98,16 +101,29 @@ function heldNotes(
   song: BassSong,
   notes: readonly BassNote[],
   places: readonly HandPlace[],
+  footings: readonly Footing[],
 ): PlacedBass[] {
   const held: PlacedBass[] = [];
-  notes.forEach(({ from, to, pitch, chord, role }, i) => {
+  notes.forEach((note, i) => {
+    const { from, to, pitch, chord, role } = note;
     const before = held.at(-1);
     const entry = song.chords[chord] as PlayedChord;
     const place = places[i] as HandPlace;
     // Each chord of a first rung counts by itself, so that what follows what is told by chords.
     const again = role === 'again' && before?.pitch === pitch && before.to === from;
     if (again) held[held.length - 1] = { ...before, to };
-    else held.push({ from, to, pitch, entry, place, mode: song.modeAt(from) });
+    else held.push({ from, to, pitch, entry, place, doing: doingOf(song, note, footings[chord]) });
   });
   return held;
+}
+
+/** What is played with a note: where the song has no bass of its own to play, what the second rung plays. */
+function doingOf(
+  song: BassSong,
+  { from, written }: BassNote,
+  footing: Footing | undefined,
+): PlacedBass['doing'] {
+  const mode = song.modeAt(from);
+  if (mode !== 'written' || written) return mode;
+  return footing?.pedal ? 'pedal' : 'fifths';
 }

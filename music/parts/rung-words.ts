@@ -29,7 +29,7 @@ const STEPS: Readonly<Record<Ladder, readonly string[]>> = {
   bass: [
     'the note of each chord, alone',
     'with fifths, and a step into the next chord',
-    'a walking line in full passes, notes that stay in calm ones',
+    'a walking line in full passes, the bass of the song in calm ones',
   ],
 };
 

@@ -23,7 +23,7 @@ export interface Rungs {
   readonly pulse?: boolean;
   /**
    * Of a bass player: 1 the note of each chord; 2 with fifths and steps into the next chord; 3 a line on every beat in
-   * full textures, notes that stay in calm ones. Missing: as their level says.
+   * full textures, the bass of the song in calm ones. Missing: as their level says.
    */
   readonly bass?: 1 | 2 | 3;
 }

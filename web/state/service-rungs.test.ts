@@ -101,7 +101,7 @@ describe('What a player plays of the song in hand', () => {
     expect(bass().now.bass).toBe(1);
     rungs.set(bass(), 'bass', 3);
     expect(notices.current?.words).toBe(
-      'Tomas, bass: a walking line in full passes, notes that stay in calm ones.',
+      'Tomas, bass: a walking line in full passes, the bass of the song in calm ones.',
     );
     const section = rungs.sections[0] ?? { id: '', name: '' };
     rungs.setIn(bass(), section, 'bass', 1);
