@@ -121,6 +121,7 @@ export * as WordsSheets from './sheet/words-sheets.ts';
 export type * from './sheet/words-sheet.ts';
 export type { OrderInput, OrderItem, OrderLine, OrderSheet } from './sheet/order-sheet.ts';
 export * as PlayedKeys from './hand/played-key.ts';
+export * as EasierKeys from './hand/easier-key.ts';
 export * as PutBack from './hand/put-back.ts';
 export type { Ease, PlayedKey } from './hand/played-key.ts';
 export * as WordsAndChords from './formats/words-and-chords.ts';

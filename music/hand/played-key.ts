@@ -66,9 +66,15 @@ export function easeOf(key: Key): Ease {
   };
 }
 
+/** The tonics of the open shapes that sound in a mode. */
+export function openShapes(mode: Key['mode']): readonly NoteName[] {
+  return BRIGHT.includes(mode) ? OPEN_BRIGHT : OPEN_DARK;
+}
+
 /** `D`, `E minor`: as people name the key of a song. */
-const say = (key: Key) => (key.mode === 'major' ? sayNote(key.tonic) : sayKey(key));
-const signed = (amount: number) => (amount > 0 ? `+${amount}` : `−${-amount}`);
+export const say = (key: Key) => (key.mode === 'major' ? sayNote(key.tonic) : sayKey(key));
+/** `+2`, `−3`: what a transpose button is set to. */
+export const signed = (amount: number): string => (amount > 0 ? `+${amount}` : `−${-amount}`);
 
 function byButton(sounds: Key, plays: Key, amount: number): PlayedKey {
   return {
@@ -118,8 +124,7 @@ export function buttonChoices(sounding: Key): PlayedKey[] {
  */
 export function capoChoices(sounding: Key, limit: 0 | 5 | 7): PlayedKey[] {
   const tonic = pitchClassOf(sounding.tonic);
-  const shapes = BRIGHT.includes(sounding.mode) ? OPEN_BRIGHT : OPEN_DARK;
-  return shapes
+  return openShapes(sounding.mode)
     .map((shape) => ({ shape, fret: (tonic - pitchClassOf(shape) + 12) % 12 }))
     .filter(({ fret }) => fret > 0 && fret <= limit)
     .sort((a, b) => a.fret - b.fret)

@@ -1,4 +1,4 @@
-import type { PlayedKey } from './played-key.ts';
+import { signed, type PlayedKey } from './played-key.ts';
 
 /** A sheet as one comes to it in a service. */
 export interface ReadSheet {
@@ -8,8 +8,6 @@ export interface ReadSheet {
   /** How it is read in another key than it sounds in; null: it is not. */
   readonly played: PlayedKey | null;
 }
-
-const signed = (amount: number): string => (amount < 0 ? `−${-amount}` : `+${amount}`);
 
 const BACK = {
   'transpose button': (from: string, amount: number) =>

@@ -34,6 +34,11 @@ const Played = z
     description: 'The key it is read in, the key it sounds in, and how; null: they are the same',
   });
 
+const Offer = z.custom<PlayedKey>(isObject).meta({
+  description:
+    'A key that is easier for this person to read, where nobody chose one; missing: none',
+});
+
 /** One sheet of a person. A song that cannot be written out as notes comes as words with chords and says why. */
 export const Page = z
   .discriminatedUnion('kind', [
@@ -41,6 +46,7 @@ export const Page = z
       kind: z.literal('staff'),
       ...place,
       played: Played,
+      offer: Offer.exactOptional(),
       sheet: z
         .custom<Sheet>(isObject)
         .meta({ description: 'As `Sheets.of` in the music core makes it' }),
@@ -49,6 +55,7 @@ export const Page = z
       kind: z.literal('words'),
       ...place,
       played: Played,
+      offer: Offer.exactOptional(),
       sheet: z
         .custom<WordsSheet>(isObject)
         .meta({ description: 'As `WordsSheets.of` in the music core makes it' }),

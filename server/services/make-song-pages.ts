@@ -1,4 +1,5 @@
 import {
+  EasierKeys,
   Parts,
   PlayedKeys,
   Sheets,
@@ -39,6 +40,12 @@ export interface SongPages {
 /** Who follows the words with the chords over them, and not notes. */
 const BY_WORDS: readonly Role[] = ['guitar', 'drums', 'leader'];
 
+/** What this player could read more easily, where nobody chose a key for them. */
+function offerFor({ tonic, arrangement }: Omit<SongPages, 'page'>, player: Player) {
+  const offer = tonic === undefined ? EasierKeys.easierKey(arrangement.key, player) : null;
+  return offer ? { offer } : {};
+}
+
 function wordsPage(
   song: Omit<SongPages, 'page'>,
   player: Player,
@@ -53,7 +60,7 @@ function wordsPage(
     return { kind: 'none', ...place, reason };
   }
   const sheet = { ...written.value, remarks: [...remarks, ...written.value.remarks] };
-  return { kind: 'words', ...place, played, sheet };
+  return { kind: 'words', ...place, played, ...offerFor(song, player), sheet };
 }
 
 /**
@@ -79,6 +86,7 @@ export interface UnengravedPage {
   readonly title: string;
   readonly role: Role;
   readonly played: PlayedKey | null;
+  readonly offer?: PlayedKey;
   readonly part: Part;
   readonly player: Player;
   readonly remarks: readonly Problem[];
@@ -97,7 +105,12 @@ function writePage(song: Omit<SongPages, 'page'>, player: Player): Written {
       built.problems.slice(0, 1).map(({ message }) => message),
     );
   const remarks = built.warnings.filter(({ code }) => !song.voiceIsPrivate || code !== 'no-voice');
-  const place = { item: song.item, title: song.title, role: player.role };
+  const place = {
+    item: song.item,
+    title: song.title,
+    role: player.role,
+    ...offerFor(song, player),
+  };
   return { kind: 'part', ...place, played, part: built.value, player, remarks };
 }
 
@@ -126,10 +139,10 @@ export async function makeSongPages(song: SongPages, renderer: Renderer): Promis
       pages.push(page);
       continue;
     }
-    const { item, title, role, played, part, player, remarks } = page;
+    const { kind: _kind, part, player, remarks, ...place } = page;
     const engraved = await engrave(renderer, Sheets.request(part, song.page));
-    const sheet = Sheets.of(part, player, song.page, engraved, remarks, played);
-    pages.push({ kind: 'staff', item, title, role, played, sheet });
+    const sheet = Sheets.of(part, player, song.page, engraved, remarks, page.played);
+    pages.push({ kind: 'staff', ...place, sheet });
   }
   return pages;
 }

@@ -20,10 +20,10 @@ async function pageHere(
   engraver: EngravesHere,
 ): Promise<Page> {
   if (page.kind !== 'part') return page;
-  const { item, title, role, played, part, player, remarks } = page;
+  const { kind: _kind, part, player, remarks, ...place } = page;
   const engraved = await engraver.engrave(Sheets.request(part, request));
-  const sheet = Sheets.of(part, player, request, engraved, remarks, played);
-  return { kind: 'staff', item, title, role, played, sheet };
+  const sheet = Sheets.of(part, player, request, engraved, remarks, page.played);
+  return { kind: 'staff', ...place, sheet };
 }
 
 /**

@@ -1,4 +1,5 @@
 import {
+  EasierKeys,
   Intervals,
   Keys,
   PlayedKeys,
@@ -13,7 +14,7 @@ import type { ServiceItem } from '#server/contract/services.ts';
 import { KeyFitState, type FitSong } from './key-fit.svelte.ts';
 import { PassList, type PassesSource } from './pass-list.svelte.ts';
 import { sayIn, type ServicePage } from './service.svelte.ts';
-import { playerOf, readingRole, singersOf } from './service-week.ts';
+import { playerOf, readerOf, readingRole, singersOf } from './service-week.ts';
 
 export interface LeadChoice {
   readonly member: Member;
@@ -28,6 +29,8 @@ export interface Reader {
   readonly choices: readonly PlayedKey[];
   /** null: reads what sounds. */
   readonly chosen: PlayedKey | null;
+  /** A key that is easier for them, where none is chosen. */
+  readonly offer: PlayedKey | null;
 }
 
 /** The nearer way from one tonic to another: a sixth up is a third down. */
@@ -90,7 +93,8 @@ export class SongLine implements FitSong, PassesSource {
       const choices = PlayedKeys.choices(key, member.instruments, role);
       const tonic = item.playedIn[member.id];
       const chosen = tonic ? PlayedKeys.of(key, tonic, member.instruments, role) : null;
-      return choices.length > 0 ? [{ member, choices, chosen }] : [];
+      const offer = tonic ? null : EasierKeys.easierKey(key, readerOf(member, role));
+      return choices.length > 0 ? [{ member, choices, chosen, offer }] : [];
     });
   });
 

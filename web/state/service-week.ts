@@ -1,4 +1,4 @@
-import type { Role } from '#music';
+import type { Level, Role } from '#music';
 import type { Arrangement } from '#server/contract/arrangements.ts';
 import type { Member } from '#server/contract/members.ts';
 import type { ServicePerson } from '#server/contract/services.ts';
@@ -41,6 +41,17 @@ export function playerOf(
 /** As what someone can read in another key than sounds: at the keys before the guitar; null: they read what sounds. */
 export function readingRole({ roles }: Pick<Member, 'roles'>): 'keys' | 'guitar' | null {
   return roles.includes('keys') ? 'keys' : roles.includes('guitar') ? 'guitar' : null;
+}
+
+const LEVELS: readonly Level[] = ['beginner', 'intermediate', 'advanced'];
+
+/** How somebody reads who plays: at the keys as the hand that is less far. */
+export function readerOf({ level, levels, instruments }: Member, role: 'keys' | 'guitar') {
+  const own =
+    role === 'guitar'
+      ? [levels.guitar ?? level]
+      : [levels['right hand'] ?? level, levels['left hand'] ?? level];
+  return { role, instruments, level: LEVELS.find((each) => own.includes(each)) ?? level };
 }
 
 /** Those who have parts in notes: guitar, drums and who only leads follow the words. */

@@ -1,4 +1,4 @@
-import { Keys, type PlayedKey, type SheetHeading } from '#music';
+import { EasierKeys, Keys, type PlayedKey, type SheetHeading } from '#music';
 import { block, flow, type Block, type Piece } from './block.ts';
 import { noteValue } from './note-value.ts';
 import type { Desk } from './pages.ts';
@@ -8,6 +8,8 @@ export interface Headed {
   readonly order: string;
   readonly introduction?: string;
   readonly played: PlayedKey | null;
+  /** A key that is easier to read, where nobody chose one. */
+  readonly offer: PlayedKey | undefined;
   /** Rubric that comes before everything; empty: none. */
   readonly before: string;
 }
@@ -45,7 +47,7 @@ function facts(
 export function headingBlocks(desk: Desk, headed: Headed): Block[] {
   const { ink, layout } = desk;
   const { column, text } = layout;
-  const { heading, order, introduction = '', before } = headed;
+  const { heading, order, introduction = '', before, offer } = headed;
   const rubric = (size: number) => ({ face: 'italic', size: size * text, colour: 'rubric' } as const); // prettier-ignore
   const above = flow(ink, [{ text: signed(before), style: rubric(SIZE.who) }], column, 0);
   const title = flow(
@@ -62,6 +64,7 @@ export function headingBlocks(desk: Desk, headed: Headed): Block[] {
     ink,
     [
       { text: signed(heading.played?.words ?? ''), style: rubric(SIZE.who) },
+      { text: offer ? signed(EasierKeys.sayEasierOnPaper(offer)) : '', style: rubric(SIZE.rubric) },
       { text: heading.called ?? '', style: rubric(SIZE.rubric) },
       { text: order, style: rubric(SIZE.rubric) },
       { text: introduction, style: rubric(SIZE.rubric) },

@@ -3,7 +3,7 @@ import type { Ink } from './ink.ts';
 import type { Paper, PaperLayout, Print } from './paper.ts';
 
 /** One sheet of a person, as the contract has it. */
-export type PacketPage = { readonly title: string } & (
+export type PacketPage = { readonly title: string; readonly offer?: PlayedKey } & (
   | { readonly kind: 'staff'; readonly played: PlayedKey | null; readonly sheet: Sheet }
   | { readonly kind: 'words'; readonly played: PlayedKey | null; readonly sheet: WordsSheet }
   | { readonly kind: 'order'; readonly sheet: OrderSheet }

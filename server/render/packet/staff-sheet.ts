@@ -107,12 +107,12 @@ function systemBlocks(
 /** A sheet of notes: heading, pictures of the hand, lines of music, further verses, the end. */
 export function staffBlocks(
   desk: Desk,
-  { sheet, played, before, more }: { readonly sheet: Sheet; readonly played: PlayedKey | null; readonly before: string; readonly more: readonly string[] },
+  { sheet, played, offer, before, more }: { readonly sheet: Sheet; readonly played: PlayedKey | null; readonly offer?: PlayedKey; readonly before: string; readonly more: readonly string[] },
 ): Block[] {
   const { heading, order, introduction, systems, words } = sheet;
   const outlines = outlinesOf(sheet.glyphs);
   return [
-    ...headingBlocks(desk, { heading, order, introduction, played, before }),
+    ...headingBlocks(desk, { heading, order, introduction, played, offer, before }),
     ...systems.flatMap((system, index) => systemBlocks(desk, system, outlines, index === 0)),
     ...verseBlocks(desk, words),
     ...endBlocks(desk, sheet, more),

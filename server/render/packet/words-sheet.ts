@@ -90,11 +90,11 @@ function passBlocks(desk: Desk, pass: WordsPass): Block[] {
 /** A sheet of words with the chords over them: heading, every pass of the form, the end. */
 export function wordsBlocks(
   desk: Desk,
-  { sheet, played, before, more }: { readonly sheet: WordsSheet; readonly played: PlayedKey | null; readonly before: string; readonly more: readonly string[] },
+  { sheet, played, offer, before, more }: { readonly sheet: WordsSheet; readonly played: PlayedKey | null; readonly offer?: PlayedKey; readonly before: string; readonly more: readonly string[] },
 ): Block[] {
   const { heading, order, passes } = sheet;
   return [
-    ...headingBlocks(desk, { heading, order, played, before }),
+    ...headingBlocks(desk, { heading, order, played, offer, before }),
     ...passes.flatMap((pass) => passBlocks(desk, pass)),
     ...endBlocks(desk, sheet, more),
   ];
