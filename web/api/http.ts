@@ -26,6 +26,8 @@ export type Answer<T> =
 export interface Ask {
   readonly method?: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
   readonly body?: unknown;
+  /** false: it is sent with a body and yet only asks, so that what the device keeps stays true. */
+  readonly changes?: false;
   /** A zip, in place of a body in JSON; the browser reads it while it sends it. */
   readonly zip?: Blob;
   /** The version that a change builds on (RFC 9110, If-Match). */
@@ -109,7 +111,8 @@ export async function ask<T>(path: string, options: Ask = {}): Promise<Answer<T>
     const response = await fetch(`/api${path}`, initOf(options, 'application/json'));
     if (!response.ok) return { ok: false, trouble: await refusalOf(response) };
     options.onanswer?.(response.clone());
-    if (options.method && options.method !== 'GET') void forgetChanged(path);
+    const isChange = options.method && options.method !== 'GET' && options.changes !== false;
+    if (isChange) void forgetChanged(path);
     const value = (response.status === 204 ? undefined : await response.json()) as T;
     return { ok: true, value, version: versionOf(response) };
   } catch (error) {
