@@ -64,7 +64,7 @@ export function heldUnder(
 }
 
 /** Indexes of the chords with which a phrase of the words ends, in half of the verses or more. */
-export function closingChords(score: Score, chords: readonly PlayedChord[]): Set<number> {
+function closingChords(score: Score, chords: readonly PlayedChord[]): Set<number> {
   const pickup = score.bars.find(isPickup)?.length ?? 0;
   const strengths = phraseEnds(score);
   const closing = new Set<number>();
@@ -74,8 +74,8 @@ export function closingChords(score: Score, chords: readonly PlayedChord[]): Set
     if (!isFree && (strengths[i] ?? 0) < 0.5) return;
     const end = bar.at + bar.length;
     // What begins in the length of a pickup before the bar line belongs to the next phrase.
-    for (const at of [end - 1, end - pickup - 1])
-      closing.add(chords.findIndex((each) => each.at <= at && at < each.at + each.length));
+    const at = end - pickup - 1;
+    closing.add(chords.findIndex((each) => each.at <= at && at < each.at + each.length));
   });
   return closing;
 }

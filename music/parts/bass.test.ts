@@ -47,14 +47,41 @@ describe('a bass part', () => {
     expect(part.summary).toContain('roots and written slash basses');
   });
 
-  it('names in the margin how each section is struck, once', () => {
+  it('is written once on the first rung, with how its notes are struck in the margin', () => {
     const words = partOf(GRACE, ['held', 'leading', 'every beat']).directions;
     expect(words.map((each) => each.words)).toEqual([
       ['bars 13–16; the singers rest', 'hold; strike again on 1'],
-      [],
-      ['strike every beat, three to a bar', 'verse 2: hold; again on the last beat'],
+      ['verse 2: hold; again on the last beat', 'verses 3 to 7: every beat'],
     ]);
   });
+
+  it.each([
+    // In three the second rung has the fifth on the last beat already, where others only lead on.
+    ['intermediate', ['held', 'leading'], ['Introduction', 'Verse']],
+    [
+      'intermediate',
+      ['held', 'leading', 'every beat'],
+      ['Introduction', 'Verses 1 and 2', 'Verses 3 to 7'],
+    ],
+    ['advanced', ['swaying', 'every beat', 'broken'], ['Introduction', 'Verse']],
+    ['advanced', ['held', 'every beat', 'broken'], ['Introduction', 'Verse 1', 'Verses 2 to 7']],
+  ] as const)(
+    'on the %s rungs through %j is written out as %j, where its line differs',
+    (level, textures, names) => {
+      const part = partOf(GRACE, textures, { level });
+      expect(part.score.sections.map(({ name }) => name)).toEqual(names);
+      // What is played as it is written is not named beside it.
+      expect(
+        part.directions.flatMap(({ words }) => words).filter((each) => /^verses? \d/.test(each)),
+      ).toEqual([]);
+      const lines = part.score.sections.map((section) => {
+        const bass = part.score.voices.find(({ id }) => id === 'bass')?.notes ?? [];
+        const here = bass.filter(({ at }) => at >= section.from && at < section.to);
+        return here.map(({ at, pitches }) => `${at - section.from} ${pitches.join()}`).join();
+      });
+      expect(new Set(lines).size).toBe(lines.length);
+    },
+  );
 
   it('has the words of the tune under its notes, each syllable once', () => {
     const part = partOf(GRACE);

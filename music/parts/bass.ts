@@ -9,6 +9,7 @@ import { withBassEndings, withEndingSigns } from './bass-endings.ts';
 import { asVoice, bassLine, type BassNote } from './bass-line.ts';
 import { numbersOf } from './bass-numbers.ts';
 import type { Footing } from './bass-pedal.ts';
+import { bassPlayIn } from './bass-play.ts';
 import { practiceBass, type PlacedBass } from './bass-practice.ts';
 import { bassSong, LEVEL_OF, rungOf, type BassRung, type BassSong } from './bass-song.ts';
 import { BASS_CAUTIONS, sayBassStart, sumUpBass } from './bass-words.ts';
@@ -44,7 +45,7 @@ export function bassPart(
   const laidOut = layOut(score, arrangement, saysIn(player.names), density);
   if (!laidOut.ok) return laidOut;
   const { whole, count } = laidOut.value;
-  const written = writtenOut(whole);
+  const written = writtenOut(whole, bassPlayIn(whole, player, team));
   const read = bassSong(written, player, team);
   if (!read.ok) return read;
   const song = read.value;

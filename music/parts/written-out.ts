@@ -26,6 +26,27 @@ export function textureIn({ score, textures, endings }: WrittenOut, at: Ticks): 
   return textures.get(section) ?? 'held';
 }
 
+/**
+ * What a player's part has in a section in a texture: two textures that are `written` alike need no second copy, and
+ * where they are `played` alike too, nothing is said of the other.
+ */
+export type PlayOf = (
+  section: Section,
+  texture: Texture,
+) => { readonly written: string; readonly played: string };
+
+const byTexture: PlayOf = (_, texture) => ({ written: texture, played: texture });
+
+type Signs = Readonly<Record<keyof ReturnType<PlayOf>, (group: Alike) => string>>;
+
+/** An ending is always written, and played otherwise. */
+function signsIn(section: Section, playOf: PlayOf): Signs {
+  return {
+    written: ({ texture, ending }) => `${ending ?? ''} ${playOf(section, texture).written}`,
+    played: ({ texture, ending }) => `${ending ?? ''} ${playOf(section, texture).played}`,
+  };
+}
+
 interface Copy {
   readonly section: Section;
   /** As it is written; null: nobody plays it, or it is the introduction. */
@@ -45,16 +66,20 @@ interface Copy {
  *
  * A section that begins or ends inside a bar, that has repeats or endings (they belong to its passes), or that is one
  * bar stays as it is: it is written as its first pass is played, and `others` names the rest.
+ * @param playOf what the player has in each texture; missing: each has notes of its own
  */
-export function writtenOut(score: Score): WrittenOut {
+export function writtenOut(score: Score, playOf: PlayOf = byTexture): WrittenOut {
   const passes = passesOf(score);
   const copies = score.sections.flatMap((section): Copy[] => {
     const groups = alikeIn(passes, section);
     const [first] = groups;
     if (!first) return [{ section, alike: null, others: [], as: section }];
-    const second = canStandTwice(score, section) ? secondOf(groups.slice(1)) : undefined;
-    if (!second) return [{ section, alike: first, others: groups.slice(1), as: section }];
-    return copiesOf(section, groups, first, second);
+    const signs = signsIn(section, playOf);
+    const unlike = groups.filter((group) => signs.written(group) !== signs.written(first));
+    const second = canStandTwice(score, section) ? secondOf(unlike) : undefined;
+    if (second) return copiesOf(section, groups, signs, first, second);
+    const others = groups.filter((group) => signs.played(group) !== signs.played(first));
+    return [{ section, alike: first, others, as: section }];
   });
   const changed = copies.length > score.sections.length;
   const own = changed ? spliced(score, copies) : score;
@@ -93,6 +118,7 @@ function secondOf(groups: readonly Alike[]): Alike | undefined {
 function copiesOf(
   section: Section,
   groups: readonly Alike[],
+  signs: Signs,
   ...written: readonly [Alike, Alike]
 ): Copy[] {
   const farFrom = (group: Alike, copy: Alike): number =>
@@ -100,7 +126,8 @@ function copiesOf(
     (copy.ending !== null && copy.ending !== group.ending ? 1 : 0);
   const readFrom = (group: Alike): Alike => {
     const [first, second] = written;
-    if (group === first || group === second) return group;
+    const same = written.find((copy) => signs.written(copy) === signs.written(group));
+    if (same) return same;
     return farFrom(group, second) < farFrom(group, first) ? second : first;
   };
   return written.map((alike, k): Copy => {
@@ -111,7 +138,7 @@ function copiesOf(
     return {
       section,
       alike: { ...alike, passes: inOrder },
-      others: read.filter((group) => group !== alike),
+      others: read.filter((group) => signs.played(group) !== signs.played(alike)),
       as: {
         ...section,
         id: `${section.id}-${k + 1}`,
