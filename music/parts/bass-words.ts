@@ -1,64 +1,37 @@
 import { FRETS_IN_HAND } from '../hand/bass-hand.ts';
 import { HAND_CAUTIONS, LOUDNESS } from '../hand/cautions.ts';
-import { degreeOf } from '../pitch/key.ts';
 import { midiOf, noteOf } from '../pitch/pitch.ts';
 import { ENGLISH, type Says } from '../pitch/says.ts';
 import { counted, listed, sayTimes } from '../score/number-words.ts';
-import type { Score } from '../score/score.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
 import { sayPlaced, type PlacedBass } from './bass-practice.ts';
 import type { BassRung } from './bass-song.ts';
 import { sayIntroductionBars } from './introduction.ts';
 import type { LaidOut } from './laid-out.ts';
 
-/** More notes than this are not all placed in words: the line at the foot is short. */
-const MOST_NAMES = 8;
-
 /**
- * What there is to find, and that it is enough: `four notes, written an octave above their sound: G (E string, fret 3),
- * C (A string, fret 3) …; roots alone, one note at a time; all of it enough for Sunday`.
+ * How much there is to find, and that it is enough; where it lies stands at the head. `four notes; roots alone, one note at
+ * a time: all of it enough for Sunday`.
  */
 export function sumUpBass(
-  score: Score,
   held: readonly PlacedBass[],
   rung: BassRung,
   says: Says = ENGLISH,
 ): string {
-  const notes = rung === 3 ? sayCompass(held, says) : sayNotes(score, held, says);
+  const notes = [...new Map(held.map((each) => [midiOf(each.pitch), each])).values()];
+  const total = counted(notes.length, 'note', 'notes');
+  const compass = rung === 3 ? sayCompass(notes, says) : '';
   const hand = rung === 1 ? '' : `; ${sayHand(held)}`;
-  return `${notes}; ${sayModes(held)}, one note at a time${hand}: all of it enough for Sunday`;
+  return `${total}${compass}; ${sayModes(held)}, one note at a time${hand}: all of it enough for Sunday`;
 }
 
-/** Each pitch once, where it first is. */
-function pitchesOf(held: readonly PlacedBass[]): PlacedBass[] {
-  const places = new Map<number, PlacedBass>();
-  for (const each of held)
-    if (!places.has(midiOf(each.pitch))) places.set(midiOf(each.pitch), each);
-  return [...places.values()];
-}
-
-function sayNotes(score: Score, held: readonly PlacedBass[], says: Says): string {
-  const key = score.keys[0]?.key;
-  const notes = pitchesOf(held);
-  const plain = ({ pitch }: PlacedBass): boolean => {
-    const { degree, alter } = key ? degreeOf(key, noteOf(pitch)) : { degree: 0, alter: 0 };
-    return [1, 4, 5].includes(degree) && alter === 0;
-  };
-  const first = notes.length > MOST_NAMES ? notes.filter(plain) : notes;
-  const others = notes.filter((each) => !first.includes(each));
-  const names = [...new Set(others.map(({ pitch }) => says.note(noteOf(pitch))))];
-  const more = names.length > 0 ? `, and ${listed(names)}` : '';
-  const total = counted(notes.length, 'note', 'notes');
-  return `${total}, written an octave above their sound: ${first.map((each) => sayPlaced(each, says)).join(', ')}${more}`;
-}
-
-/** `eleven notes from F (E string, fret 1) up to C (A string, fret 3), written an octave above their sound`. */
-function sayCompass(held: readonly PlacedBass[], says: Says): string {
-  const notes = pitchesOf(held).sort((a, b) => midiOf(a.pitch) - midiOf(b.pitch));
-  const [low, high] = [notes[0], notes.at(-1)];
-  const total = counted(notes.length, 'note', 'notes');
-  if (!low || !high || low === high) return `${total}, written an octave above its sound`;
-  return `${total} from ${sayPlaced(low, says)} up to ${sayPlaced(high, says)}, written an octave above their sound`;
+/** ` from F (E string, fret 1) up to C (A string, fret 3)`. */
+function sayCompass(notes: readonly PlacedBass[], says: Says): string {
+  const sorted = [...notes].sort((a, b) => midiOf(a.pitch) - midiOf(b.pitch));
+  const [low, high] = [sorted[0], sorted.at(-1)];
+  return low && high && low !== high
+    ? ` from ${sayPlaced(low, says)} up to ${sayPlaced(high, says)}`
+    : '';
 }
 
 /** What is played, in the order of the ladder: `roots alone`, `roots, fifths and steps into new chords`. */

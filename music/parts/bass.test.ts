@@ -28,8 +28,14 @@ describe('a bass part', () => {
   it('says what there is to find on the neck, when to come in, and what to practise', () => {
     const part = partOf(GRACE);
     expect(part.summary).toBe(
-      'four notes, written an octave above their sound: E (D string, fret 2), G (open G string), D (open D string), C (A string, fret 3); roots alone, one note at a time: all of it enough for Sunday',
+      'four notes; roots alone, one note at a time: all of it enough for Sunday',
     );
+    expect(headingOf(part, NOOR).neck).toEqual([
+      'A string: C fret 3',
+      'D string: open D, E fret 2',
+      'G string: open G',
+      'written an octave above its sound',
+    ]);
     expect(part.introduction).toContain('; come in on its first chord with E (D string, fret 2); ');
     expect(part.countIn).toBe('count 1 2 3 | (play)');
     expect(part.order).toBe('introduction once, then verses 1 to 7');

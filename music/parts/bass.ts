@@ -7,6 +7,7 @@ import type { Arrangement, Player, Team } from './arrangement.ts';
 import { bassDirections } from './bass-directions.ts';
 import { withBassEndings, withEndingSigns } from './bass-endings.ts';
 import { asVoice, bassLine, type BassNote } from './bass-line.ts';
+import { neckOf } from './bass-neck.ts';
 import { numbersOf } from './bass-numbers.ts';
 import type { Footing } from './bass-pedal.ts';
 import { bassPlayIn } from './bass-play.ts';
@@ -81,12 +82,13 @@ export function bassPart(
     moves: [],
     directions: bassDirections(laidOut.value, written, song, line, says),
     countIn: count.words,
-    summary: sumUpBass(whole, held, highestOf(player), says),
+    summary: sumUpBass(held, highestOf(player), says),
     order: sayOrder(whole),
     introduction: sayBassStart(laidOut.value, held, says),
     practice: practiceBass(written.score, held, says),
     cautions: BASS_CAUTIONS,
     numbers: numbersOf(written.score, notes),
+    neck: neckOf(held, says),
   };
   return success(part);
 }

@@ -22,6 +22,8 @@ export interface Part {
   readonly score: Score;
   /** Ids of the voices that are printed; missing: all. The first of them has the words. */
   readonly printed?: readonly string[];
+  /** The tempo is that of a file, which nobody confirmed; missing: somebody set it. */
+  readonly tempoFrom?: 'file';
   /** The right hand's shapes, chord by chord, in the order they first appear. */
   readonly shapes: readonly PartShape[];
   /** Each change of shape, in order. */
@@ -42,6 +44,8 @@ export interface Part {
   readonly cautions: readonly string[];
   /** For the bass: its line in degrees of the key, section by section, four bars to a line: `1 5 | 4 ♯4 | 5 | 1`. */
   readonly numbers?: readonly PartDirection[];
+  /** For the bass: the notes to find, string by string, and how they are written; for the head of its sheet. */
+  readonly neck?: readonly string[];
 }
 
 export interface PartShape {

@@ -44,7 +44,11 @@ export interface SheetHeading {
     readonly dots: number;
     readonly perMinute: number;
   } | null;
+  /** The tempo is that of a file, which nobody confirmed: it stands in brackets. */
+  readonly tempoFrom?: 'file';
   readonly countIn: string;
+  /** For a bass: the notes to find, a line for each string, and how they are written. */
+  readonly neck?: readonly string[];
   /** Where it is read in another key than it sounds in: how, and what to put back after. */
   readonly played?: { readonly words: string; readonly reminder: string };
 }
@@ -159,7 +163,9 @@ export function headingOf(
     ...calledIn(part.names, key),
     meter: !meter || meter.beats === null ? '' : `${meter.beats}/${meter.unit}`,
     tempo: tempoOf(meter ? countedTempo(meter, score.tempo) : score.tempo),
+    ...(part.tempoFrom && score.tempo && { tempoFrom: part.tempoFrom }),
     countIn: part.countIn,
+    ...(part.neck ? { neck: part.neck } : {}),
     ...(played ? { played: { words: played.words, reminder: played.reminder } } : {}),
   };
 }

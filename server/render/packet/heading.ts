@@ -1,5 +1,6 @@
 import { EasierKeys, Keys, type PlayedKey, type SheetHeading } from '#music';
 import { block, flow, type Block, type Piece } from './block.ts';
+import type { Ink, Style } from './ink.ts';
 import { noteValue } from './note-value.ts';
 import type { Desk } from './pages.ts';
 
@@ -26,9 +27,27 @@ export function titleSize(text: number): number {
 /** A rubric that comes after the sign of a rubric. */
 export const signed = (words: string): string => (words === '' ? '' : `☞ ${words}`);
 
+/** `♩ = 76`; what a file says and nobody confirmed stands in brackets. */
+function tempoPiece(
+  ink: Ink,
+  tempo: NonNullable<SheetHeading['tempo']>,
+  from: SheetHeading['tempoFrom'],
+  style: Style,
+): Piece {
+  const note = noteValue(ink, tempo, style.size);
+  const said = `= ${tempo.perMinute}`;
+  if (!from) return { text: said, style, sign: note };
+  const open = ink.width('(', style);
+  const draw = (x: number, baseline: number): void => {
+    ink.write('(', x, baseline, style);
+    note.draw(x + open, baseline);
+  };
+  return { text: `${said}, from the ${from})`, style, sign: { width: open + note.width, draw } };
+}
+
 function facts(
   { ink, layout: { text } }: Desk,
-  { heading: { key, meter, tempo, countIn }, played }: Headed,
+  { heading: { key, meter, tempo, tempoFrom, countIn }, played }: Headed,
 ) {
   const style = { face: 'sans', size: SIZE.facts * text } as const;
   const faint = { ...style, colour: 'faint' } as const;
@@ -37,9 +56,7 @@ function facts(
     { text: played ? `sounds in ${Keys.sayKey(played.sounds)}` : '', style: faint },
     { text: meter, style },
   ];
-  const counted: Piece[] = tempo
-    ? [{ text: `= ${tempo.perMinute}`, style, sign: noteValue(ink, tempo, style.size) }]
-    : [];
+  const counted: Piece[] = tempo ? [tempoPiece(ink, tempo, tempoFrom, style)] : [];
   return [...plain, ...counted, { text: countIn, style }];
 }
 
@@ -72,8 +89,17 @@ export function headingBlocks(desk: Desk, headed: Headed): Block[] {
     column,
     14 * text,
   );
+  const neck = flow(
+    ink,
+    (heading.neck ?? []).map((words) => ({
+      text: words,
+      style: { face: 'serif', size: SIZE.rubric * text },
+    })),
+    column,
+    14 * text,
+  );
   const rule = 4;
-  const height = above.height + title.height + rule + below.height + how.height + 3;
+  const height = above.height + title.height + rule + below.height + how.height + neck.height + 3;
   return [
     block(
       height,
@@ -84,6 +110,7 @@ export function headingBlocks(desk: Desk, headed: Headed): Block[] {
         ink.rule(x, line, column, 1, 'ink');
         below.draw(x, line + rule - 1);
         how.draw(x, line + rule - 1 + below.height);
+        neck.draw(x, line + rule - 1 + below.height + how.height);
       },
       { keeps: true },
     ),
