@@ -103,32 +103,58 @@ export function leftHandItem(
   part: PlayedPart,
   chords: readonly ChordPlayed[],
 ): PartDifficultyItem | null {
-  const items = neighboursOf(part.score, chords).map((pair) => {
+  const items = neighboursOf(part.score, chords).flatMap((pair) => {
     const { before, after } = pair;
-    const time = betweenStrikes(pair, before.left, after.left);
-    const [last, next] = [before.left.at(-1), after.left[0]];
-    if (!last || !next || time <= 0) return null;
-    const way = wayOf(before.left, next);
-    if (way === 0) return null;
-    const { beats, seconds, words } = timeAt(part.score, last.at, time);
-    const base = PART_WEIGHTS.leftShift + way * PART_WEIGHTS.leftSemitone;
-    const hurry = seconds === null ? 1 : Math.max(1, UNHURRIED_SECONDS / seconds);
-    const says = saysIn(part.names);
-    const keys = `${sayTogether(last.pitches, says)} to ${sayTogether(next.pitches, says)}`;
-    const far = `${way} ${way === 1 ? 'half step' : 'half steps'}`;
-    return {
-      what: 'left hand' as const,
-      words: `left hand from ${keys} in ${sayBar(part.score, next.at)}, the hand goes ${far}, ${words}`,
-      brief: `${sayBar(part.score, next.at)}, the left hand goes ${far} in ${sayBeats(beats)}`,
-      cost: hundredths(base * hurry),
-      at: next.at,
-    };
+    const [first] = after.left;
+    const strikes = [...before.left, ...(first ? [first] : [])];
+    return strikes.map((next, i) => {
+      const last = strikes[i - 1];
+      if (!last || isStep(last, next)) return null;
+      const isChange = next === first;
+      const time = isChange ? betweenStrikes(pair, before.left, after.left) : next.at - last.at;
+      const way = wayOf(inPlace(strikes.slice(0, i)), next);
+      if (time <= 0 || way === 0) return null;
+      const { beats, seconds, words } = timeAt(part.score, last.at, time);
+      const base = PART_WEIGHTS.leftShift + way * PART_WEIGHTS.leftSemitone;
+      const hurry = seconds === null ? 1 : Math.max(1, UNHURRIED_SECONDS / seconds);
+      const says = saysIn(part.names);
+      const keys = `${sayTogether(last.pitches, says)} to ${sayTogether(next.pitches, says)}`;
+      const far = `${way} ${way === 1 ? 'half step' : 'half steps'}`;
+      return {
+        what: 'left hand' as const,
+        words: `left hand from ${keys} in ${sayBar(part.score, next.at)}, the hand goes ${far}, ${words}`,
+        brief: `${sayBar(part.score, next.at)}, the left hand goes ${far} in ${sayBeats(beats)}`,
+        cost: hundredths(base * hurry),
+        at: next.at,
+      };
+    });
   });
   return hardest(items);
 }
 
+/** What was struck since the hand last left its place: there no finger had two keys. */
+function inPlace(strikes: readonly Strike[]): readonly Strike[] {
+  let from = strikes.length;
+  for (let before = strikes[from - 1]; before; before = strikes[from - 1]) {
+    if (wayOf(strikes.slice(from), before) > 0) break;
+    from -= 1;
+  }
+  return strikes.slice(from);
+}
+
+const THIRD = 4;
+
+/** The same keys again, or a line that goes on within a third on other fingers: the hand does not jump there. */
+function isStep(last: Strike, next: Strike): boolean {
+  const [one = '', ...others] = last.pitches;
+  const [other = '', ...more] = next.pitches;
+  if (last.pitches.join(' ') === next.pitches.join(' ')) return true;
+  if (others.length > 0 || more.length > 0 || last.fingers[0] === next.fingers[0]) return false;
+  return Math.abs(midiOf(one) - midiOf(other)) <= THIRD;
+}
+
 /**
- * How far a hand goes, in semitones: as far as the finger that goes furthest from where it lay under the chord before; none of
+ * How far a hand goes, in semitones: as far as the finger that goes furthest from where it lay in its place; none of
  * its fingers there, nothing where the hand reaches on in its place, else from the nearest key.
  */
 function wayOf(before: readonly Strike[], next: Strike): number {
