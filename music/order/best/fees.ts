@@ -1,10 +1,13 @@
 import type { OrderProblem } from './problem.ts';
 import { relax, type Relaxed, type Tables } from './relaxed.ts';
 
-/** Rounds in which the fees are bettered; each is one run of the dynamic programme. */
-const ROUNDS = 24;
-/** A step that does not help is taken back, and the next one is this much of it. */
-const SHRINK = 0.6;
+/** Rounds in which the fees are bettered, each one run of the dynamic programme: as many as so much work allows, within limits. */
+const WORK = 5e8;
+const [FEWEST, MOST] = [8, 40] as const;
+/** After so many rounds without a better bound steps are half as long. */
+const PATIENCE = 4;
+/** The optimum is taken to lie this share above the best bound so far, as it is not known. */
+const ABOVE = 0.06;
 
 /** Fees of the leads, and the problem relaxed with them. */
 export interface Fees {
@@ -16,30 +19,43 @@ export interface Fees {
 
 /**
  * Fees that make the bound high: whoever is asked for more than the cap gets dearer, whoever is asked for less gets
- * cheaper again (subgradient steps; Held and Karp 1971), with steps that get smaller. They are whole numbers. They only steer
- * how fast the search is; what it finds does not hang on them.
+ * cheaper again (Held and Karp 1971), by steps as long as what is missing to the optimum asks for (Polyak 1969). They are
+ * whole numbers. They only steer how fast the search is; what it finds does not hang on them.
  */
 export function betterFees(problem: OrderProblem, tables: Tables): Fees {
   const { caps } = problem;
-  let best = priced(
+  const least = meanChoice(problem) / 8;
+  let at = priced(
     problem,
     tables,
     caps.map(() => 0),
   );
-  let step = Math.max(1, Math.ceil(meanChoice(problem) / 4));
-  for (let round = 0; round < ROUNDS && best.relaxed.least < Infinity; round++) {
-    const { fees, relaxed } = best;
-    const over = relaxed.taken.map((count, lead) => count - (caps[lead] ?? 0));
-    if (over.every((by, lead) => by <= 0 && (by === 0 || fees[lead] === 0))) return best;
-    const next = priced(
+  let best = at;
+  let [share, waited] = [1, 0];
+  for (let round = roundsFor(tables); round > 0 && at.relaxed.least < Infinity; round--) {
+    const { fees, relaxed } = at;
+    const over = relaxed.taken.map((count, lead) => {
+      const by = count - (caps[lead] ?? 0);
+      return by < 0 && fees[lead] === 0 ? 0 : by;
+    });
+    const square = over.reduce((sum, by) => sum + by * by, 0);
+    if (square === 0) return at.bound > best.bound ? at : best;
+    const missing = best.bound + Math.max(ABOVE * best.bound, least) - at.bound;
+    const step = (share * missing) / square;
+    at = priced(
       problem,
       tables,
-      fees.map((fee, lead) => Math.max(0, fee + step * (over[lead] ?? 0))),
+      fees.map((fee, lead) => Math.max(0, Math.round(fee + step * (over[lead] ?? 0)))),
     );
-    if (next.bound > best.bound) best = next;
-    else step = Math.ceil(step * SHRINK);
+    if (at.bound > best.bound) [best, waited] = [at, 0];
+    else if (++waited >= PATIENCE) [share, waited] = [share / 2, 0];
   }
   return best;
+}
+
+function roundsFor({ songs, keys }: Tables): number {
+  const once = (2 ** songs * (songs * keys) ** 2) / 4;
+  return Math.min(MOST, Math.max(FEWEST, Math.floor(WORK / once)));
 }
 
 function priced(problem: OrderProblem, tables: Tables, fees: readonly number[]): Fees {

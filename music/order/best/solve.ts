@@ -26,9 +26,16 @@ export function solve(problem: OrderProblem, options: SolveOptions = {}): Solved
   const songs = problem.choices.length;
   if (songs > MOST_SONGS) throw new RangeError(`${songs} songs are more than ${MOST_SONGS}`);
   if (songs === 0) return { best: [{ placed: [], cost: 0 }], bound: 0, steps: 0 };
+  if (isShortOfLeads(problem)) return { best: [], bound: Infinity, steps: 0 };
   const tables = tablesOf(problem);
   const fees = betterFees(problem, tables);
   return new Search(problem, tables, fees, options).run();
+}
+
+/** Whether more songs need a lead than all leads together may take. */
+function isShortOfLeads({ choices, caps }: OrderProblem): boolean {
+  const need = choices.filter((each) => each.every(({ lead }) => lead >= 0)).length;
+  return need > caps.reduce((sum, cap) => sum + Math.max(0, cap), 0);
 }
 
 /** One step further from a state: a song at the next place, done in one of its ways. */
@@ -147,6 +154,7 @@ class Search {
     const refund = this.#left.reduce((sum, left, lead) => sum + left * (fees[lead] ?? 0), 0);
     const width = this.#songs * problem.keys;
     const steps: Step[] = [];
+    const limit = this.#limit();
     problem.choices.forEach((choices, song) => {
       const standing = tables.atPlace[song * this.#songs + place] as number;
       if ((set & (1 << song)) !== 0 || standing === Infinity) return;
@@ -159,7 +167,7 @@ class Search {
         const after = spent + each.cost + standing + join;
         const back = refund - (fees[lead] ?? 0);
         const atLeast = after + relaxed.rest(set | (1 << song), song, each.key) - back;
-        if (atLeast < Infinity) steps.push({ song, choice, spent: after, atLeast });
+        if (atLeast < limit) steps.push({ song, choice, spent: after, atLeast });
       });
     });
     return steps.sort((a, b) => a.atLeast - b.atLeast || a.song - b.song || a.choice - b.choice);
