@@ -45,7 +45,7 @@ export interface Transition {
 }
 
 /**
- * The ways from one song's end to the next one's start, with the chords between (trade.md, 5.3 and 5.4; Open Music Theory,
+ * The ways from one song's end to the next one's start, with the chords between (Open Music Theory,
  * "Modulation"): straight on where the key stays; by a chord that is in both keys; by the dominant of the new key; a step
  * up at the start of a phrase; with the bass held under a chord of the new key; after a soft loop under spoken words.
  */

@@ -11,7 +11,7 @@ import type { OwnRungs } from './rungs.ts';
  * How a pass is played, from quiet to full: `held`; `answered`, the whole chord on one and one soft repeated note after;
  * `leading`, held and the same chord again on the last felt beat, leading into the next; `every beat`, the felt ones;
  * `swaying`, bass and then chord, in three and in six too; `broken`, its notes in turn. The names are ours, the figures
- * common practice (trade.md, 6.1 and 12.9).
+ * common practice.
  */
 export const TEXTURES = ['held', 'answered', 'leading', 'every beat', 'swaying', 'broken'] as const;
 export type Texture = (typeof TEXTURES)[number];
@@ -48,10 +48,20 @@ export interface Arrangement {
   readonly key: Key;
   /** Of the start; the song's changes of tempo keep their ratio to it. null: as the song has it. */
   readonly tempo: Tempo | null;
+  /** Where `tempo` is null: the song’s is that of a file, which nobody confirmed. */
+  readonly tempoFrom?: 'file';
   /** How often a song without written chords changes its chord. */
   readonly density: Density;
   /** The passes in the order they are played; missing or null: as the song has them. */
   readonly form?: readonly ArrangedPass[] | null;
+}
+
+/** Whether the tempo that is played is a file's, which nobody confirmed. */
+export function isFromFile({
+  tempo,
+  tempoFrom,
+}: Pick<Arrangement, 'tempo' | 'tempoFrom'>): boolean {
+  return tempo === null && tempoFrom === 'file';
 }
 
 /** The person who plays a part. */

@@ -47,7 +47,7 @@ export interface HandsPlan {
 
 /**
  * Where single notes of the left hand lie: without a bass player where the hand stays stillest, with one from F2 up, out
- * of the bass's own octave (it plays from E1; ours, after trade.md, 12.5: the left hand stays light).
+ * of the bass's own octave (it plays from E1; ours, after common practice: the left hand stays light).
  */
 export const SINGLE_NOTES = {
   alone: { low: 'C2', high: 'G3' },

@@ -31,7 +31,7 @@ const played = (meter: Meter, texture: Texture) => {
 };
 
 describe('textures in eighths from the bar line, right hand / left hand', () => {
-  // Figures as trade.md 6.1 and 12.9 have them (common practice): held, repeated softly, again on the last beat into the
+  // Figures as they are taught (common practice): held, repeated softly, again on the last beat into the
   // next chord, on every beat; bass and then chord; low to high.
   it.each<[keyof typeof METERS, Texture, string]>([
     ['4/4', 'held', '0 / 0'],

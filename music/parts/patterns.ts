@@ -35,7 +35,7 @@ const IN_TURN: Readonly<Record<2 | 3, readonly Touch[]>> = {
 };
 
 /**
- * How a texture is played in a full bar. Figures: common practice, after trade.md, 6.1 and 12.9; ours are the
+ * How a texture is played in a full bar. Figures: common practice; ours are the
  * beat on which the soft note answers (the third of four, else the second) and that in a bar of two beats the last part
  * of the second leads on, as the whole of it would be every beat.
  *

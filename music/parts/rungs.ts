@@ -2,7 +2,7 @@ import type { Level, Levels } from './level.ts';
 
 /**
  * Steps of the ladders at the keys, 1 the first. Every step is a whole part, and each ladder is climbed by itself. There
- * is no published ladder of this kind (trade.md, 6.1): these follow the common practice of trade.md, 12.
+ * is no published ladder of this kind: these follow common practice.
  *
  * - `right`: 1 nearest shapes, held; 2 the same shapes in the texture of the pass; 3 shapes turned so that the tune lies
  *   on top where it can, and the tune carried where the hand waits; 4 fuller and open voicings, fills at the ends of phrases.

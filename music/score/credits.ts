@@ -1,4 +1,4 @@
-/** The layers of a song, each with makers and rights of its own (trade.md, 8.4: a hymn has layers). */
+/** The layers of a song, each with makers and rights of its own (a hymn has layers: words, translation, tune, setting). */
 export type Layer = 'words' | 'translation' | 'tune' | 'arrangement';
 
 export interface Author {

@@ -4,7 +4,7 @@ import { Fingering, type PitchName } from '#music';
 
 /**
  * Totals published in Parncutt, Sloboda, Clarke, Raekallio & Desain 1997, "An Ergonomic Model of Keyboard Fingering for
- * Melodic Fragments", Music Perception 14(4) 341–382, for the right hand in fragments of Czerny op. 821, as trade.md, 3.2
+ * Melodic Fragments", Music Perception 14(4) 341–382, for the right hand in fragments of Czerny op. 821, as the tests of the open code pydactyl (commit 0ad656d)
  * has them. Of the seven fragments D and E are those whose ten totals follow from the printed rules.
  */
 const FRAGMENTS: readonly (readonly [string, string, readonly (readonly [string, number])[]])[] = [
@@ -107,7 +107,7 @@ function everyWay(length: number): number[][] {
   return everyWay(length - 1).flatMap((way) => [1, 2, 3, 4, 5].map((finger) => [...way, finger]));
 }
 
-/** Practical spans of the same paper (trade.md, 3.1), written down once more. */
+/** Practical spans of the same paper as pydactyl transcribes them, written down once more. */
 const PRACTICAL: Readonly<Record<string, readonly [number, number]>> = {
   '12': [-5, 10],
   '13': [-4, 12],

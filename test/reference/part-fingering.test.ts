@@ -23,7 +23,7 @@ describe('fingers of a whole part: published fingerings', () => {
     }
   });
 
-  it('primary chords: I 1 3 5, IV 1 3 5, V7 1 4 5; left hand 5 3 1, 5 2 1, 5 2 1 (keyboard-proficiency handout, trade.md 4.3)', () => {
+  it('primary chords: I 1 3 5, IV 1 3 5, V7 1 4 5; left hand 5 3 1, 5 2 1, 5 2 1 (keyboard-proficiency handout of a university)', () => {
     expect(easiest('C4 E4 G4 | C4 F4 A4 | B3 F4 G4 | C4 E4 G4', 'right')).toBe('135 135 145 135');
     expect(easiest('C3 E3 G3 | C3 F3 A3 | B2 F3 G3 | C3 E3 G3', 'left')).toBe('531 521 521 531');
   });

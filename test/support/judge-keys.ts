@@ -15,7 +15,7 @@ const voice = (part: Part, id: string): readonly Note[] =>
 /**
  * Everything that a part for two hands is not allowed, each as a sentence; empty: nothing. Written without the code that
  * makes the parts: bars that are not full, notes over bar lines, shapes wider than the hand, keys outside the register,
- * hands that cross or share a key, thirds or closer below C3 in the left hand (trade.md, 12.5: they blur), chords that do
+ * hands that cross or share a key, thirds or closer below C3 in the left hand (common practice: they blur), chords that do
  * not sound as their symbol says.
  */
 export function faultsOf(part: Part, rules: HandRules): string[] {

@@ -19,7 +19,7 @@ interface Line {
 
 /**
  * How long after a chord the foot comes down: a 32nd note, so that the old strings have stopped (at 60 to 120 quarters a
- * minute 125 to 63 ms; ours, as no published value was seen: trade.md, 6.2), at most half of the shortest note that is
+ * minute 125 to 63 ms; ours, as no published value was seen), at most half of the shortest note that is
  * struck there, so that the fingers hold it still, and half of the time until the next mark.
  */
 const LATER: Ticks = QUARTER / 8;

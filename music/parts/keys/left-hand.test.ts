@@ -37,7 +37,7 @@ function leftOf(part: Part): string {
 const SONG = songOf('"C"c4|"F"A4|"G"B4|"C"c4|]', ['one two three four']);
 const remarksOf = ({ directions }: Part) => directions.flatMap(({ words }) => words);
 
-describe('the left hand on its rungs (common practice: trade.md, 12.5)', () => {
+describe('the left hand on its rungs (common practice)', () => {
   it.each<[Rungs['left'], Texture, string]>([
     [1, 'held', 'C3 4 | F2 4 | G2 4 | C3 4'],
     [2, 'held', 'C2+C3 4 | F1+F2 4 | G1+G2 4 | C2+C3 4'],

@@ -51,7 +51,7 @@ const withoutPedal = (part: Part): Score => ({
 
 const SONG = songOf('"C"c4|"F"A4|"F"A4|"G"B2"C"c2|]', ['one two three four five']);
 
-describe('the pedal: one a chord, changed after it sounds (common practice: trade.md, 6.2 and 12.8)', () => {
+describe('the pedal: one a chord, changed after it sounds (common practice; Banowetz 1985 quotes Liszt for it)', () => {
   it('goes down at the first chord and changes where the chord does, not where it is only struck again', () => {
     expect(marksOf(partOf(SONG, { pedal: 1 }))).toEqual([
       'left 0 change',

@@ -46,7 +46,7 @@ const NEAR_THE_LOWEST = 2;
  * A section lies low where a quarter of its time or more, in the octave in which they sing it (`KeyFit.table`), is at most
  * two half steps above the lowest comfortable note, for half of the voices or more; it is unsure where it begins with a
  * leap of a sixth or more, or in another key than was sung before it (all these rules are ours). What is low is pulsed on the chord note that carries the tune, softer than
- * the chord (common practice: trade.md, 12.10); where it is only unsure the shapes are turned so that the tune lies on top,
+ * the chord (common practice); where it is only unsure the shapes are turned so that the tune lies on top,
  * where it is heard best (ours). Empty where there are no chords or nobody sings.
  * @param score as it is arranged, in the key that is sung
  * @param voices with their comfortable ranges, sounding
