@@ -1,6 +1,6 @@
 import { failure, type Result } from '../result.ts';
 import type { Score } from '../score/score.ts';
-import type { Arrangement, Player, Team } from './arrangement.ts';
+import { isFromFile, type Arrangement, type Player, type Team } from './arrangement.ts';
 import { bassPart } from './bass.ts';
 import { keysPart } from './keys/keys-part.ts';
 import type { Part } from './part.ts';
@@ -24,9 +24,14 @@ export function build(
   team: Team,
 ): Result<Part> {
   const built = partOf(score, arrangement, player, team);
-  const { names } = player;
-  if (!built.ok || !names || names === 'english') return built;
-  return { ...built, value: { ...built.value, names } };
+  if (!built.ok) return built;
+  const { names = 'english' } = player;
+  const value: Part = {
+    ...built.value,
+    ...(isFromFile(arrangement) && { tempoFrom: 'file' }),
+    ...(names !== 'english' && { names }),
+  };
+  return { ...built, value };
 }
 
 function partOf(score: Score, arrangement: Arrangement, player: Player, team: Team): Result<Part> {

@@ -5,7 +5,13 @@ import type { NamedNotes } from '../pitch/note-names.ts';
 import { says as saysIn, type Says } from '../pitch/says.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
 import { arranged } from '../parts/arranged.ts';
-import type { ArrangedPass, Arrangement, Player, Texture } from '../parts/arrangement.ts';
+import {
+  isFromFile,
+  type ArrangedPass,
+  type Arrangement,
+  type Player,
+  type Texture,
+} from '../parts/arrangement.ts';
 import { ENDING_IN_WORDS } from '../parts/endings.ts';
 import { sayBars } from '../parts/introduction.ts';
 import { layOut } from '../parts/laid-out.ts';
@@ -57,7 +63,10 @@ export function of(
   const chords = chordNames(laid.score, played, player.names ?? 'english');
   const passes = sungPasses(laid.score);
   return success({
-    heading: headingOf(laid, player, played),
+    heading: {
+      ...headingOf(laid, player, played),
+      ...(isFromFile(arrangement) && laid.score.tempo && { tempoFrom: 'file' }),
+    },
     order: sayOrder(laid.score),
     passes: printed(passes, chords, laid, {
       played,

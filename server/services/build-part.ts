@@ -6,6 +6,7 @@ import { noSuchMember } from './find-members.ts';
 import { leadsIn, withNamedLeads } from './pass-leads.ts';
 import { Refusal } from './refusal.ts';
 import { requireVerse } from './require-verse.ts';
+import { tempoFrom } from './tempo-from.ts';
 
 /** What of a sheet's query decides what is played, not how it looks. */
 type PartQuery = Omit<SheetQuery, 'width' | 'text' | 'v' | 'names'> & Partial<Pick<SheetQuery, 'names'>>; // prettier-ignore
@@ -42,6 +43,7 @@ function arrangementOf({ arrangement, song }: ArrangedSong, query: PartQuery): A
   return {
     key: query.key === undefined ? key : requireKey(query.key, song.key.mode),
     tempo,
+    ...tempoFrom(song.sourceFormat),
     density: query.density ?? density,
     form,
   };

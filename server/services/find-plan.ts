@@ -1,11 +1,13 @@
 import { Leads, type Arrangement, type Score, type SongDetails } from '#music';
 import type { StoredArrangement } from '../store/arrangements.store.ts';
 import type { StoredMember } from '../store/members.store.ts';
+import type { SourceFormat } from '../store/songs.store.ts';
 import type { StoredItem, StoredService } from '../store/services.store.ts';
 import type { TeamRooms } from '../store/store.ts';
 import { answeredScore } from './answered-score.ts';
 import { knownForm } from './known-form.ts';
 import { leadsIn } from './pass-leads.ts';
+import { tempoFrom } from './tempo-from.ts';
 
 /** A song of a service with how the team usually does it. */
 export interface PlannedSong {
@@ -15,6 +17,7 @@ export interface PlannedSong {
   /** What the team knows of it; never the private note. */
   readonly details: SongDetails;
   readonly arrangement: StoredArrangement;
+  readonly sourceFormat: SourceFormat;
 }
 
 /** What is needed to write everybody's pages. */
@@ -57,7 +60,13 @@ export async function findSongbook(
       ? [
           [
             song.id,
-            { title: song.title, score: answeredScore(song), details: song.details, arrangement },
+            {
+              title: song.title,
+              score: answeredScore(song),
+              details: song.details,
+              arrangement,
+              sourceFormat: song.sourceFormat,
+            },
           ],
         ]
       : [];
@@ -104,13 +113,14 @@ export function awayIn(
 /** How a song is done in this service: what the item says, else what is usual. Leads of passes are ids. */
 export function arrangementOf(
   item: Pick<StoredItem, 'key' | 'form'>,
-  { score, arrangement }: PlannedSong,
+  { score, arrangement, sourceFormat }: PlannedSong,
 ): Arrangement {
   // A key that was chosen before the song was said to be in another mode means another song.
   const key = item.key?.mode === arrangement.key.mode ? item.key : arrangement.key;
   return {
     key,
     tempo: arrangement.tempo,
+    ...tempoFrom(sourceFormat),
     density: arrangement.density,
     form: knownForm(item.form ?? arrangement.form, score),
   };

@@ -28,6 +28,7 @@ export interface SongSource {
 }
 
 export interface StoredSong extends SongHeading {
+  readonly sourceFormat: SourceFormat;
   /** As it was read: without the answers and corrections. */
   readonly score: Score;
   readonly warnings: readonly Problem[];
@@ -85,6 +86,7 @@ const HEADING = {
 } as const;
 const WHOLE = {
   ...HEADING,
+  sourceFormat: true,
   score: true,
   warnings: true,
   answeredKey: true,
@@ -95,6 +97,7 @@ const WHOLE = {
 
 interface WholeRow extends Omit<SongHeading, 'key'> {
   readonly key: string;
+  readonly sourceFormat: string;
   readonly score: string;
   readonly warnings: string;
   readonly answeredKey: string | null;
@@ -105,9 +108,13 @@ interface WholeRow extends Omit<SongHeading, 'key'> {
 
 const SOURCE_FORMATS: readonly SourceFormat[] = ['abc', 'words', 'musicxml', 'midi', 'written'];
 
+const formatOf = (text: string | undefined): SourceFormat =>
+  SOURCE_FORMATS.find((each) => each === text) ?? 'abc';
+
 function songOf(row: WholeRow): StoredSong {
   return {
     ...row,
+    sourceFormat: formatOf(row.sourceFormat),
     key: fromJson<Key>(row.key),
     score: fromJson<Score>(row.score),
     warnings: fromJson<Problem[]>(row.warnings),
@@ -171,7 +178,7 @@ export function songsStore({ db, teamId, now, newId }: Scope) {
         where: { id, teamId, deletedAt: null },
         select: { sourceFormat: true, source: true, tuneIndex: true },
       });
-      const format = SOURCE_FORMATS.find((each) => each === row?.sourceFormat) ?? 'abc';
+      const format = formatOf(row?.sourceFormat);
       return row && { format, bytes: row.source, tuneIndex: row.tuneIndex };
     },
 

@@ -60,6 +60,23 @@ export class UsualTempo {
     this.#page.arrangeSaying({ tempo: { beat: this.beat, perMinute } }, words);
   }
 
+  /** The song's tempo is a file's, which nobody confirmed: it may be no more than what a program played it at. */
+  readonly unconfirmed: boolean = $derived.by(
+    () =>
+      !this.own &&
+      this.mark !== null &&
+      ['abc', 'musicxml', 'midi'].includes(this.#page.song?.source.format ?? ''),
+  );
+
+  /** From now on it is the team's tempo, and stays where the song says another. */
+  confirm(): void {
+    const { tempo, mark } = this;
+    this.#settle();
+    if (!tempo || !mark || this.own) return;
+    const kept = counts(tempo.beat) ? tempo : { beat: this.beat, perMinute: mark.perMinute };
+    this.#page.arrangeSaying({ tempo: kept }, `Confirmed: ${mark.perMinute} a minute.`);
+  }
+
   asTheSong(): void {
     this.#settle();
     if (!this.own) return;

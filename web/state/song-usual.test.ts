@@ -52,7 +52,8 @@ async function open(tempo: Tempo | null): Promise<void> {
     player: null,
   };
   sent = [];
-  const song = { id: 's', version: 1, score: { ...hymn, tempo }, answers: {}, corrections: [] };
+  const source = { format: 'abc', text: null };
+  const song = { id: 's', version: 1, score: { ...hymn, tempo }, source, answers: {}, corrections: [] }; // prettier-ignore
   vi.stubGlobal('fetch', async (path: string, init: RequestInit) => {
     await Promise.resolve();
     if (init.method === 'PATCH') {
@@ -105,6 +106,18 @@ describe('The usual tempo of a song', () => {
     tempo.asTheSong();
     await saved();
     expect([kept.tempo, tempo.shown]).toEqual([null, '54']);
+  });
+
+  it('of a file is nobody’s until it is confirmed, by one tap', async () => {
+    await open(DOTTED);
+    const tempo = new UsualTempo(page);
+    expect(tempo.unconfirmed).toBe(true);
+    tempo.confirm();
+    expect(notices.current?.words).toBe('Confirmed: 54 a minute.');
+    await saved();
+    expect([kept.tempo, tempo.unconfirmed, tempo.own]).toEqual([DOTTED, false, true]);
+    await open(null);
+    expect(new UsualTempo(page).unconfirmed).toBe(false);
   });
 
   it('counts the felt beat of a song that says none: here the quarter of 3/4', async () => {
