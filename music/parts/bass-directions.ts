@@ -64,7 +64,7 @@ const SHORT_FOR_BASS: Readonly<Record<Texture, string>> = {
 /** How much of a section is played from the bass that is written in the song. */
 type FromSong = 'all' | 'some' | 'none';
 
-const SONGS_OWN = 'the bass of the song where it fits the chords';
+const SONGS_OWN = 'the bass of the song';
 
 function sayHow(bass: BassSong, section: Section, texture: Texture, fromSong: FromSong): string[] {
   const { score } = bass;
@@ -87,9 +87,8 @@ function sayHow(bass: BassSong, section: Section, texture: Texture, fromSong: Fr
   const struck = sayStruck(bass, section, texture, both);
   if (mode === 'roots') return [struck, ...kick];
   const step = 'a step into each new chord on its last beat';
-  if (fromSong === 'all') return [struck, SONGS_OWN, ...kick];
-  if (fromSong === 'some')
-    return [`${struck}; ${SONGS_OWN}`, `else root and fifth; ${step}`, ...kick];
+  if (fromSong !== 'none')
+    return [struck, fromSong === 'all' ? SONGS_OWN : `${SONGS_OWN}, else root and fifth`, ...kick];
   return [
     [struck, sayFifth(bass, section, texture)].filter((words) => words !== '').join('; '),
     step,

@@ -29,5 +29,5 @@ export function neckOf(held: readonly PlacedBass[], says: Says = ENGLISH): strin
   });
   if (found.length === 0) return [];
   const words = found.sort((a, b) => a.open - b.open).map((each) => each.words);
-  return [...words, 'written an octave above its sound'];
+  return [...words, 'sounds an octave lower than written'];
 }

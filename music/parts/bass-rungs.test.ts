@@ -123,7 +123,7 @@ describe('the third rung on the bass', () => {
     expect(bars.slice(12, 14)).toEqual(['G2:2 Ab2:2', 'Bb2:4']);
     expect(part.summary).toContain('the bass of the song');
     expect(part.directions.flatMap(({ words }) => words)).toContain(
-      'hold; strike again on 1; the bass of the song where it fits the chords',
+      'the bass of the song, else root and fifth',
     );
   });
 

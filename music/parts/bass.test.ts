@@ -34,7 +34,7 @@ describe('a bass part', () => {
       'A string: C fret 3',
       'D string: open D, E fret 2',
       'G string: open G',
-      'written an octave above its sound',
+      'sounds an octave lower than written',
     ]);
     expect(part.introduction).toContain('; come in on its first chord with E (D string, fret 2); ');
     expect(part.countIn).toBe('count 1 2 3 | (play)');

@@ -70,6 +70,19 @@ function isCut({ bars, sections }: Score, at: number): boolean {
   );
 }
 
+/** Notes that are not in their chord and last longer than a beat or are not left by step (common practice: passing notes). */
+function looseNotes(part: Part): string[] {
+  const sounding = notesOf(part, 'bass').filter(({ pitches }) => pitches.length > 0);
+  return sounding.flatMap(({ at, length, pitches: [pitch = ''] }, i) => {
+    const under = part.score.chords.find((one) => at >= one.at && at < one.at + one.length);
+    if (!under?.chord || isIn(under.chord, pitch)) return [];
+    const next = sounding[i + 1]?.pitches[0] ?? pitch;
+    const far = Math.abs(Pitches.midiOf(next) - Pitches.midiOf(pitch));
+    const isLong = length > Time.feltBeat(Time.meterAt(part.score, at));
+    return isLong || far < 1 || far > 2 ? [`${pitch} at ${at}, then ${next}`] : [];
+  });
+}
+
 /** Another key for each hymn and each turn, so that all twelve come many times. */
 function sampledKey(score: Score, turn: number): Key {
   return Keys.keysToOffer(home(score).mode)[(5 * turn) % 12] as Key;
@@ -101,6 +114,7 @@ describe('every hymn of the Open Hymnal Project in every texture on every rung',
         const highest = level === 'advanced' ? 'D3' : 'B2';
         expect(lineFaults(part, strings === 5 ? 'B0' : 'E1', highest)).toEqual([]);
         const calm = level === 'advanced' && CALM.includes(texture);
+        if (calm) expect(looseNotes(part), texture).toEqual([]);
         for (const { chord, at, pitch } of firstNotes(part)) {
           const own = Pitches.pitchClassOf(chord.bass ?? chord.root);
           const note = pitch === null ? null : Pitches.midiOf(pitch) % 12;
