@@ -3,7 +3,13 @@ import { FileQuery } from './library.ts';
 import { PagesQuery } from './pages.ts';
 import { SheetQuery } from './sheets.ts';
 
-const played = FileQuery.pick({ passes: true, countIn: true, click: true }).shape;
+/** A part is to practise with, so its MIDI plays the whole song where nothing else is asked. */
+const played = {
+  ...FileQuery.pick({ countIn: true, click: true }).shape,
+  passes: z.enum(['once', 'form']).default('form').meta({
+    description: 'MIDI: all passes with repeats and endings, or once through as it is printed',
+  }),
+};
 
 export const PART_FILE_KINDS = ['musicxml', 'mxl', 'midi'] as const;
 export type PartFileKind = (typeof PART_FILE_KINDS)[number];
