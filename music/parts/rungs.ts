@@ -5,7 +5,8 @@ import type { Level, Levels } from './level.ts';
  * is no published ladder of this kind: these follow common practice.
  *
  * - `right`: 1 nearest shapes, held; 2 the same shapes in the texture of the pass; 3 shapes turned so that the tune lies
- *   on top where it can, and the tune carried where the hand waits; 4 fuller and open voicings, fills at the ends of phrases.
+ *   on top where it can, each phrase in one octave of it, and the tune carried where the hand waits; 4 fuller and open shapes under the
+ *   same tops, fills at the ends of phrases.
  * - `left`: 1 the root, held, in one place; 2 the root with its octave, together; 3 the root and the same note an octave
  *   up in turn; 4 root, fifth and octave, with steps into the next chord.
  * - `pedal`: 0 none; 1 one pedal a chord, changed just after it sounds.

@@ -31,10 +31,10 @@ export interface PhraseEnd {
  * The last notes of phrases after which the tune waits one and a half felt beats or more, rests counted in: by the words,
  * where they end one in a bar and no more than a felt beat of it is left when the next begins; where no words say so anywhere
  * inside a section, by the tune, where it waits twice as long as half of its notes last.
+ * @param ends how strongly a phrase of the words ends with each bar, 0–1
  */
-export function phraseEndsOf(score: Score): PhraseEnd[] {
+export function phraseEndsOf(score: Score, ends = phraseEnds(score)): PhraseEnd[] {
   const tune = tuneOf(score);
-  const ends = phraseEnds(score);
   const lengths = tune.map(({ length }) => length).sort((a, b) => a - b);
   const isByWords = score.bars.some(
     (bar, i) =>

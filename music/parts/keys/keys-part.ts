@@ -102,7 +102,6 @@ export function keysPart(
   const keys = read.value;
   const settled = keys.chords.map(({ chord }) => shapeOf(plan, chord));
   const above = rightHand(keys, settled);
-  if ('ok' in above) return above;
   const below = leftHand(keys, above.held);
   if ('ok' in below) return below;
   const fingered = withFingers(keys, {

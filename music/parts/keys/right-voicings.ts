@@ -5,13 +5,14 @@ import { REGISTER } from '../../hand/right-hand-options.ts';
 import type { Shape } from '../../hand/shape.ts';
 import type { Chord } from '../../pitch/chord.ts';
 import { midiOf, pitchClassOf, type NoteName, type PitchName } from '../../pitch/pitch.ts';
+import { HIGHEST } from './fill-notes.ts';
 
 /**
- * How a chord is voiced on the fourth rung. `full`: the top note with its octave below and the other tones between.
- * `open`: the left hand has the root, so the right leaves it out and spreads what remains (ours, after the common practice
- * of not doubling what the bass has).
+ * How a chord is voiced on the upper rungs. `closed`, the third: the three tones that make it, each once. `open` and `full`, the
+ * fourth: the top note with its octave below and the other tones between; `open` leaves the fifth of four tones out, so that
+ * more room is between them (ours). Never fewer than three different notes where the chord and the hand have them.
  */
-export type Voicing = 'full' | 'open';
+export type Voicing = 'closed' | 'open' | 'full';
 
 export interface VoicingOptions {
   readonly voicing: Voicing;
@@ -21,50 +22,63 @@ export interface VoicingOptions {
   readonly reach: number;
 }
 
-const [LOW, HIGH] = [midiOf(REGISTER.low), midiOf(REGISTER.high)];
+const [LOW, HIGH] = [midiOf(REGISTER.low), HIGHEST];
 const OCTAVE = 12;
 const MOST = 4;
 /** Semitones and notes beyond what is wanted are always fewer. */
 const MORE_THAN_A_RANK = 32;
 
 /**
- * The shapes in which a chord may be held, from the lowest up: all that are equally good by themselves. In this order of
- * weight: the tones that make the chord; the sung note on top, at its own pitch before another octave; the other tones; no
- * wider than an octave; the most notes, up to four. A note stands twice only as the outer two of an octave.
+ * The shapes in which a chord may be held, by their tops from the lowest up: under each top all that are equally good by
+ * themselves. In this order of weight: the three tones that make the chord; the sung note on top, in whatever octave, which
+ * `leastMotion` decides; then under each top for itself the other tones that its voicing has; no wider than an octave; no
+ * note beside those tones; as many notes as the voicing has, up to four. A note stands twice only as the outer two of an octave.
  */
 export function voicingsOf(chord: Chord, options: VoicingOptions): Shape[] {
   const tones = tonesInHand(chord, MOST);
-  const owed = owedBy(chord, tones, options);
-  let best: number[][] = [];
-  let least = Infinity;
-  for (const keys of keySetsOf(tones.map(pitchClassOf), options.reach)) {
-    const loss = lossOf(keys, owed, options);
-    if (loss < least) [best, least] = [[], loss];
-    if (loss === least) best.push(keys);
-  }
-  return best.map((keys): Shape => {
-    const notes = keys.map((key) =>
-      pitchOn(tones.find((tone) => pitchClassOf(tone) === key % 12) as NoteName, key),
-    );
-    return { notes, fingers: ofShape(notes, 'right') };
-  });
+  const all = keySetsOf(tones.map(pitchClassOf), options.reach);
+  const needed = tonesInHand(chord, MOST - 1);
+  const whole = least(all, (keys) => lacking(keys, needed));
+  const { sung } = options;
+  const isSung = (key: number): boolean => sung !== null && (key - midiOf(sung)) % OCTAVE === 0;
+  const onTop = least(whole, (keys) => (isSung(topOf(keys)) ? 0 : 1));
+  const owed = owedBy(tones, needed, options);
+  const tops = new Set(onTop.map(topOf));
+  return [...tops]
+    .flatMap((top) =>
+      least(
+        onTop.filter((keys) => topOf(keys) === top),
+        (keys) => lossOf(keys, owed, options),
+      ),
+    )
+    .map((keys): Shape => {
+      const notes = keys.map((key) =>
+        pitchOn(tones.find((tone) => pitchClassOf(tone) === key % OCTAVE) as NoteName, key),
+      );
+      return { notes, fingers: ofShape(notes, 'right') };
+    });
 }
 
-interface Owed {
-  /** What the right hand sounds. */
-  readonly owed: readonly NoteName[];
-  /** Those of them that make the chord: not the fifth of a seventh chord. */
-  readonly needed: readonly NoteName[];
+const topOf = (keys: readonly number[]): number => keys.at(-1) ?? 0;
+
+const lacking = (keys: readonly number[], tones: readonly NoteName[]): number =>
+  tones.filter((tone) => !keys.some((key) => key % OCTAVE === pitchClassOf(tone))).length;
+
+/** All of which a loss is least. */
+function least<T>(all: readonly T[], lossOf: (each: T) => number): T[] {
+  const losses = all.map(lossOf);
+  const best = Math.min(...losses);
+  return all.filter((_, i) => losses[i] === best);
 }
 
-/** The root is not owed by an open chord where the left hand plays it and nobody sings it. */
-function owedBy(chord: Chord, tones: readonly NoteName[], { voicing, sung }: VoicingOptions): Owed {
-  const root = pitchClassOf(chord.root);
-  const isBelow = chord.bass === null || pitchClassOf(chord.bass) === root;
-  const isSung = sung !== null && midiOf(sung) % 12 === root;
-  const isWithout = voicing === 'open' && isBelow && !isSung && tones.length > 2;
-  const isOwed = (tone: NoteName) => !isWithout || pitchClassOf(tone) !== root;
-  return { owed: tones.filter(isOwed), needed: tonesInHand(chord, MOST - 1).filter(isOwed) };
+/** What the right hand sounds: the three tones that make the chord, what is sung, and in a full one all. */
+function owedBy(
+  tones: readonly NoteName[],
+  needed: readonly NoteName[],
+  { voicing, sung }: VoicingOptions,
+): NoteName[] {
+  const isSung = (tone: NoteName) => sung !== null && pitchClassOf(tone) === midiOf(sung) % OCTAVE;
+  return tones.filter((tone) => voicing === 'full' || needed.includes(tone) || isSung(tone));
 }
 
 /** Every set of up to four keys of these tones within register and reach; only its outer notes may be an octave. */
@@ -87,21 +101,14 @@ function keySetsOf(classes: readonly number[], reach: number): number[][] {
 
 function lossOf(
   keys: readonly number[],
-  { needed, owed }: Owed,
-  { voicing, sung }: VoicingOptions,
+  owed: readonly NoteName[],
+  { voicing }: VoicingOptions,
 ): number {
-  const [low, top] = [keys[0] ?? 0, keys.at(-1) ?? 0];
-  const without = (tones: readonly NoteName[]): number =>
-    tones.filter((tone) => !keys.some((key) => key % 12 === pitchClassOf(tone))).length;
-  const tune = sung === null ? null : midiOf(sung);
-  const missed = tune === null || top === tune ? 0 : top % 12 === tune % 12 ? 1 : 2;
-  const wide = Math.max(0, top - low - OCTAVE);
-  const thin = keys.length < 3 ? 1 : 0;
-  const more = keys.filter((key) => !owed.some((tone) => key % 12 === pitchClassOf(tone))).length;
-  // What an open chord has all its tones of is not doubled again.
-  const most = voicing === 'open' && owed.length > 2 ? owed.length : MOST;
-  const few = Math.max(0, most - keys.length);
-  const doubled = Math.max(0, keys.length - most);
-  const ranks = [without(needed), missed, without(owed), wide, thin, more, few, doubled];
+  const wide = Math.max(0, topOf(keys) - (keys[0] ?? 0) - OCTAVE);
+  const more = keys.filter(
+    (key) => !owed.some((tone) => key % OCTAVE === pitchClassOf(tone)),
+  ).length;
+  const size = voicing === 'closed' ? owed.length : MOST;
+  const ranks = [lacking(keys, owed), wide, more, Math.abs(size - keys.length)];
   return ranks.reduce((sum, rank) => sum * MORE_THAN_A_RANK + rank, 0);
 }

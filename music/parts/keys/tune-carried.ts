@@ -10,6 +10,7 @@ import { HIGHEST, isHalfStep } from './fill-notes.ts';
 import { beamed } from './in-texture.ts';
 import type { KeysSong } from './keys-song.ts';
 import { timeAt } from './part-difficulty-strikes.ts';
+import { phraseStarts } from './right-phrases.ts';
 import { sungAt, tuneThroughout } from './right-tune.ts';
 
 /** A hand that has just learned it strikes no more than two and a half times a second (ours). */
@@ -33,7 +34,8 @@ interface Carried {
  * is held, that note is struck with it, by itself and softer than the chord; what is not in the chord is left to the singers.
  * It is a note of the shape or one that the hand reaches above it, in the octave in which the shape has the tune. It stands on
  * felt beats; between them only in a calm tempo: no strike is nearer to it than 0.4 seconds. The
- * chord before it is heard for half of the time until the hand strikes a chord again, or more. None where what is sung while it lasts comes a half step from it. In the introduction the hand plays what will be sung.
+ * chord before it is heard for half of the time until the hand strikes a chord again, or more. None where what is sung while it lasts comes a half step from it,
+ * and none more than an octave from the top of what is struck before or after it in its phrase. In the introduction the hand plays what will be sung.
  * Where the texture has one soft note at that moment, it is this note instead. Broken chords stay as they are.
  * (Common practice: the hand helps the tune where the chord has it; the limits are ours.)
  * @param notes in the texture, bar by bar; their beams are made anew
@@ -143,6 +145,13 @@ function kept(
 ): Carried[] {
   const own = new Set(all.map(({ at }) => at));
   const strikes = new Set(notes.map(({ at }) => at).filter((at) => !own.has(at)));
+  const tops = new Map(notes.map(({ at, pitches }) => [at, pitches.at(-1)]));
+  const starts = phraseStarts(score);
+  /** No further than an octave from what is on top before or after it, unless a phrase begins with the second. */
+  const isLeap = (from: Ticks, pitch: PitchName, to: Ticks): boolean => {
+    const other = tops.get(from) ?? pitch;
+    return Math.abs(midiOf(other) - midiOf(pitch)) > UNDER_HAND && !starts.includes(to);
+  };
   const taken: Carried[] = [];
   const latestFirst = [...all].reverse();
   const inOrder = [
@@ -159,8 +168,9 @@ function kept(
         sung.at + sung.length > at &&
         isHalfStep(midiOf(sung.pitch), midiOf(pitch)),
     );
-    if (!isApart || clashes) continue;
+    if (!isApart || clashes || isLeap(before, pitch, at) || isLeap(after, pitch, after)) continue;
     strikes.add(at);
+    tops.set(at, pitch);
     taken.push(each);
   }
   return taken;
