@@ -19,7 +19,7 @@ const RIGHT: Readonly<Record<Rungs['right'], string>> = {
   1: '',
   2: '',
   3: 'right hand: the tune on top, and carried where the chord has it',
-  4: 'right hand: full chords, open where it is calm, the tune on top and carried',
+  4: 'right hand: full chords, the tune on top and carried',
 };
 /** Broken chords go on as they are. */
 const RIGHT_BROKEN: typeof RIGHT = {
