@@ -20,7 +20,7 @@ export const SHIFT_POINTS = {
   /** Another finger than one that is known already. */
   relearnt: 12,
   /** The hand is put anew in the middle of something: only where it must be. */
-  forced: 30,
+  forced: 60,
 } as const;
 
 /** Wider than a third the hand goes as a whole, as well as by fingers beside each other (ours). */
@@ -102,8 +102,11 @@ function pointsBetween(): (way: Way, to: Fingered) => number | null {
     const sign = ((before ? place(before) : 0) * 4096 + place(last)) * 4096 + place(to);
     const found = known.get(sign);
     if (found !== undefined) return found;
-    const all = [ofNote(to), ofStep(last, to), before ? ofThree(before, last, to) : {}];
-    const sum = canFollow(last, to) ? all.reduce((total, each) => total + sumOf(each), 0) : null;
+    const sum = canFollow(last, to)
+      ? sumOf(ofNote(to)) +
+        sumOf(ofStep(last, to)) +
+        (before ? sumOf(ofThree(before, last, to)) : 0)
+      : null;
     known.set(sign, sum);
     return sum;
   };
