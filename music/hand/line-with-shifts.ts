@@ -93,21 +93,25 @@ function shiftTo(from: Fingered, to: Fingered, mayShift: boolean): number | null
   return isUsual ? SHIFT_POINTS.shift : SHIFT_POINTS.forced;
 }
 
+/** What was worked out, for all lines: the rules hang on the three notes and their fingers alone. Some megabytes at most. */
+const KNOWN = new Map<number, number | null>();
+const MOST_KNOWN = 100_000;
+
 /** Points for going on to a note while the hand stays, each worked out once; null: no fingers follow so. */
 function pointsBetween(): (way: Way, to: Fingered) => number | null {
-  const known = new Map<number, number | null>();
   const place = ({ key, finger }: Fingered) => (key + 128) * 8 + finger;
   return ({ before, last }, to) => {
     if (last.key === to.key) return last.finger === to.finger ? 0 : null;
     const sign = ((before ? place(before) : 0) * 4096 + place(last)) * 4096 + place(to);
-    const found = known.get(sign);
+    const found = KNOWN.get(sign);
     if (found !== undefined) return found;
     const sum = canFollow(last, to)
       ? sumOf(ofNote(to)) +
         sumOf(ofStep(last, to)) +
         (before ? sumOf(ofThree(before, last, to)) : 0)
       : null;
-    known.set(sign, sum);
+    if (KNOWN.size >= MOST_KNOWN) KNOWN.clear();
+    KNOWN.set(sign, sum);
     return sum;
   };
 }
