@@ -3,16 +3,23 @@ import type { Page, PersonPages } from '#server/contract/pages.ts';
 
 /**
  * `A_<G>maz_<C>ing`: `<chord>` before the letter it stands over, `<(chord)>` one that goes on from the line before, `_`
- * where a word goes on in the next piece. A notation of this test alone, so that the lines below can be read.
+ * where a word goes on in the next piece, `=` where the one before is held, `|<chord>` after a bar line. A notation of
+ * this test alone, so that the lines below can be read.
  */
 function line(text: string, sounds: (name: string) => string | null): WordsLine {
-  const pieces = text.split(/(?=<)/).map((part) => {
-    const [, typed, words = ''] = /^(?:<([^>]*)>)?(.*)$/.exec(part) ?? [];
+  const pieces = text.split(/(?=\|<)|(?<!\|)(?=<)/).map((part) => {
+    const [, typed, words = ''] = /^\|?(?:<([^>]*)>)?(.*)$/.exec(part) ?? [];
     const name = typed?.replace(/[()]/g, '');
     const again = name === typed ? {} : ({ again: true } as const);
     const chord: ChordOver | null =
       name === undefined ? null : { name, sounds: sounds(name), ...again };
-    return { chord, text: words.replace(/_$/, ''), goesOn: words.endsWith('_') };
+    return {
+      chord,
+      text: words.replace(/_$|^=$/, ''),
+      goesOn: words.endsWith('_'),
+      ...(words === '=' && { held: true as const }),
+      ...(part.startsWith('|') && { bar: true as const, beats: 2 }),
+    };
   });
   return { pieces };
 }
@@ -24,12 +31,15 @@ const VERSE = [
   '<Gmaj7/F♯>once was <E♭dim7>lost, but <C>now am <G>found,',
   'Was <B♭maj7>blind, <A♭7>but <E♭maj7/B♭>now <D7>I <G>see. <C>',
 ];
-const BRIDGE = ['<Am7>In <D7>a <Gsus4>A_<G>men, <C>a_<D7>men, <G>hal_<Em>le_<C>lu_<D>jah.'];
+const BRIDGE = [
+  '<Am7>In <D7>a <Gsus4>A_<G>men, <C>a_<D7>men, <G>hal_<Em>le_<C>lu_<D>jah.',
+  'Crown <Em>Him <G>Lord<B♭maj7>=<G>all',
+];
 
 function passes(sounds: (name: string) => string | null): WordsPass[] {
   const lines = (texts: readonly string[]) => texts.map((text) => line(text, sounds));
   return [
-    { name: 'Introduction', directions: ['held'], lines: lines(['<G><C><G/D><D7>']) },
+    { name: 'Introduction', directions: ['held'], lines: lines(['<G><C>|<G/D><D7>']) },
     { name: 'Verse 1', directions: ['held; Ada leads'], lines: lines(VERSE) },
     { name: 'Refrain', directions: ['every beat; all sing'], lines: lines(BRIDGE) },
     {
