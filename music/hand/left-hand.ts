@@ -7,6 +7,7 @@ import { cheapestPath, type Places } from './best-path.ts';
 import { pitchOn } from './candidates.ts';
 import { fingerIn, positionsOf, sayPosition, type HandPosition } from './left-hand-position.ts';
 import { POSITION_SPAN } from './left-hand-position.ts';
+import { ofShiftingLine, SHIFT_POINTS, type ShiftingNote } from './line-with-shifts.ts';
 import { noteOnKey } from './note-words.ts';
 
 export type { HandPosition } from './left-hand-position.ts';
@@ -101,14 +102,23 @@ function described(notes: readonly PitchName[]): LeftHandPlan {
   return {
     ok: true,
     notes: notes.map((note) => [note]),
-    fingers: positions.flatMap((position) =>
-      notes.slice(position.from, position.to + 1).map((note) => [fingerIn(position, note)]),
-    ),
+    fingers: fingersIn(positions, notes),
     positions,
     shifts: Math.max(0, positions.length - 1),
     total,
     words: positions.map((position, i) => sayPosition(position, positions[i - 1])),
   };
+}
+
+/** A finger to each note as its position has it; another one where a finger would go from a key to one within a third. */
+function fingersIn(positions: readonly HandPosition[], notes: readonly PitchName[]): number[][] {
+  const line = positions.flatMap((position) =>
+    notes.slice(position.from, position.to + 1).map((pitch): ShiftingNote => {
+      const usual = { finger: fingerIn(position, pitch), points: SHIFT_POINTS.relearnt };
+      return { pitch, mayShift: true, usual };
+    }),
+  );
+  return ofShiftingLine(line, 'left').map((finger) => [finger]);
 }
 
 function atChord(i: number, chord: string | Chord, code: string, message: string): Problem {
