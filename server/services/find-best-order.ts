@@ -138,8 +138,8 @@ async function orBusy(planner: Planner, request: PlanRequest) {
     if (!(error instanceof PlanningError) || error.code === 'refused') throw error;
     throw new Refusal(
       'planner-busy',
-      error.code === 'timeout'
-        ? 'This order takes too long to weigh. Pin some of it, or let the order stay; nothing was changed.'
+      error.code === 'timeout' || error.code === 'crashed'
+        ? 'This order is too much to weigh at once. Pin some of it, or let the order stay; nothing was changed.'
         : 'Other orders are being weighed. Nothing was changed; ask again in a moment.',
     );
   }

@@ -1,4 +1,4 @@
-import type { Key } from '../../pitch/key.ts';
+import { writeKey, type Key } from '../../pitch/key.ts';
 import { listed } from '../../score/number-words.ts';
 import { soundsLike } from '../key-ways.ts';
 import { fullnessOf } from './fullness.ts';
@@ -231,19 +231,24 @@ interface Join {
 }
 const NO_JOIN: Join = { next: 0, apart: 0 };
 
-/** Points between any two keys, each worked out once. */
+/** Points between any two keys, each worked out once however many songs have it. */
 function joinsBetween(keys: readonly (readonly Key[])[]) {
+  const known = new Map<string, Join>();
+  const joinOf = (from: Key, to: Key): Join => {
+    const sign = `${writeKey(from)} ${writeKey(to)}`;
+    const found = known.get(sign);
+    if (found) return found;
+    const join = {
+      next: joinCost(from, to, false).points,
+      apart: joinCost(from, to, true).points,
+    };
+    known.set(sign, join);
+    return join;
+  };
   const all = keys.flat();
-  const joins = new Map<Key, Map<Key, Join>>();
-  for (const from of all) {
-    const row = new Map<Key, Join>();
-    for (const to of all)
-      row.set(to, {
-        next: joinCost(from, to, false).points,
-        apart: joinCost(from, to, true).points,
-      });
-    joins.set(from, row);
-  }
+  const joins = new Map(
+    all.map((from) => [from, new Map(all.map((to) => [to, joinOf(from, to)] as const))] as const),
+  );
   return (from: Key | undefined, to: Key | undefined): Join =>
     (from && to && joins.get(from)?.get(to)) ?? NO_JOIN;
 }
