@@ -6,6 +6,7 @@ import {
   Pitches,
   TEXTURES,
   Time,
+  type Density,
   type Ending,
   type Level,
   type Note,
@@ -43,16 +44,17 @@ const STEPS: readonly Steps[] = [
 interface Asked {
   readonly ending: Ending;
   readonly texture: Texture;
+  readonly density?: Density;
 }
 
 /** Held at first, the last pass in a texture and with an ending of its own. */
-function arrangementOf(score: Score, { ending, texture }: Asked) {
+function arrangementOf(score: Score, { ending, texture, density = 'bar' }: Asked) {
   const key = score.keys[0]?.key;
   if (!key) throw new Error('a hymn has a key');
   const form = score.form.map((pass, i, all) =>
     i === all.length - 1 ? { ...pass, texture, ending } : pass,
   );
-  return { key, tempo: null, density: 'bar', form } as const;
+  return { key, tempo: null, density, form } as const;
 }
 
 function partOf(score: Score, asked: Asked, player: Partial<Player>, roles = ['keys']): Part {
@@ -185,7 +187,8 @@ describe.each(FILES)('%s with an ending', (file) => {
     '%s: bass and keys have the same chords, and the bass ends on its own note',
     (ending) => {
       const score = hymn(file);
-      const asked = { ending, texture: 'every beat' } as const;
+      // With every chord that there is, so that no rung has fuller ones than another.
+      const asked = { ending, texture: 'every beat', density: 'beat' } as const;
       const keys = partOf(score, asked, { rungs: { right: 4, left: 4, pedal: 0, texture: 6 } });
       for (const level of ['beginner', 'intermediate', 'advanced'] as const satisfies Level[]) {
         const bass = partOf(score, asked, { role: 'bass', level }, ['keys', 'bass', 'drums']);
