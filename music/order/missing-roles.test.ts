@@ -10,7 +10,7 @@ describe('what a missing role means for the others', () => {
 
   it('says who carries what nobody plays', () => {
     expect(words(['keys', 'lead voice'])).toEqual([
-      'No bass this week: the left hand at the keys carries the roots alone.',
+      'No bass this week: the left hand at the keys has the low notes.',
       'No drums this week: the keys keep the pulse, where they strike the chord again at each bar line.',
     ]);
     expect(words(['guitar', 'bass', 'drums', 'lead voice'])).toEqual([

@@ -1,9 +1,9 @@
 import type { Role } from '../parts/part.ts';
 
 /**
- * What a role that nobody has this week means for the others, as their parts are written now: the first rung at the keys
- * holds chords over roots and strikes them again at each bar line; the bass has roots and slash basses; guitar and drums
- * read words with chords. Nothing is said of a role that the others do not lean on.
+ * What a role that nobody has this week means for the others, as their parts are written now: the left hand at the keys
+ * has roots on every rung, and fifths, octaves and steps on the higher ones; the first rung strikes its chords again at
+ * each bar line; the bass has roots and slash basses; guitar and drums read words with chords. Nothing is said of a role that the others do not lean on.
  * @param roles everything that somebody does this week
  */
 export function words(roles: readonly Role[]): string[] {
@@ -24,7 +24,7 @@ function sayKeys(has: Has): string {
 
 function sayBass(has: Has): string {
   if (has('bass')) return '';
-  if (has('keys')) return 'No bass this week: the left hand at the keys carries the roots alone.';
+  if (has('keys')) return 'No bass this week: the left hand at the keys has the low notes.';
   if (has('guitar')) return 'No bass this week: nobody plays the roots below the guitar’s chords.';
   return '';
 }

@@ -45,7 +45,7 @@ export interface OrderSheet {
   readonly lines: readonly OrderLine[];
   /** Where the name says already what they do, no role stands beside it. */
   readonly people: readonly { readonly name: string; readonly roles: readonly string[] }[];
-  /** What a missing role means for the others: `No bass this week: the keyboard's left hand carries the roots.` */
+  /** What a missing role means for the others: `No bass this week: the left hand at the keys has the low notes.` */
   readonly missing: readonly string[];
   /** `about 48 minutes; the length of the talk is not known`. */
   readonly length: string;
