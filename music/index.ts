@@ -43,6 +43,7 @@ export type * from './parts/part.ts';
 export * as MusicXml from './formats/musicxml.ts';
 export type { MusicXmlOptions } from './formats/musicxml.ts';
 export * as Parts from './parts/parts.ts';
+export * as BarsChanged from './parts/bars-changed.ts';
 export * as Builds from './parts/builds.ts';
 export * as Endings from './parts/endings.ts';
 export * as Textures from './parts/textures.ts';

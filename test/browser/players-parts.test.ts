@@ -92,6 +92,35 @@ describe('What a bass player plays of one song', () => {
   });
 });
 
+describe('Taking the bass out of a service', () => {
+  it('has the bars named that change at the keys, until it is taken back', async () => {
+    const service = `/services/${planned.service}`;
+    const dag = (await call(app.address, 'POST', '/members', { name: 'Dag', roles: ['bass'] }))['id'] as string; // prettier-ignore
+    const before = (await call(app.address, 'GET', service)) as unknown as Service;
+    const others = before.people.filter(({ roles }) => !roles.includes('bass'));
+    const put = async (people: object) => {
+      const { version } = (await call(app.address, 'GET', service)) as unknown as Service;
+      await call(app.address, 'PATCH', service, { people }, { 'if-match': `"v${version}"` });
+    };
+    await put([...others, { member: dag, roles: ['bass'] }]);
+    const { page, context, complaints } = await openPage(browser, { viewport: TABLET });
+    await page.goto(`${app.address}${service}`);
+    await page.getByRole('button', { name: 'roles and voice of Dag' }).click();
+    await page.getByRole('button', { name: 'Dag does not serve this week' }).click();
+    await page.getByText('Without a bass, at the keys:').waitFor();
+    // In D, read in C, all roots of the first hymn lie where a bass leaves them.
+    await page.getByText(/Amazing Grace: nothing changes\./).waitFor();
+    await page.getByText(/Emmanuel: Ines’s left hand, .*bars \d+.*\d\./).waitFor();
+    await page.getByText('the left hand at the keys has the low notes').waitFor();
+    expect(await axeFindings(page)).toEqual([]);
+    await undo(page);
+    await page.getByText('Without a bass, at the keys:').waitFor({ state: 'detached' });
+    expect(complaints).toEqual([]);
+    await context.close();
+    await put(others);
+  });
+});
+
 describe('Parts as files', () => {
   /** What a link has the browser fetch: its type. */
   async function fetched(link: Locator): Promise<string> {

@@ -1,0 +1,155 @@
+import { listed } from '../score/number-words.ts';
+import type { Bar, Score, Section, Ticks, Voice } from '../score/score.ts';
+import { sayBarList } from './bar-list.ts';
+import type { Part } from './part.ts';
+
+/** A bar whose notes are not what they were, in the part as it is now. */
+export interface ChangedBar {
+  readonly bar: Bar;
+  readonly section: Section;
+}
+
+/** A hand (a printed staff that is not the singer’s) of which bars have other notes. */
+export interface ChangedHand {
+  /** Id of its voice: `left`. */
+  readonly voice: string;
+  /** `Left hand`. */
+  readonly name: string;
+  /** In order, at least one. */
+  readonly bars: readonly ChangedBar[];
+  /** The two parts are not written out in the same bars, so that all bars count as changed. */
+  readonly rewritten: boolean;
+  /** Every bar in which the hand plays is changed. */
+  readonly throughout: boolean;
+}
+
+/**
+ * Which bars of each hand have other notes in `after` than in `before`: other pitches, onsets or lengths. Fingers, words and
+ * how a held note is divided by ties do not count. A note that is held over a bar line counts in each of its bars, there
+ * with the part of it that sounds in the bar.
+ * @param before a part of the same song for the same player
+ * @returns hands without a change are left out
+ */
+export function barsChanged(before: Part, after: Part): readonly ChangedHand[] {
+  const rewritten = layoutOf(before.score) !== layoutOf(after.score);
+  const were = new Map(handsOf(before).map((voice) => [voice.id, voice]));
+  return handsOf(after).flatMap((voice): ChangedHand[] => {
+    const { bars } = after.score;
+    const now = soundsIn(voice, bars);
+    const was = soundsIn(were.get(voice.id), bars);
+    const places = bars.flatMap((_, i) => (rewritten || now[i] !== was[i] ? [i] : []));
+    if (places.length === 0) return [];
+    const plays = (i: number) => now[i] !== '' || was[i] !== '';
+    return [
+      {
+        voice: voice.id,
+        name: voice.name,
+        bars: places.flatMap((i) => placed(after.score, bars[i])),
+        rewritten,
+        throughout: bars.every((_, i) => !plays(i) || places.includes(i)),
+      },
+    ];
+  });
+}
+
+function handsOf({ score, printed }: Part): Voice[] {
+  return score.voices.filter(
+    ({ id }) => id !== score.melody && (printed === undefined || printed.includes(id)),
+  );
+}
+
+function placed({ sections }: Score, bar: Bar | undefined): ChangedBar[] {
+  if (!bar) return [];
+  const end = bar.at + bar.length;
+  const section = sections.find(({ from, to }) => from < end && to > bar.at);
+  return section ? [{ bar, section }] : [];
+}
+
+/** Two parts with the same layout can be compared bar by bar. */
+function layoutOf({ bars, sections }: Score): string {
+  return JSON.stringify([
+    bars.map(({ number, at, length, copyOf }) => [number, at, length, copyOf]),
+    sections.map(({ id, from, to }) => [id, from, to]),
+  ]);
+}
+
+interface Sounding {
+  readonly pitch: string;
+  readonly at: Ticks;
+  end: Ticks;
+}
+
+/** What sounds in each bar, as a text that is the same for the same notes; empty where the hand rests. */
+function soundsIn(voice: Voice | undefined, bars: readonly Bar[]): string[] {
+  const sounding = voice ? tied(voice) : [];
+  const graces = (voice?.notes ?? []).filter(({ grace }) => grace !== undefined);
+  return bars.map(({ at, length }) => {
+    const end = at + length;
+    const here = sounding
+      .filter((each) => each.at < end && each.end > at)
+      .map((each) =>
+        [
+          each.at < at ? 'held' : each.at - at,
+          Math.min(each.end, end) - Math.max(each.at, at),
+          each.pitch,
+        ].join(' '),
+      );
+    const before = graces.filter((note) => note.at >= at && note.at < end);
+    return [
+      ...here.sort(),
+      ...before.map((note) => `grace ${note.at - at} ${JSON.stringify(note.grace)}`),
+    ].join(', ');
+  });
+}
+
+/** Each pitch once for as long as it sounds, its ties taken together. */
+function tied({ notes }: Voice): Sounding[] {
+  const all: Sounding[] = [];
+  let open: readonly Sounding[] = [];
+  for (const { at, length, pitches, tie } of notes) {
+    const now = pitches.map((pitch): Sounding => {
+      const held = open.find((each) => each.pitch === pitch && each.end === at);
+      if (held) {
+        held.end = at + length;
+        return held;
+      }
+      const struck = { pitch, at, end: at + length };
+      all.push(struck);
+      return struck;
+    });
+    open = tie ? now : [];
+  }
+  return all;
+}
+
+/** `Joel’s left hand, bars 10 to 13 and 19`; `Joel’s left hand, all through`; empty where nothing changes. */
+export function sayBarsChanged(
+  name: string,
+  { score }: Pick<Part, 'score'>,
+  hands: readonly ChangedHand[],
+): string {
+  if (hands.some(({ rewritten }) => rewritten))
+    return `${name}’s part is written out otherwise, so look at all bars`;
+  return listed(
+    hands.map((hand) => {
+      const where = hand.throughout ? 'all through' : sayWhere(score, hand.bars);
+      return `${name}’s ${hand.name.toLocaleLowerCase()}, ${where}`;
+    }),
+  );
+}
+
+/** With the section where a number stands more than once, as a section that is written out twice has it. */
+function sayWhere({ bars }: Score, changed: readonly ChangedBar[]): string {
+  const numbers = bars.flatMap(({ number, copyOf }) => (copyOf === undefined ? [number] : []));
+  if (new Set(numbers).size === numbers.length) return sayBarList(changed.map(({ bar }) => bar));
+  const sections = new Map<Section, Bar[]>();
+  for (const { bar, section } of changed)
+    sections.set(section, [...(sections.get(section) ?? []), bar]);
+  return listed(
+    [...sections].map(([{ name }, own]) =>
+      own.every(({ copyOf }) => copyOf !== undefined)
+        ? sayBarList(own)
+        : `${sayBarList(own)} of ${name.toLocaleLowerCase()}`,
+    ),
+  );
+}
