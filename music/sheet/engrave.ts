@@ -1,7 +1,7 @@
 import { write } from '../formats/musicxml.ts';
 import type { NamedNotes } from '../pitch/note-names.ts';
 import type { Score } from '../score/score.ts';
-import { BLEED, scaleOf, settings, textSizes, type Engraver } from './engraver.ts';
+import { BLEED, scaleOf, settings, STACKED, textSizes, type Engraver } from './engraver.ts';
 import { chooseBreaks, type BarForBreaking } from './line-breaks.ts';
 import { measuresOf, type PageMeasures, type PageRequest, type VerseUnder } from './page.ts';
 import { isPickup, isSecondHalf } from '../score/time.ts';
@@ -63,6 +63,13 @@ function load(engraver: Engraver, xml: string): void {
   if (!engraver.loadData(xml)) throw new Error('the engraver refused the score');
 }
 
+/** Whether a screen shows figures of fingers in so many rows that they are set closer. */
+function hasStacks({ page, fingers = true, score, voices }: EngraveRequest): boolean {
+  if (page.paper || !fingers) return false;
+  const shown = score.voices.filter(({ id }) => !voices || voices.includes(id));
+  return shown.some(({ notes }) => notes.some((note) => (note.fingers?.length ?? 0) >= STACKED));
+}
+
 /** Room that is left free, so that a line's words are never pressed together. */
 const SLACK = 0.985;
 
@@ -90,16 +97,17 @@ function breaksFor(score: Score, drawn: string, measures: PageMeasures): number[
  */
 export function engrave(engraver: Engraver, request: EngraveRequest): Engraved {
   const measures = measuresOf(request.page);
-  engraver.setOptions(settings(measures, 'measure'));
+  const areStacked = hasStacks(request);
+  engraver.setOptions(settings(measures, 'measure', areStacked));
   load(engraver, musicXml(request, []));
   const breaks = breaksFor(request.score, engraver.renderToSVG(1), measures);
   // One line has no break to be looked for; the engraver would warn of it.
   const oneLine = breaks.length === 0 ? { breaks: 'none' } : {};
-  engraver.setOptions({ ...settings(measures, 'engrave'), ...oneLine });
+  engraver.setOptions({ ...settings(measures, 'engrave', areStacked), ...oneLine });
   load(engraver, musicXml(request, breaks));
   const pages = Array.from({ length: engraver.getPageCount() }, (_, page) =>
     engraver.renderToSVG(page + 1),
   );
-  const { systems, glyphs } = tidy(pages, textSizes(measures), scaleOf(measures) / 10);
+  const { systems, glyphs } = tidy(pages, textSizes(measures, areStacked), scaleOf(measures) / 10);
   return { systems, glyphs: glyphSheet(glyphs) };
 }

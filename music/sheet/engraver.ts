@@ -27,6 +27,8 @@ export function scaleOf(measures: PageMeasures): number {
 
 /** Room in a drawing for what stands out of its page (the brace, the last line), in drawing units. */
 export const BLEED = { left: 260, right: 20, bottom: 120 } as const;
+/** Below figures that are set closer. */
+const CLOSER_BOTTOM = 60;
 
 /**
  * Figures of fingers against the words: as the engraver counts them, and as they are printed. They have no descenders, so
@@ -36,28 +38,41 @@ export const BLEED = { left: 260, right: 20, bottom: 120 } as const;
 const FINGERS = {
   usual: { counted: 0.56, printed: 0.74 },
   small: { counted: 0.6, printed: 0.68 },
+  stacked: { counted: 0.42, printed: 0.6 },
 } as const;
+/**
+ * So many figures over one another on a screen are set as those of printed music, about four thirds of a staff space high, and closer:
+ * with them two lines of music find room on a tablet (ours).
+ */
+export const STACKED = 4;
 /** A figure that counts as narrower than so many staff spaces is not kept away from the stem at the side of its note. */
 const KEPT_AWAY = 1.8;
 /** Such a figure is moved away from the stem by so much, in drawing units; a staff space has 180. */
 const ASIDE = 50;
 
-function areSmall({ words, staffSpace }: PageMeasures): boolean {
-  return FINGERS.usual.counted * words < KEPT_AWAY * staffSpace;
+/** How figures of fingers are set, by the room for them. */
+function fingersOf(
+  { words, staffSpace }: PageMeasures,
+  areStacked: boolean,
+): (typeof FINGERS)[keyof typeof FINGERS] {
+  if (FINGERS.usual.counted * words < KEPT_AWAY * staffSpace) return FINGERS.small;
+  return areStacked ? FINGERS.stacked : FINGERS.usual;
 }
 
-function fingersOf(measures: PageMeasures): (typeof FINGERS)[keyof typeof FINGERS] {
-  return areSmall(measures) ? FINGERS.small : FINGERS.usual;
-}
-
-/** The printed sizes of the texts, in the coordinates of the engraver's drawing, and how far figures are moved aside. */
-export function textSizes(measures: PageMeasures) {
+/**
+ * The printed sizes of the texts, in the coordinates of the engraver's drawing, how far figures are moved aside, and the
+ * room below them.
+ * @param areStacked figures stand over one another in so many rows that they are set closer
+ */
+export function textSizes(measures: PageMeasures, areStacked: boolean) {
   const perPixel = 10 / scaleOf(measures);
+  const fingers = fingersOf(measures, areStacked);
   return {
-    aside: areSmall(measures) ? ASIDE : 0,
+    bottom: fingers === FINGERS.stacked ? CLOSER_BOTTOM : BLEED.bottom,
+    aside: fingers.counted * measures.words < KEPT_AWAY * measures.staffSpace ? ASIDE : 0,
     words: measures.words * perPixel,
     chords: measures.words * 0.94 * perPixel,
-    fingers: measures.words * fingersOf(measures).printed * perPixel,
+    fingers: measures.words * fingers.printed * perPixel,
     numbers: measures.words * 0.56 * perPixel,
   };
 }
@@ -66,8 +81,13 @@ export function textSizes(measures: PageMeasures) {
  * Everything the engraver is told, in one place for the server and the tablet. One system stands on each of its
  * pages; the page is as high as the system.
  */
-export function settings(measures: PageMeasures, pass: 'measure' | 'engrave'): EngraverSettings {
+export function settings(
+  measures: PageMeasures,
+  pass: 'measure' | 'engrave',
+  areStacked: boolean,
+): EngraverSettings {
   const scale = scaleOf(measures);
+  const fingers = fingersOf(measures, areStacked);
   return {
     xmlIdSeed: 1,
     breaks: pass === 'measure' ? 'none' : 'line',
@@ -96,7 +116,10 @@ export function settings(measures: PageMeasures, pass: 'measure' | 'engrave'): E
     lyricWordSpace: 1.8,
     // A shorter extender reads as a full stop.
     extenderLineMinSpace: 6,
-    fingeringScale: fingersOf(measures).counted,
+    fingeringScale: fingers.counted,
+    // Above and below each figure too. The engraver keeps what it is told: the usual room is said as well.
+    defaultTopMargin: fingers === FINGERS.stacked ? 0.2 : 0.5,
+    defaultBottomMargin: fingers === FINGERS.stacked ? 0.2 : 0.5,
     spacingStaff: 5,
     spacingBraceGroup: 4,
     spacingSystem: 3,

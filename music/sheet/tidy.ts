@@ -42,7 +42,9 @@ const KEPT = new Set([
   'barLine',
 ]);
 /** Texts by class: their size, and whether they stand on their middle. */
-const TEXT_SIZE: Readonly<Record<string, Exclude<keyof ReturnType<typeof textSizes>, 'aside'>>> = {
+const TEXT_SIZE: Readonly<
+  Record<string, Exclude<keyof ReturnType<typeof textSizes>, 'aside' | 'bottom'>>
+> = {
   syl: 'words',
   harm: 'chords',
   fing: 'fingers',
@@ -201,7 +203,7 @@ export function tidy(pages: readonly string[], sizes: Sizes, pixel: number): Tid
     const bottom = lowestStaffLine(drawing);
     const body = drawing.children.flatMap((child) => tidyNode(child, '', sizes, bottom));
     const wide = width + BLEED.left + BLEED.right;
-    const high = height + BLEED.bottom;
+    const high = height + sizes.bottom;
     const svg = writeSvg({
       name: 'svg',
       attributes: {

@@ -5,11 +5,11 @@
  */
 export type Begins = 'sheet' | 'block' | 'kept' | 'line' | 'end';
 
-/** How much of its gaps a page gives up, and how much of its height in all, so that the end of a sheet stands on it (ours). */
+/** How much of its gaps a page gives up, and how much of its height in all, so that one more block stands on it (ours). */
 const GAP_GIVEN = 0.6;
 const HEIGHT_GIVEN = 0.08;
 
-/** The least room between two blocks of a page that makes room for the end of its sheet. */
+/** The least room between two blocks of a page that makes room for one more. */
 export const leastGap = (gap: number): number => gap * (1 - GAP_GIVEN);
 
 const isTied = (begins: Begins | undefined): boolean => begins === 'line' || begins === 'kept';
@@ -36,10 +36,17 @@ interface Leaf {
   readonly gaps: number;
 }
 
-/** Whether the end of a sheet finds room on a page, where its gaps give what they may. */
-function hasRoomForEnd({ used, gaps }: Leaf, height: number, room: number, gap: number): boolean {
-  const given = Math.min((gaps + 1) * gap * GAP_GIVEN, room * HEIGHT_GIVEN);
-  return used + gap + height <= room + given;
+/** Whether a block finds room on a page, where its gaps give what they may. @param apart room before it: a gap, or none */
+function hasRoom(
+  { used, gaps }: Leaf,
+  height: number,
+  apart: number,
+  room: number,
+  gap: number,
+): boolean {
+  const all = gaps + (apart > 0 ? 1 : 0);
+  const given = Math.min(all * gap * GAP_GIVEN, room * HEIGHT_GIVEN);
+  return used + apart + height <= room + given;
 }
 
 /**
@@ -64,9 +71,9 @@ function lastLeaf(
 }
 
 /**
- * Lays blocks of given heights on pages: as many on each as find room, in order. A block that is higher than a page
+ * Lays blocks of given heights on pages: as many on each as find room, in order, where its gaps become a little smaller too. A block that is higher than a page
  * has one of its own. The end of a sheet, all that is tied to it included, does not stand alone where it can be helped:
- * the gaps before it become a little smaller, or the last line goes with it. One that is more than a page goes on overleaf.
+ * the last line goes with it. One that is more than a page goes on overleaf.
  * @param heights in CSS px, top to bottom
  * @param room height of a page in CSS px
  * @param gap least room between two blocks
@@ -95,13 +102,13 @@ export function leavesOf(
     const whole = isTied(how) ? height : together(heights, begins, index, gap);
     if (how === 'end' && index > 0 && whole <= room) {
       isLaid = true;
-      if (hasRoomForEnd(leaf, whole, room, gap)) {
+      if (hasRoom(leaf, whole, gap, room, gap)) {
         leaf = { ...leaf, used: leaf.used + gap + whole, gaps: leaf.gaps + 1 };
       } else begin(lastLeaf(heights, begins, index, leaf.start, room, gap), Infinity);
       return;
     }
     const wanted = whole <= room ? whole : height;
-    if (how === 'sheet' || leaf.used + apart + wanted > room) begin(index, height);
+    if (how === 'sheet' || !hasRoom(leaf, wanted, apart, room, gap)) begin(index, height);
     else {
       const { start, used, gaps } = leaf;
       leaf = { start, used: used + apart + height, gaps: gaps + (apart > 0 ? 1 : 0) };
