@@ -193,10 +193,13 @@ const SIZES: Readonly<Record<string, readonly number[]>> = {
   'a double octave': [24],
 };
 
+/** As words count, up to twelve; figures beyond. */
+const COUNTS = 'no one two three four five six seven eight nine ten eleven twelve 13 14 15 16 17 18 19 20 21 22 23 24'.split(' '); // prettier-ignore
+
 function going(way: string, from: number): number {
   const [, direction, size = '', name] = /^(up|down) (.*?)(?: to (\S+))?$/.exec(way) ?? [];
-  const counted = /^(\d+) half steps$/.exec(size);
-  const sizes = counted ? [Number(counted[1])] : (SIZES[size] ?? []);
+  const counted = COUNTS.indexOf(/^(\w+) half steps$/.exec(size)?.[1] ?? '');
+  const sizes = counted >= 0 ? [counted] : (SIZES[size] ?? []);
   const keys = sizes.map((each) => (direction === 'up' ? from + each : from - each));
   const found = name ? keys.filter((key) => key % 12 === classOf(name)) : keys;
   if (found.length !== 1) throw new Error(`cannot follow "${way}"`);

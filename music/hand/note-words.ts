@@ -1,6 +1,7 @@
 import { intervalBetween, sayInterval } from '../pitch/interval.ts';
 import { noteOf, requirePitch, type PitchName } from '../pitch/pitch.ts';
 import { ENGLISH, type Says } from '../pitch/says.ts';
+import { numberWord } from '../score/number-words.ts';
 
 /** A key by its name without the octave, for a hand that is already there: `B♭`. */
 export function sayKeyName(pitch: PitchName, says: Says = ENGLISH): string {
@@ -35,7 +36,7 @@ export function sayDistance(from: PitchName, to: PitchName): string {
   if (keys === 1) return 'a half step';
   if (keys === 2) return 'a step';
   const said = sayInterval(interval);
-  return /augmented|diminished/.test(said) ? `${keys} half steps` : said;
+  return /augmented|diminished/.test(said) ? `${numberWord(keys)} half steps` : said;
 }
 
 export function sayFinger(finger: number): string {

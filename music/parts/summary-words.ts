@@ -7,7 +7,7 @@ import { midiOf, pitchClassOf, noteOf } from '../pitch/pitch.ts';
 import type { Score } from '../score/score.ts';
 import { barAt, melodyOf, soundingNotes } from '../score/time.ts';
 import type { Change } from './changes.ts';
-import { counted } from '../score/number-words.ts';
+import { counted, listed, numberWord } from '../score/number-words.ts';
 import type { PartShape } from './part.ts';
 
 /** More shapes than this are not all named: the line at the foot is short. */
@@ -22,10 +22,12 @@ export function sayShapes(
   return nameShapes(score, groupShapes(shapes), says);
 }
 
-/** `at most two notes move at once`. */
+/** `at most two notes move at once`; empty where whole shapes move, as that says nothing. */
 export function sayMoving(changes: readonly Change[]): string {
   const most = Math.max(0, ...changes.map(({ move }) => notesMoving(move)));
+  const whole = Math.max(0, ...changes.map(({ move }) => move.to.notes.length));
   if (most === 0) return 'the right hand never moves';
+  if (most >= whole) return '';
   if (most === 1) return 'one note moves at a time';
   return `at most ${counted(most, 'note moves', 'notes move')} at once`;
 }
@@ -51,9 +53,12 @@ function nameShapes(score: Score, groups: readonly (readonly Chord[])[], says: S
   const plain = groups.filter((group) => group.some((chord) => isPlain(score, chord)));
   const others = groups.filter((group) => !plain.includes(group));
   const names = others.slice(0, MOST_NAMES).map(nameGroup).join(', ');
-  const more = others.length > MOST_NAMES ? ` and ${others.length - MOST_NAMES} more` : '';
-  const beyond = plain.length > 0 ? `, beyond ${plain.map(nameGroup).join(', ')}` : '';
-  return `${total}${beyond}: ${names}${more}`;
+  const left = others.length - MOST_NAMES;
+  const more = left > 0 ? ` and ${numberWord(left)} more` : '';
+  const main = plain.length > 1 ? 'the main chords' : 'the main chord';
+  const first =
+    plain.length > 0 ? `${main} of the key, ${listed(plain.map(nameGroup))}, with ` : '';
+  return `${total}: ${first}${names}${more}`;
 }
 
 /** The triads on the first, fourth and fifth degree: what a beginner has met. */

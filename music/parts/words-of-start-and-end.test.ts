@@ -68,20 +68,20 @@ describe('the tempo of the heading', () => {
 });
 
 describe('how far the part is enough', () => {
-  it('says that it is easy where it is', () => {
+  it('says that it is enough where it is', () => {
     expect(partOf(hymn('Silent_Night-Stille_Nacht.abc')).summary).toMatch(
-      /; easy: all of it enough for Sunday$/,
+      /; all of it enough for Sunday$/,
     );
   });
 
-  it('names the hardest change where there is one, and what is still right instead', () => {
+  it('names what asks most where it is not, and what is still right instead', () => {
     const { summary } = partOf(hymn('Amazing_Grace-New_Britain.abc'), {
       beat: QUARTER,
       perMinute: 140,
     });
     expect(summary).not.toContain('enough');
     expect(summary).toMatch(
-      /; takes practice, hardest: C to G in bar 4: .*, 1 beat at 140 a minute: 0\.4 seconds; if it comes too fast, leave G to the left hand: still right$/,
+      /; what asks most: bar 4, from C to G in one beat; if it comes too fast, leave G to the left hand: still right$/,
     );
   });
 

@@ -3,7 +3,7 @@ import { midiOf } from '../../pitch/pitch.ts';
 import { says as saysIn } from '../../pitch/says.ts';
 import type { Ticks } from '../../score/score.ts';
 import { barAt } from '../../score/time.ts';
-import { counted, listed } from '../../score/number-words.ts';
+import { counted, listed, numberWord } from '../../score/number-words.ts';
 import type { Texture } from '../arrangement.ts';
 import type { Change } from '../changes.ts';
 import { practice } from '../practice-words.ts';
@@ -26,20 +26,23 @@ const OCTAVE = 12;
 
 /**
  * What the first rung is made of, and how far it is enough: `four shapes: F, B♭, C, Dm; at most two notes move at once;
- * easy: all of it enough for Sunday`; else what is hardest, and what to do instead that is still right.
+ * all of it enough for Sunday`; else what asks most, and what to do instead that is still right. How hard that is depends
+ * on what its player has met, so a sheet does not say it.
  */
 export const sumUpFirstRung = (part: PlayedPart, changes: readonly Change[]): string =>
   [
     sayShapes(part.score, part.shapes, saysIn(part.names)),
     sayMoving(changes),
     sayEase(part, changes),
-  ].join('; ');
+  ]
+    .filter((each) => each !== '')
+    .join('; ');
 
 /**
  * What a part above the first rung is made of, and how far it is enough: `five shapes: F, B♭, C, Dm, Gm; at most two notes
- * move at once; the chords held and on every beat; octaves in turn in the left hand; takes practice, hardest: Dm to C in bar
- * 3: …; if it comes too fast, hold Dm on in bar 3: still right`. The last follows `PartDifficulty.of` for somebody of whom
- * nothing is known.
+ * move at once; the chords held and on every beat; octaves in turn in the left hand; what asks most: bar 3, from Dm to C in
+ * one beat; if it comes too fast, hold Dm on in bar 3: still right`. The last follows `PartDifficulty.of` for somebody of
+ * whom it is not known what they have met.
  */
 export function sumUpKeys(part: PlayedPart, song: KeysSong, changes: readonly Change[]): string {
   return [
@@ -63,7 +66,7 @@ function sayShapesOf({ score, shapes, names: called }: PlayedPart): string {
   const count = new Set(shapes.map(({ notes }) => notes.map(midiOf).join(' '))).size;
   if (count <= names.length) return sayShapes(score, shapes, says);
   const more = names.length - MOST_NAMES;
-  const named = `${names.slice(0, MOST_NAMES).join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
+  const named = `${names.slice(0, MOST_NAMES).join(', ')}${more > 0 ? ` and ${numberWord(more)} more` : ''}`;
   const chords = counted(names.length, 'chord', 'chords');
   return `${counted(count, 'shape', 'shapes')} of ${chords}: ${named}`;
 }
@@ -92,10 +95,10 @@ function sayOctaves(part: PlayedPart): string {
 function sayEase(part: PlayedPart, changes: readonly Change[]): string {
   const { word, items } = of(part);
   const [hardest] = items;
-  if (word === 'easy' || !hardest) return 'easy: all of it enough for Sunday';
+  if (word === 'easy') return 'all of it enough for Sunday';
+  if (!hardest) return '';
   const other = insteadOf(part, hardest, changes);
-  const when = hardest.what === 'new shapes' ? 'is too much for Sunday' : 'comes too fast';
-  return `${word}, hardest: ${hardest.words}; if it ${when}, ${other}: still right`;
+  return `what asks most: ${hardest.brief}; if it comes too fast, ${other}: still right`;
 }
 
 /** What may be played in the place of what is hardest, and contradicts nothing (common practice; each is a lower rung). */
@@ -124,7 +127,7 @@ function insteadOf(
         ? 'strike each chord once and hold it'
         : 'leave every second chord to the left hand';
     case 'new shapes':
-      return 'play the chords that you know and leave the others to the left hand';
+      throw new RangeError('a sheet does not know which shapes are new');
   }
 }
 

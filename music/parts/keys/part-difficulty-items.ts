@@ -5,7 +5,7 @@ import { isSameShape } from '../../hand/move-words.ts';
 import { midiOf } from '../../pitch/pitch.ts';
 import { say as sayChord } from '../../pitch/chord-symbol.ts';
 import { says as saysIn } from '../../pitch/says.ts';
-import { counted, listed } from '../../score/number-words.ts';
+import { counted, listed, numberWord } from '../../score/number-words.ts';
 import type { Ticks } from '../../score/score.ts';
 import { barAt } from '../../score/time.ts';
 import type { KnownShape } from '../known-shape.ts';
@@ -16,6 +16,7 @@ import {
   sayBar,
   sayBeats,
   sayPitches,
+  sayRate,
   sayTogether,
   strikesOf,
   timeAt,
@@ -55,7 +56,7 @@ export const PART_WEIGHTS = {
   strikes: 6,
   /** Each change a second between the two notes of an octave. */
   octaves: 8,
-  /** Each shape that is new. */
+  /** Each shape that they have not met. */
   shape: 1.5,
   /** The left hand leaves its place: eyes and thought are with the right. */
   leftShift: 1.25,
@@ -88,10 +89,13 @@ export function rightHandItem(
     const says = saysIn(part.names);
     const names = `${says.chord(before.chord)} to ${says.chord(after.chord)}`;
     const keys = `${sayPitches(from.notes, says)} to ${sayPitches(to.notes, says)}`;
+    const [left, reached] = [says.chord(before.chord), says.chord(after.chord)];
+    // A chord that moves to another place on the keys would be named twice.
+    const way = left === reached ? `within ${left} from ${keys}` : `from ${names}`;
     return {
       what: 'right hand' as const,
       words: `${names} in ${sayBar(part.score, after.from)}: ${keys}, ${words}`,
-      brief: `${sayBar(part.score, after.from)}, from ${names} in ${sayBeats(beats)}`,
+      brief: `${sayBar(part.score, after.from)}, ${way} in ${sayBeats(beats)}`,
       cost: hundredths(share * ofMove(from, to, beats, tempo).total),
       at: after.from,
     };
@@ -119,7 +123,7 @@ export function leftHandItem(
       const hurry = seconds === null ? 1 : Math.max(1, UNHURRIED_SECONDS / seconds);
       const says = saysIn(part.names);
       const keys = `${sayTogether(last.pitches, says)} to ${sayTogether(next.pitches, says)}`;
-      const far = `${way} ${way === 1 ? 'half step' : 'half steps'}`;
+      const far = counted(way, 'half step', 'half steps');
       return {
         what: 'left hand' as const,
         words: `left hand from ${keys} in ${sayBar(part.score, next.at)}, the hand goes ${far}, ${words}`,
@@ -203,8 +207,6 @@ export function strikesItem(part: PlayedPart): PartDifficultyItem | null {
   return hardest(items);
 }
 
-const sayRate = (rate: number): string => `${Math.round(rate * 10) / 10} times a second`;
-
 const OCTAVE = 12;
 
 /** The quickest change between the two notes of an octave in the left hand. */
@@ -249,11 +251,14 @@ export function shapesItem(
       ({ chord, notes, at }) =>
         `${says.chord(chord)} (${sayPitches(notes, says)}) in ${sayBar(score, at)}`,
     );
-  const more = fresh.length > MOST_NAMED ? [`${fresh.length - MOST_NAMED} more`] : [];
-  const count = counted(fresh.length, 'new shape', 'new shapes');
-  const chords = [...new Set(fresh.map(({ chord }) => sayChord(chord)))];
+  const more = fresh.length > MOST_NAMED ? [`${numberWord(fresh.length - MOST_NAMED)} more`] : [];
+  const count = `${counted(fresh.length, 'shape', 'shapes')} not played here yet`;
+  const chords = [...new Set(fresh.map(({ chord }) => says.chord(chord)))];
   const others = chords.length - MOST_NAMED;
-  const brief = listed([...chords.slice(0, MOST_NAMED), ...(others > 0 ? [`${others} more`] : [])]);
+  const brief = listed([
+    ...chords.slice(0, MOST_NAMED),
+    ...(others > 0 ? [`${numberWord(others)} more`] : []),
+  ]);
   return {
     what: 'new shapes',
     words: `${count}: ${listed([...named, ...more])}`,

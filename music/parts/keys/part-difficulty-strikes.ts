@@ -3,7 +3,7 @@ import type { Hand, Shape } from '../../hand/shape.ts';
 import type { Chord } from '../../pitch/chord.ts';
 import { midiOf, type PitchName } from '../../pitch/pitch.ts';
 import { ENGLISH, type Says } from '../../pitch/says.ts';
-import { counted, listed } from '../../score/number-words.ts';
+import { counted, listed, numberWord, sayTimes } from '../../score/number-words.ts';
 import type { Note, Score, Span, Tempo, Ticks } from '../../score/score.ts';
 import { barAt, countedBeat, countedTempo, meterAt, tempoAt } from '../../score/time.ts';
 import type { Change, Neighbours } from '../changes.ts';
@@ -139,11 +139,47 @@ export function sayBar(score: Score, at: Ticks): string {
   return number === 0 ? 'the pickup' : `bar ${number}`;
 }
 
-/** `one beat`, `half a beat`, `1.5 beats`. */
+/** Parts of a beat, one and several. */
+const PARTS_OF_BEAT = [
+  [2, 'half', 'halves'],
+  [3, 'third', 'thirds'],
+  [4, 'quarter', 'quarters'],
+  [6, 'sixth', 'sixths'],
+  [8, 'eighth', 'eighths'],
+] as const;
+
+/** `one beat`, `half a beat`, `two thirds of a beat`, `one and a half beats`. */
 export function sayBeats(beats: number): string {
-  if (beats === 0.5) return 'half a beat';
-  if (Number.isInteger(beats)) return counted(beats, 'beat', 'beats');
-  return `${Math.round(beats * 100) / 100} beats`;
+  const whole = Math.floor(beats);
+  if (whole === beats) return counted(beats, 'beat', 'beats');
+  const isWhole = (number: number) => Math.abs(number - Math.round(number)) < 1e-6;
+  const found = PARTS_OF_BEAT.find(([into]) => isWhole((beats - whole) * into));
+  if (!found) return `${Math.round(beats * 100) / 100} beats`;
+  const [into, one, several] = found;
+  const parts = Math.round((beats - whole) * into);
+  const said = parts === 1 ? `a ${one}` : counted(parts, one, several);
+  if (whole > 0) return `${numberWord(whole)} and ${said} beats`;
+  return into === 2 ? 'half a beat' : `${said} of a beat`;
+}
+
+/** Rates are said over so many seconds at most, if that is near enough. */
+const MOST_SECONDS = 4;
+/** What is further off than this part of a rate is said with `about`, and beyond `ROUGH` more seconds are tried. */
+const EXACT = 0.01;
+const ROUGH = 0.05;
+
+/** How often something comes: `twice a second`, `eight times in three seconds`, `about once in two seconds`. */
+export function sayRate(perSecond: number): string {
+  const most = Math.max(MOST_SECONDS, Math.ceil(1 / perSecond));
+  const ways = Array.from({ length: most }, (_, i) => {
+    const [seconds, times] = [i + 1, Math.max(1, Math.round(perSecond * (i + 1)))];
+    return { seconds, times, off: Math.abs(times / seconds / perSecond - 1) };
+  });
+  const nearest = ways.reduce((best, way) => (way.off < best.off ? way : best));
+  const { seconds, times, off } = ways.find((way) => way.off <= ROUGH) ?? nearest;
+  const about = off > EXACT ? 'about ' : '';
+  const span = seconds === 1 ? 'a second' : `in ${counted(seconds, 'second', 'seconds')}`;
+  return `${about}${sayTimes(times)} ${span}`;
 }
 
 /** `C4 E4 G4`. */

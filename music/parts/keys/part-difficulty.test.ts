@@ -10,6 +10,8 @@ import type { Part } from '../part.ts';
 import { propose } from '../builds.ts';
 import { build } from '../parts.ts';
 import type { Rungs } from '../rungs.ts';
+import { rightHandItem } from './part-difficulty-items.ts';
+import { chordsPlayed, sayBeats, sayRate } from './part-difficulty-strikes.ts';
 import { of, PART_LIMITS, PART_WEIGHTS, say, type PartDifficulty } from './part-difficulty.ts';
 
 interface Asked {
@@ -41,13 +43,11 @@ const item = ({ items }: PartDifficulty, what: string) => items.find((each) => e
 describe('the difficulty of a part: by hand (four quarters to a bar at 120: a beat is half a second)', () => {
   const rungs = { right: 2, left: 2 } as const;
   const part = partOf(song, { rungs, texture: 'every beat', perMinute: 120 });
-  const found = of(part);
+  const found = of(part, []);
 
   it('every beat is two strikes a second', () => {
     expect(item(found, 'strikes')).toMatchObject({
-      words: expect.stringContaining(
-        'the right hand strikes 2 times a second in bar 1: ',
-      ) as string,
+      words: expect.stringContaining('the right hand strikes twice a second in bar 1: ') as string,
       cost: 2 * PART_WEIGHTS.strikes,
     });
   });
@@ -66,27 +66,27 @@ describe('the difficulty of a part: by hand (four quarters to a bar at 120: a be
   });
 
   it('octaves go seven half steps from C2 to F1', () => {
-    expect(item(found, 'left hand')?.words).toContain('in bar 2, the hand goes 7 half steps');
+    expect(item(found, 'left hand')?.words).toContain('in bar 2, the hand goes seven half steps');
     expect(item(found, 'octaves in turn')).toBeUndefined();
   });
 
   it('octaves in turn on every beat change twice a second', () => {
-    const turns = of(partOf(song, { rungs: { right: 2, left: 3 }, texture: 'every beat', perMinute: 120 })); // prettier-ignore
+    const turns = of(partOf(song, { rungs: { right: 2, left: 3 }, texture: 'every beat', perMinute: 120 }), []); // prettier-ignore
     expect(item(turns, 'octaves in turn')).toMatchObject({
-      words: 'C2 and C3 in turn in bar 1, 2 times a second',
+      words: 'C2 and C3 in turn in bar 1, twice a second',
       cost: 2 * PART_WEIGHTS.octaves,
     });
   });
 
   it('without a tempo time is not counted', () => {
-    const untimed = of(partOf(song, { rungs, texture: 'every beat', perMinute: null }));
+    const untimed = of(partOf(song, { rungs, texture: 'every beat', perMinute: null }), []);
     expect(item(untimed, 'strikes')).toBeUndefined();
     expect(item(untimed, 'right hand')?.words).toMatch(/, 1 beat$/);
     expect(untimed.total).toBeLessThan(found.total);
   });
 
   it('the first rung is weighed alike, with its left hand in one place', () => {
-    const first = of(partOf(song, { rungs: { right: 1, left: 1 }, texture: 'held', perMinute: 60 })); // prettier-ignore
+    const first = of(partOf(song, { rungs: { right: 1, left: 1 }, texture: 'held', perMinute: 60 }), []); // prettier-ignore
     expect(item(first, 'right hand')?.words).toMatch(/, 4 beats at 60 a minute: 4 seconds$/);
     expect(item(first, 'strikes')?.cost).toBe(PART_WEIGHTS.strikes / 4);
     expect(first.word).toBe('easy');
@@ -101,19 +101,28 @@ describe('the difficulty of a part: by hand (four quarters to a bar at 120: a be
   it('is said for somebody in one line, the dearest first', () => {
     // 1.25 and seven times 0.3125 for the left hand, which has all of two seconds.
     expect(item(found, 'left hand')?.cost).toBe(3.44);
-    const faster = of(partOf(song, { rungs, texture: 'every beat', perMinute: 160 }));
+    const faster = of(partOf(song, { rungs, texture: 'every beat', perMinute: 160 }), []);
     expect(say(faster, 'Ines')).toMatch(
-      /^For Ines it takes practice: bar 4, from G to C in one beat; bar 1, the right hand strikes 2\.7 times a second; bar 2, the left hand goes 7 half steps in four beats\.$/,
+      /^For Ines it takes practice: bar 4, from G to C in one beat; bar 1, the right hand strikes eight times in three seconds; bar 2, the left hand goes seven half steps in four beats\.$/,
     );
-    expect(item(found, 'new shapes')?.brief).toBe('three new shapes: F, G and C');
-    const { items, word } = of(partOf(song, { rungs: { right: 1, left: 1 }, texture: 'held', perMinute: 60 })); // prettier-ignore
+    expect(item(found, 'new shapes')?.brief).toBe('three shapes not played here yet: F, G and C');
+    const { items, word } = of(partOf(song, { rungs: { right: 1, left: 1 }, texture: 'held', perMinute: 60 }), []); // prettier-ignore
     expect(say({ items, word }, 'Ines')).toBe(`For Ines it is easy; what asks most: ${items[0]?.brief}.`); // prettier-ignore
     expect(say({ items: [], word: 'easy' }, 'Ines')).toBe('For Ines it is easy.');
   });
 
+  it('names a chord once where it moves to another place on the keys', () => {
+    const [first, second] = chordsPlayed(part);
+    if (!first || !second) throw new Error('four chords');
+    const again = rightHandItem(part, [first, { ...second, chord: first.chord }], []);
+    expect(again?.brief).toMatch(
+      /^bar 2, within C from \S+ \S+ \S+ to \S+ \S+ \S+ in (one|two|three|four) beats?$/,
+    );
+  });
+
   it('names what is new, and what is known costs less', () => {
     expect(item(found, 'new shapes')?.words).toMatch(
-      /^three new shapes: F \(F4 A4 C5\) in the introduction, G \(.*\) in the introduction and C \(.*\) in /,
+      /^three shapes not played here yet: F \(F4 A4 C5\) in the introduction, G \(.*\) in the introduction and C \(.*\) in /,
     );
     const known = of(part, knownOf([{ song: 'other', part }]));
     expect(item(known, 'new shapes')).toBeUndefined();
@@ -131,7 +140,7 @@ describe.each(HYMN_FILES)('%s', (file) => {
     const score = hymn(file);
     const [slow, fast] = [60, 100].map((perMinute) => partOf(score, { ...asked, perMinute }));
     if (!slow || !fast) throw new Error('two parts');
-    const [easier, harder] = [of(slow), of(fast)];
+    const [easier, harder] = [of(slow, []), of(fast, [])];
     expect(easier.total).toBeLessThanOrEqual(harder.total);
     const some = knownOf([{ song: 'other', part: { shapes: fast.shapes.slice(0, 4) } }]);
     expect(of(fast, some).total).toBeLessThanOrEqual(harder.total);
@@ -145,6 +154,24 @@ describe.each(HYMN_FILES)('%s', (file) => {
         most <= PART_LIMITS.item[limit] && total <= PART_LIMITS.total[limit];
       expect(word).toBe(fits('easy') ? 'easy' : fits('practice') ? 'takes practice' : 'hard');
       for (const { words } of items) expect(words).toMatch(/(bar \d+|the pickup|the introduction)/);
+    }
+  });
+
+  it('what is said without knowing contradicts nothing that is said with it', () => {
+    const score = hymn(file);
+    for (const { rungs, texture } of [
+      asked,
+      { rungs: { right: 1, left: 1 }, texture: 'held' },
+    ] as const) {
+      const part = partOf(score, { rungs, texture, perMinute: 80 });
+      const without = of(part);
+      expect(without.items.map(({ what }) => what)).not.toContain('new shapes');
+      const ways = [[], part.shapes.slice(0, 4), part.shapes].map((shapes) =>
+        of(part, knownOf([{ song: 'other', part: { shapes } }])),
+      );
+      expect(without.word).toBe(ways[0]?.word === 'easy' ? 'easy' : null);
+      if (without.word === 'easy') for (const { word } of ways) expect(word).toBe('easy');
+      else expect(say(without, 'Ines')).toMatch(/^What asks most of Ines: [^;]*\d/);
     }
   });
 });
@@ -174,8 +201,36 @@ function onStep(file: string, tonic: string, step: (typeof STEPS)[number]): Part
   };
   const built = build(score, { key, tempo: score.tempo, density: 'bar', form }, player, { roles: ['keys'] }); // prettier-ignore
   if (!built.ok) throw new Error(JSON.stringify(built.problems));
-  return of(built.value);
+  return of(built.value, []);
 }
+
+describe('times and rates in words', () => {
+  it.each([
+    [1, 'one beat'],
+    [0.5, 'half a beat'],
+    [1 / 3, 'a third of a beat'],
+    [2 / 3, 'two thirds of a beat'],
+    [0.75, 'three quarters of a beat'],
+    [1.5, 'one and a half beats'],
+    [4 / 3, 'one and a third beats'],
+    [0.4, '0.4 beats'],
+  ])('%f beats: %s', (beats, words) => {
+    expect(sayBeats(beats)).toBe(words);
+  });
+
+  it.each([
+    [1, 'once a second'],
+    [2, 'twice a second'],
+    [2.5, 'five times in two seconds'],
+    [8 / 3, 'eight times in three seconds'],
+    [2 / 3, 'twice in three seconds'],
+    [0.25, 'once in four seconds'],
+    [0.1, 'once in ten seconds'],
+    [1.96, 'about twice a second'],
+  ])('%f a second: %s', (rate, words) => {
+    expect(sayRate(rate)).toBe(words);
+  });
+});
 
 describe('the hymns as they are played', () => {
   it('a plain hymn in an easy key is easy on the first rung (common practice: held shapes, a change a bar)', () => {
@@ -192,7 +247,9 @@ describe('the hymns as they are played', () => {
     const found = HYMN_FILES.flatMap((file) =>
       ['F', 'D'].map((tonic) => STEPS.map((step) => onStep(file, tonic, step))),
     );
-    const places = found.map((rungs) => rungs.map(({ word }) => WORDS.indexOf(word)));
+    const places = found.map((rungs) =>
+      rungs.map(({ word }) => (word === null ? NaN : WORDS.indexOf(word))),
+    );
     const pairs = places.flatMap((rungs) =>
       rungs.slice(1).map((word, i) => word >= (rungs[i] ?? 0)),
     );

@@ -22,7 +22,8 @@ export interface PartDifficulty {
   readonly items: readonly PartDifficultyItem[];
   /** The sum of the items. */
   readonly total: number;
-  readonly word: PartEase;
+  /** null: what they have met is not given, and it is not easy whatever they have met. */
+  readonly word: PartEase | null;
 }
 
 /**
@@ -42,23 +43,30 @@ export const PART_LIMITS = {
  * the time from strike to strike at the tempo there, how often a hand strikes in a second, octaves in turn, and shapes that
  * are new. Weights and limits: `PART_WEIGHTS`, `PART_LIMITS`. More time and more that is known never make a part harder.
  * Where no tempo is known time is not counted.
- * @param known the shapes that the player has met (`Known.of`); missing: none
+ * @param known the shapes that the player has met (`Known.of`); missing, as for a sheet: nothing is said of shapes, and
+ * `easy` only where it is so for whoever has met none
  */
-export function of(part: PlayedPart, known: readonly KnownShape[] = []): PartDifficulty {
+export function of(part: PlayedPart, known?: readonly KnownShape[]): PartDifficulty {
   const chords = chordsPlayed(part);
-  const items = [
-    rightHandItem(part, chords, known),
+  const met = known ?? [];
+  const shapes = shapesItem(part, met);
+  const all = [
+    rightHandItem(part, chords, met),
     leftHandItem(part, chords),
     strikesItem(part),
     octavesItem(part),
-    shapesItem(part, known),
+    shapes,
   ]
     .filter((item) => item !== null)
     .sort((a, b) => b.cost - a.cost);
-  const total = Math.round(items.reduce((sum, { cost }) => sum + cost, 0) * 100) / 100;
-  const most = items[0]?.cost ?? 0;
-  return { items, total, word: wordFor(most, total) };
+  const word = wordFor(all[0]?.cost ?? 0, sumOf(all));
+  if (known) return { items: all, total: sumOf(all), word };
+  const items = all.filter((item) => item !== shapes);
+  return { items, total: sumOf(items), word: word === 'easy' ? word : null };
 }
+
+const sumOf = (items: readonly PartDifficultyItem[]): number =>
+  Math.round(items.reduce((sum, { cost }) => sum + cost, 0) * 100) / 100;
 
 /** So many places are named: what to practise this week is no more. */
 const MOST_SAID = 3;
@@ -70,12 +78,13 @@ const SAID: Readonly<Record<PartEase, string>> = {
 };
 
 /**
- * `For Ines it takes practice: bar 12, from C to E7 in one beat; four new shapes: F, C7, Gm and 1 more.` The dearest two or
- * three items; of what is easy only what asks most.
+ * `For Ines it takes practice: bar 12, from C to E7 in one beat; four shapes not played here yet: F, C7, Gm and one more.`
+ * The dearest two or three items; of what is easy only what asks most.
  */
 export function say({ word, items }: Pick<PartDifficulty, 'word' | 'items'>, name: string): string {
   const named = items.slice(0, word === 'easy' ? 1 : MOST_SAID).map(({ brief }) => brief);
   const before = word === 'easy' ? '; what asks most: ' : ': ';
+  if (word === null) return `What asks most of ${name}: ${named.join('; ')}.`;
   const places = named.length === 0 ? '' : `${before}${named.join('; ')}`;
   return `For ${name} ${SAID[word]}${places}.`;
 }
