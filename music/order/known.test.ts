@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { read as readChord } from '../pitch/chord-symbol.ts';
-import { ahead, of, sayAhead, type PlayedPart } from './known.ts';
+import { ahead, of, sayAhead, withLine, type PlayedPart } from './known.ts';
 
 const FINGERS = [1, 3, 5];
 
@@ -39,17 +39,32 @@ describe('the shapes of a service to come', () => {
     expect(shapes.map(({ known }) => known)).toEqual([true, false, false]);
   });
 
+  it('follow a line as it is played now: as if the whole were found anew', () => {
+    const met = of([part('past', C, F)]);
+    const found = ahead([part('a', C, F), part('b', F, G)], met);
+    const bySign = (shapes: ReturnType<typeof ahead>) =>
+      shapes.map((shape) => JSON.stringify({ ...shape, songs: [...shape.songs].sort() })).sort();
+    for (const now of [part('b', F_HIGH), part('b', C, G), part('a', G), part('a')]) {
+      const all = now.song === 'a' ? [now, part('b', F, G)] : [part('a', C, F), now];
+      expect(bySign(withLine(found, now, met))).toEqual(bySign(ahead(all, met)));
+    }
+  });
+
   it('are counted, and the new ones are named', () => {
     const met = of([part('past', C, F)]);
     const say = (...parts: PlayedPart[]) => sayAhead(ahead(parts, met), 'Joel', 'Sunday');
-    expect(say(part('a', C, F, G))).toBe('Joel knows two of Sunday’s three shapes. New: G.');
-    expect(say(part('a', C, F_HIGH, G))).toBe(
-      'Joel knows one of Sunday’s three shapes. New: F and G.',
+    expect(say(part('a', C, F, G))).toBe(
+      'Joel has played two of Sunday’s three shapes here. Not played here yet: G.',
     );
-    expect(say(part('a', C, F))).toBe('Joel knows all of Sunday’s two shapes.');
-    expect(say(part('a', C))).toBe('Joel knows Sunday’s one shape.');
-    expect(say(part('a', G))).toBe('Sunday’s one shape is new to Joel.');
-    expect(say(part('a', G, F_HIGH))).toBe('All of Sunday’s two shapes are new to Joel.');
+    expect(say(part('a', C, F_HIGH, G))).toBe(
+      'Joel has played one of Sunday’s three shapes here. Not played here yet: F and G.',
+    );
+    expect(say(part('a', C, F))).toBe('Joel has played all of Sunday’s two shapes here.');
+    expect(say(part('a', C))).toBe('Joel has played Sunday’s one shape here.');
+    expect(say(part('a', G))).toBe('Joel has not played Sunday’s one shape here yet.');
+    expect(say(part('a', G, F_HIGH))).toBe(
+      'Joel has not played any of Sunday’s two shapes here yet.',
+    );
     expect(say()).toBe('');
   });
 });

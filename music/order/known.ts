@@ -35,14 +35,43 @@ export interface ShapeAhead extends Omit<KnownShape, 'songs'> {
   readonly known: boolean;
 }
 
+/**
+ * The shapes of a service with one line of it as it is played now, and what somebody has met: for a screen on which that
+ * line was just changed.
+ * @param shapes as they were found for the whole service
+ * @param now the line, called as the shapes call it, and its part
+ */
+export function withLine(
+  shapes: readonly ShapeAhead[],
+  now: PlayedPart,
+  met: readonly KnownShape[],
+): ShapeAhead[] {
+  const found = new Map<string, ShapeAhead>();
+  const signs = new Set(met.map(signOf));
+  const others = shapes.map((shape) => ({
+    ...shape,
+    songs: shape.songs.filter((song) => song !== now.song),
+  }));
+  for (const shape of [...others.filter(({ songs }) => songs.length > 0), ...ahead([now], met)]) {
+    const sign = signOf(shape);
+    const songs = [...(found.get(sign)?.songs ?? []), ...shape.songs];
+    found.set(sign, { ...shape, songs, known: signs.has(sign) });
+  }
+  return [...found.values()];
+}
+
+/** The same chord, notes and fingers are one shape. */
+const signOf = ({ chord, notes, fingers }: Omit<KnownShape, 'songs'>): string =>
+  JSON.stringify([chord, notes, fingers]);
+
 /** The shapes of parts to come in the order they come, each once: the same chord, notes and fingers as one met before are known. */
 export function ahead(parts: readonly PlayedPart[], met: readonly KnownShape[]): ShapeAhead[] {
-  const before = new Set(met.map(({ chord, notes, fingers }) => JSON.stringify([chord, notes, fingers]))); // prettier-ignore
+  const before = new Set(met.map(signOf));
   const found = new Map<string, ShapeAhead>();
   for (const { song, part } of parts) {
     for (const { chord, notes, fingers } of part.shapes) {
       const said = sayChord(chord);
-      const sign = JSON.stringify([said, notes, fingers]);
+      const sign = signOf({ chord: said, notes, fingers });
       const songs = [...new Set([...(found.get(sign)?.songs ?? []), song])];
       found.set(sign, { chord: said, notes, fingers, songs, known: before.has(sign) });
     }
@@ -51,19 +80,20 @@ export function ahead(parts: readonly PlayedPart[], met: readonly KnownShape[]):
 }
 
 /**
- * How many of the shapes to come somebody has met, and which are new.
+ * How many of the shapes to come somebody has played in services that are over, and which not yet. What else they can
+ * play is not known, so no chord is called new.
  * @param whose `Joel`
  * @param where whose shapes they are: `Sunday`
- * @returns `Joel knows nine of Sunday’s eleven shapes. New: A♭, F7.`; empty where there are none
+ * @returns `Joel has played nine of Sunday’s eleven shapes here. Not played here yet: A♭ and F7.`; empty where there are none
  */
 export function sayAhead(shapes: readonly ShapeAhead[], whose: string, where: string): string {
   const fresh = shapes.filter(({ known }) => !known);
   const [all, met] = [shapes.length, shapes.length - fresh.length];
   if (all === 0) return '';
   const of = `${where}’s ${all === 1 ? 'one shape' : `${numberWord(all)} shapes`}`;
-  if (fresh.length === 0) return `${whose} knows ${all === 1 ? of : `all of ${of}`}.`;
-  if (met === 0)
-    return all === 1 ? `${of} is new to ${whose}.` : `All of ${of} are new to ${whose}.`;
+  const has = `${whose} has`;
+  if (fresh.length === 0) return `${has} played ${all === 1 ? of : `all of ${of}`} here.`;
+  if (met === 0) return `${has} not played ${all === 1 ? of : `any of ${of}`} here yet.`;
   const names = [...new Set(fresh.map(({ chord }) => chord))];
-  return `${whose} knows ${numberWord(met)} of ${of}. New: ${listed(names)}.`;
+  return `${has} played ${numberWord(met)} of ${of} here. Not played here yet: ${listed(names)}.`;
 }

@@ -193,7 +193,7 @@ describe('What a player plays of one song', () => {
   it('says what of it they have met, from the services that are over', async () => {
     const { page, context } = await openPage(browser, { viewport: LAPTOP });
     await openLine(page, /Amazing Grace/);
-    await page.getByText(/^All of Sunday’s .* shapes are new to Ines\./).waitFor();
+    await page.getByText(/^Ines has not played any of Sunday’s .* shapes here yet\./).waitFor();
     await context.close();
   });
 });

@@ -1,17 +1,22 @@
 import { SvelteMap } from 'svelte/reactivity';
-import { Known } from '#music';
+import { Known, type ShapeAhead } from '#music';
 import type { Member, ShapesAhead } from '#server/contract/members.ts';
 import { findShapesAhead } from '#web/api/services.ts';
 import { sayWeekday } from './dates.ts';
+import type { ServiceEase } from './service-ease.svelte.ts';
+import { readerOf } from './service-week.ts';
 import type { ServicePage } from './service.svelte.ts';
 
-/** Which shapes of a service its keyboard players know already. */
+/** Which shapes of a service its keyboard players have played here already. */
 export class ServiceAhead {
   readonly #page: ServicePage;
+  readonly #ease: ServiceEase;
   readonly #found = new SvelteMap<string, ShapesAhead>();
 
-  constructor(page: ServicePage) {
+  /** @param ease what is played of the song in hand as it stands now: what is kept follows later */
+  constructor(page: ServicePage, ease: ServiceEase) {
     this.#page = page;
+    this.#ease = ease;
   }
 
   /** As the service is kept; what was found before stands until then, and where nothing can be found. */
@@ -22,17 +27,30 @@ export class ServiceAhead {
     }
   }
 
-  /** `Joel knows nine of Sunday’s eleven shapes. New: A♭, F7.`; empty where it is not known. */
-  say({ id, name }: Pick<Member, 'id' | 'name'>): string {
+  /**
+   * `Joel has played nine of Sunday’s eleven shapes here. Not played here yet: A♭ and F7.`; empty where it is not known,
+   * and for an advanced player, to whom no chord is news.
+   */
+  say(member: Member): string {
     const { service } = this.#page;
-    const found = this.#found.get(id);
-    return service && found ? Known.sayAhead(found.shapes, name, sayWeekday(service.date)) : '';
+    if (!service || isAdvanced(member)) return '';
+    return Known.sayAhead(this.#shapesOf(member.id), member.name, sayWeekday(service.date));
   }
 
-  /** The new shapes of one line of the order, each chord once. */
-  newIn(member: string, item: string): string[] {
-    const shapes = this.#found.get(member)?.shapes ?? [];
-    const fresh = shapes.filter(({ songs, known }) => !known && songs.includes(item));
+  /** The shapes of one line of the order that they have not played here yet, each chord once. */
+  newIn(member: Member, item: string): string[] {
+    if (isAdvanced(member)) return [];
+    const fresh = this.#shapesOf(member.id).filter(
+      ({ songs, known }) => !known && songs.includes(item),
+    );
     return [...new Set(fresh.map(({ chord }) => chord))];
   }
+
+  #shapesOf(member: string): readonly ShapeAhead[] {
+    const found = this.#found.get(member)?.shapes ?? [];
+    const now = this.#ease.now(member);
+    return found.length > 0 && now ? Known.withLine(found, now, now.known) : found;
+  }
 }
+
+const isAdvanced = (member: Member): boolean => readerOf(member, 'keys').level === 'advanced';
