@@ -100,12 +100,12 @@ export function sayEnding(
 const ONCE = 'the last chord once, and hold it';
 const BROADEN = 'broaden into the last bar';
 
-/** For whoever holds all along: the ending is a matter of how loud, and of the last chord. */
+/** For whoever holds all along: a quiet ending is a matter of how loud, a broad one of the others; both of the last chord. */
 export function sayHeldEnding(score: Score, section: Section, ending: Ending): string {
   const start = `from ${barOf(score, endingFrom(score, section))}`;
   return ending === 'quiet'
     ? `quiet ending: ${start} softer; hold the last chord until all let go`
-    : `broad ending: ${start} full; ${BROADEN}; hold the last chord until all let go`;
+    : `broad ending: ${start} the others play full and ${BROADEN}; you hold your last chord with them until all let go`;
 }
 
 /** For whoever sings. */

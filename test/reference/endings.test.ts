@@ -226,7 +226,7 @@ describe('whoever has no notes of their own for it', () => {
       'verse 7, quiet ending: from bar 13 softer; hold the last chord until all let go',
     ]);
     expect(words({}, 'broad')).toEqual([
-      'verse 7, broad ending: from bar 13 full; broaden into the last bar; hold the last chord until all let go',
+      'verse 7, broad ending: from bar 13 the others play full and broaden into the last bar; you hold your last chord with them until all let go',
     ]);
   });
 
