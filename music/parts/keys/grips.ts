@@ -21,7 +21,8 @@ const LITTLE = 5;
 /**
  * The keys under a hand at each of its notes; null at a rest, and where there are more keys than fingers. Notes of the shape
  * that is held under their chord, together or in turn, are one grip, the whole shape. All else is what is struck; a single
- * note that the right hand reaches above its shape is the little finger's.
+ * note that the right hand reaches above its shape is the little finger's, and the top of the shape, where it comes back to
+ * that alone, has another.
  *
  * Fingers that somebody has met on the first rung stay on the right hand's second, which has the same shapes. Single notes of
  * the left hand are a line (`leftFingers`): were every root the little finger's, steps from root to root would be one
@@ -54,6 +55,12 @@ export function gripsOf(
   const underChord = (chord: number) =>
     notes.filter((_, i) => inLine.has(i)).filter((note) => chordAt(note) === chord).flatMap(({ pitches }) => pitches); // prettier-ignore
   const places = chords.map((_, chord) => (inLine.size > 0 ? underChord(chord) : []));
+  const isReached = (note: Note | undefined): boolean => {
+    const [only] = note?.pitches ?? [];
+    const top = note && own[chordAt(note)]?.notes.at(-1);
+    const isAlone = hand === 'right' && note?.pitches.length === 1;
+    return isAlone && only !== undefined && top !== undefined && midiOf(only) > midiOf(top);
+  };
   return notes.map((note, i) => {
     const struck = new Set(note.pitches.map(midiOf));
     if (struck.size === 0 || struck.size > FINGERS || struck.size < note.pitches.length)
@@ -64,10 +71,10 @@ export function gripsOf(
       return same({ notes: note.pitches, given: [finger], place: places[chordAt(note)] ?? [] });
     const keys = grip?.notes.map(midiOf) ?? [];
     const isHeld = [...struck].every((key) => keys.includes(key));
-    if (isHeld && grip) return same(grip);
+    // Back from a note above the shape to its top: the little finger has just struck, so another one comes.
+    const isBack = struck.has(Math.max(...keys)) && struck.size === 1 && isReached(notes[i - 1]);
+    if (isHeld && grip && !(isBack && grip.given === null)) return same(grip);
     // The hand opens: no other finger comes to lie above the little one.
-    const isAbove =
-      hand === 'right' && struck.size === 1 && Math.min(...struck) > Math.max(...keys);
-    return same({ notes: note.pitches, given: isAbove && keys.length > 0 ? [LITTLE] : null });
+    return same({ notes: note.pitches, given: isReached(note) ? [LITTLE] : null });
   });
 }

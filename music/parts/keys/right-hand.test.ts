@@ -102,21 +102,19 @@ describe('fills at the ends of phrases', () => {
       'E4+G4+C5 4 | G4+B4+D5 4 | E4+G4+C5 2 | (E5 2) | G4+B4+D5 4 | E4+G4+C5 4',
     );
   });
+});
 
-  it.each(HYMN_FILES)('take another finger for another key: %s', (file) => {
+describe.each([3, 4] as const)('single notes in a row on step %i', (right) => {
+  it.each(HYMN_FILES)('take another finger for another key (common practice): %s', (file) => {
     // A finger that is not shown is the one that was last shown on its key.
     const shown = new Map<string, number>();
-    const [third, fourth] = [3, 4].map((right) =>
-      rightOf(partOf(hymn(file), { right: right as 3 | 4, texture: 6 })),
-    );
-    const isFill = ({ at, soft }: Note) => soft && third?.every((each) => each.at !== at);
-    const notes = (fourth ?? []).map((note) => {
+    const notes = rightOf(partOf(hymn(file), { right, texture: 6 })).map((note) => {
       note.pitches.forEach((pitch, i) => shown.set(pitch, note.fingers?.[i] ?? shown.get(pitch) ?? 0)); // prettier-ignore
       return { ...note, own: note.pitches.map((pitch) => shown.get(pitch)) };
     });
     notes.forEach((note, i) => {
       const next = notes[i + 1];
-      if (!note.soft || !next?.soft || !(isFill(note) || isFill(next))) return;
+      if (note.pitches.length !== 1 || next?.pitches.length !== 1) return;
       const isRepeated = note.pitches[0] === next.pitches[0];
       expect(note.own[0] === next.own[0], `at ${note.at}`).toBe(isRepeated);
     });
