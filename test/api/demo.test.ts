@@ -133,6 +133,25 @@ describe('The demo of a fresh install', () => {
     expect(leads.some(({ playedIn }) => Object.keys(playedIn).length > 0)).toBe(true);
   });
 
+  it('has somebody at the keys with a usual pedal, who sees it on the sheets', async () => {
+    const { api } = await freshInstall();
+    const members = await list<Member>(api, 'members');
+    const pedals = members.filter(({ levels }) => levels.pedal !== undefined);
+    expect(pedals.map(({ name, levels }) => [name, levels.pedal])).toEqual([
+      ['Marit', 'intermediate'],
+    ]);
+    const service = (await servicesOf(api)).find(({ people }) =>
+      people.some(({ member, roles }) => member === pedals[0]?.id && roles.includes('keys')),
+    );
+    const parts = await api.get(`/api/services/${service?.id}/pages/${pedals[0]?.id}/parts`);
+    const atKeys = (parts.body.pages as { part?: { role: string; rungs?: { pedal: number } } }[])
+      .flatMap(({ part }) => part ?? [])
+      .filter(({ role }) => role === 'keys');
+    expect(atKeys.length).toBeGreaterThan(3);
+    expect(atKeys.every(({ rungs }) => rungs?.pedal === 1)).toBe(true);
+    expect(JSON.stringify(atKeys)).toContain('"pedal":"down"');
+  });
+
   it('is planned with textures that build, passes of its own led by another, and a voice of the week', async () => {
     const { api } = await freshInstall();
     const members = await list<Member>(api, 'members');
