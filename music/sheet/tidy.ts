@@ -8,6 +8,7 @@ import {
   type SvgNode,
 } from './svg-tree.ts';
 import { BLEED, type textSizes } from './engraver.ts';
+import { withPedalRow } from './pedal-row.ts';
 import { tempoText } from './tempo-text.ts';
 
 /** One system as it is put on the page. */
@@ -201,9 +202,10 @@ export function tidy(pages: readonly string[], sizes: Sizes, pixel: number): Tid
       .split(' ')
       .map(Number);
     const bottom = lowestStaffLine(drawing);
-    const body = drawing.children.flatMap((child) => tidyNode(child, '', sizes, bottom));
+    const tidied = drawing.children.flatMap((child) => tidyNode(child, '', sizes, bottom));
+    const { body, down } = withPedalRow(tidied);
     const wide = width + BLEED.left + BLEED.right;
-    const high = height + sizes.bottom;
+    const high = height + down + sizes.bottom;
     const svg = writeSvg({
       name: 'svg',
       attributes: {

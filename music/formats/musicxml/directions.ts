@@ -25,13 +25,22 @@ function jumpXml(jump: Jump, context: VoiceContext): Xml {
   );
 }
 
-function pedalXml(pedal: keyof typeof PEDAL, context: VoiceContext, file: boolean): Xml {
+/**
+ * Signs of the pedal are printed under the lowest staff, whichever hand they go with. In a file they stay with their note.
+ * @param lowest number of that staff in the part; null: it has one
+ */
+function pedalXml(
+  pedal: keyof typeof PEDAL,
+  context: VoiceContext,
+  lowest: number | null,
+  file: boolean,
+): Xml {
   const sign = el('pedal', { type: PEDAL[pedal], line: 'no', sign: 'yes' });
   return el(
     'direction',
     { placement: 'below' },
     el('direction-type', {}, sign),
-    place(context, file),
+    place(file ? context : { ...context, staff: lowest }, file),
   );
 }
 
@@ -39,6 +48,7 @@ function pedalXml(pedal: keyof typeof PEDAL, context: VoiceContext, file: boolea
 export function lastPedal(
   voices: readonly { readonly voice: Voice; readonly context: VoiceContext }[],
   voice: Voice,
+  lowest: number | null,
   file: boolean,
 ): Xml | false {
   const last = voices
@@ -49,11 +59,18 @@ export function lastPedal(
         found && found.at > note.at ? found : { at: note.at, is, up: note.pedal === 'up', context },
       null,
     );
-  return last !== null && !last.up && last.is === voice && pedalXml('up', last.context, file);
+  return (
+    last !== null && !last.up && last.is === voice && pedalXml('up', last.context, lowest, file)
+  );
 }
 
 /** What stands over or under a note and is no part of it: ways through the song, words, the pedal. */
-export function directionsOf(note: Note, context: VoiceContext, file: boolean): Xml[] {
+export function directionsOf(
+  note: Note,
+  context: VoiceContext,
+  lowest: number | null,
+  file: boolean,
+): Xml[] {
   const found: Xml[] = [];
   for (const sign of file ? (note.signs ?? []) : []) {
     const jump = jumpOfSign(sign);
@@ -70,7 +87,7 @@ export function directionsOf(note: Note, context: VoiceContext, file: boolean): 
       ),
     );
   }
-  if (note.pedal) found.push(pedalXml(note.pedal, context, file));
+  if (note.pedal) found.push(pedalXml(note.pedal, context, lowest, file));
   return found;
 }
 

@@ -200,6 +200,7 @@ export function measureXml(part: PartContext, index: number): Xml {
       (at) => inForce(score.keys, bar.at + at).signature,
     ),
   );
+  const lowest = part.staves.length > 1 ? part.staves.length : null;
   const lanes = part.voices.map(({ voice, bars, context }, order) => {
     const signs = staffSigns[part.staves.indexOf(voice.staff)];
     const lane = (bars[index] ?? []).flatMap((piece) => {
@@ -210,12 +211,12 @@ export function measureXml(part: PartContext, index: number): Xml {
           : [];
       return [
         ...due.map(({ chord, at }) => chordXml(part, chord, at, (at - starts) / part.perDivision)),
-        piece.first && directionsOf(piece.note, context, part.file),
+        piece.first && directionsOf(piece.note, context, lowest, part.file),
         ...noteXml(piece, signs?.get(piece) ?? new Map(), context, starts),
       ];
     });
     const isLast = index === score.bars.length - 1;
-    return isLast ? [...lane, lastPedal(part.voices, voice, part.file)] : lane;
+    return isLast ? [...lane, lastPedal(part.voices, voice, lowest, part.file)] : lane;
   });
   const length = text('duration', bar.length / part.perDivision);
   const content = lanes.flatMap((lane, order) =>
