@@ -1,6 +1,6 @@
 import { FRETS_IN_HAND } from '../hand/bass-hand.ts';
 import { HAND_CAUTIONS, LOUDNESS } from '../hand/cautions.ts';
-import { midiOf, noteOf } from '../pitch/pitch.ts';
+import { midiOf } from '../pitch/pitch.ts';
 import { ENGLISH, type Says } from '../pitch/says.ts';
 import { counted, listed, sayTimes } from '../score/number-words.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
