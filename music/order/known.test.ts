@@ -44,6 +44,8 @@ describe('the shapes of a service to come', () => {
     const found = ahead([part('a', C, F), part('b', F, G)], met);
     const bySign = (shapes: ReturnType<typeof ahead>) =>
       shapes.map((shape) => JSON.stringify({ ...shape, songs: [...shape.songs].sort() })).sort();
+    const order = withLine(found, part('a', C, F, F_HIGH), met).map(({ chord }) => chord);
+    expect(order, 'in the order they were found').toEqual(['C', 'F', 'G', 'F']);
     for (const now of [part('b', F_HIGH), part('b', C, G), part('a', G), part('a')]) {
       const all = now.song === 'a' ? [now, part('b', F, G)] : [part('a', C, F), now];
       expect(bySign(withLine(found, now, met))).toEqual(bySign(ahead(all, met)));

@@ -52,12 +52,12 @@ export function withLine(
     ...shape,
     songs: shape.songs.filter((song) => song !== now.song),
   }));
-  for (const shape of [...others.filter(({ songs }) => songs.length > 0), ...ahead([now], met)]) {
+  for (const shape of [...others, ...ahead([now], met)]) {
     const sign = signOf(shape);
     const songs = [...(found.get(sign)?.songs ?? []), ...shape.songs];
     found.set(sign, { ...shape, songs, known: signs.has(sign) });
   }
-  return [...found.values()];
+  return [...found.values()].filter(({ songs }) => songs.length > 0);
 }
 
 /** The same chord, notes and fingers are one shape. */

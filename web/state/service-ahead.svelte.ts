@@ -12,6 +12,7 @@ export class ServiceAhead {
   readonly #page: ServicePage;
   readonly #ease: ServiceEase;
   readonly #found = new SvelteMap<string, ShapesAhead>();
+  #asked = 0;
 
   /** @param ease what is played of the song in hand as it stands now: what is kept follows later */
   constructor(page: ServicePage, ease: ServiceEase) {
@@ -19,10 +20,12 @@ export class ServiceAhead {
     this.#ease = ease;
   }
 
-  /** As the service is kept; what was found before stands until then, and where nothing can be found. */
+  /** As the service is kept; what was found before stands until then, and where nothing can be found. The last to ask counts. */
   async fetch(members: readonly Pick<Member, 'id'>[]): Promise<void> {
+    const asked = (this.#asked += 1);
     for (const { id } of members) {
       const answer = await findShapesAhead(this.#page.id, id);
+      if (asked !== this.#asked) return;
       if (answer.ok) this.#found.set(id, answer.value);
     }
   }
