@@ -20,11 +20,17 @@ export interface LaidOut {
   readonly count: PartCount;
 }
 
+/** Whether a song has its words alone: nothing in it has a key to be read in, and nothing can be played from it. */
+export const isWordsOnly = ({ untimed, chords }: Pick<Score, 'untimed' | 'chords'>): boolean =>
+  untimed === true && chords.length === 0;
+
 /** What a part of words without time says instead. */
 export const noRhythm = (score: Score): Failure =>
   failure({
     code: 'no-rhythm',
-    message: `“${score.facts.title}” has words and chords but no rhythm, so it cannot be written as notes: play it from the words.`,
+    message: isWordsOnly(score)
+      ? `“${score.facts.title}” has words alone, without chords and without rhythm, so there is nothing to write as notes: follow the words.`
+      : `“${score.facts.title}” has words and chords but no rhythm, so it cannot be written as notes: play it from the words.`,
   });
 
 /** Fails where there is nothing to write out as notes: no bars (`no-music`), or words without time (`no-rhythm`). */

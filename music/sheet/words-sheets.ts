@@ -14,7 +14,7 @@ import {
 } from '../parts/arrangement.ts';
 import { ENDING_IN_WORDS } from '../parts/endings.ts';
 import { sayBars } from '../parts/introduction.ts';
-import { layOut } from '../parts/laid-out.ts';
+import { isWordsOnly, layOut } from '../parts/laid-out.ts';
 import { sayLoop } from '../parts/loop-words.ts';
 import { sayOrder } from '../parts/order-words.ts';
 import { leadOf } from '../parts/pass-leads.ts';
@@ -29,11 +29,15 @@ import { score as transposed } from '../score/transpose.ts';
 import { calledIn, tempoOf, type SheetHeading } from './sheet.ts';
 import type { ChordOver, WordsLine, WordsPass, WordsPiece, WordsSheet } from './words-sheet.ts';
 
+export { isWordsOnly } from '../parts/laid-out.ts';
+
 export interface WordsSheetOptions {
   /** How this player reads it in another key; missing or null: as it sounds. */
   readonly played?: PlayedKey | null;
   /** Who leads the singing where a pass names nobody, by name. */
   readonly names?: { readonly lead?: string | null };
+  /** It stands on the page already why nothing is written as notes; of a song without chords that says all. */
+  readonly isExplained?: boolean;
 }
 
 /** A song laid out for reading: timed with its introduction before it, untimed as it is. */
@@ -54,7 +58,7 @@ export function of(
   score: Score,
   arrangement: Arrangement,
   player: Pick<Player, 'name' | 'role' | 'names'>,
-  { played = null, names }: WordsSheetOptions = {},
+  { played = null, names, isExplained = false }: WordsSheetOptions = {},
 ): Result<WordsSheet> {
   const sounding = { ...arrangement, key: played?.sounds ?? arrangement.key };
   const found = layFor(score, sounding, saysIn(player.names));
@@ -73,7 +77,7 @@ export function of(
       usual: names?.lead ?? null,
       names: player.names,
     }),
-    remarks: remarksOn(laid.score, passes),
+    remarks: remarksOn(laid.score, passes, isExplained),
     cautions: [],
     credits: creditsOf(score),
   });
@@ -101,7 +105,7 @@ function headingOf(
   played: PlayedKey | null,
 ): SheetHeading {
   const meter = score.meters[0]?.meter;
-  const key = played?.plays ?? score.keys[0]?.key;
+  const key = isWordsOnly(score) ? undefined : (played?.plays ?? score.keys[0]?.key);
   const time = score.facts.other.find(([label]) => score.untimed && label === 'time')?.[1] ?? '';
   return {
     title: score.facts.title,
@@ -262,7 +266,7 @@ function newKey(score: Score, before: SungPass | undefined, pass: SungPass): str
 }
 
 /** What the song does not say, in words, so that nobody looks for it. */
-function remarksOn(score: Score, passes: readonly SungPass[]): string[] {
+function remarksOn(score: Score, passes: readonly SungPass[], isExplained: boolean): string[] {
   const names = (which: (pass: SungPass) => boolean): string[] => [
     ...new Set(passes.filter(which).map(({ name }) => name)),
   ];
@@ -273,15 +277,16 @@ function remarksOn(score: Score, passes: readonly SungPass[]): string[] {
   const played = passes.filter(has);
   const remarks: string[] = [];
   if (score.chords.length === 0) {
-    remarks.push(
-      'This song has no chords, and none can be found in it: only its words stand here.',
-    );
+    if (!isExplained)
+      remarks.push(
+        'This song has no chords, and none can be found in it: only its words stand here.',
+      );
   } else if (bare.length > 0) {
     const model = played.find(({ section }) => section.kind === 'verse') ?? played[0];
     const like = model ? `; ${model.name} has` : '';
     remarks.push(`${listed(bare)} ${bare.length === 1 ? 'has' : 'have'} no chords of ${bare.length === 1 ? 'its' : 'their'} own${like}.`); // prettier-ignore
   }
-  if (text.length > 0) {
+  if (text.length > 0 && score.chords.length > 0) {
     remarks.push(`The words of ${listed(text)} do not stand under the notes of this song, so no chords stand over them: sing and play them like the verses before.`); // prettier-ignore
   }
   return remarks;

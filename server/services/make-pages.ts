@@ -1,4 +1,4 @@
-import { PlayedKeys, type NamedNotes, type PageRequest } from '#music';
+import { PlayedKeys, WordsSheets, type NamedNotes, type PageRequest } from '#music';
 import type { Page, PagesQuery, PersonPages } from '../contract/pages.ts';
 import type { PlainPage } from '../contract/person-parts.ts';
 import type { Renderer } from '../render/renderer.ts';
@@ -34,7 +34,7 @@ export function tonicsOf(played: string | undefined): Map<string, string> {
 /** The tonics this person can read an item in, the sounding one first; none where there is no choice. */
 function readsOf({ book, person, member }: PersonPlan, item: StoredItem): string[] {
   const song = item.song === null ? undefined : book.songs.get(item.song);
-  if (!song) return [];
+  if (!song || WordsSheets.isWordsOnly(song.score)) return [];
   const { key } = arrangementOf(item, song);
   const others = person.roles.flatMap((role) =>
     PlayedKeys.choices(key, member.instruments, role).map(({ plays }) => plays.tonic),

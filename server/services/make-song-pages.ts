@@ -41,8 +41,11 @@ export interface SongPages {
 const BY_WORDS: readonly Role[] = ['guitar', 'drums', 'leader'];
 
 /** What this player could read more easily, where nobody chose a key for them. */
-function offerFor({ tonic, arrangement }: Omit<SongPages, 'page'>, player: Player) {
-  const offer = tonic === undefined ? EasierKeys.easierKey(arrangement.key, player) : null;
+function offerFor({ tonic, arrangement, score }: Omit<SongPages, 'page'>, player: Player) {
+  const offer =
+    tonic === undefined && !WordsSheets.isWordsOnly(score)
+      ? EasierKeys.easierKey(arrangement.key, player)
+      : null;
   return offer ? { offer } : {};
 }
 
@@ -54,7 +57,8 @@ function wordsPage(
 ): PlainPage {
   const place = { item: song.item, title: song.title, role: player.role };
   const names = { lead: song.team.lead ?? null };
-  const written = WordsSheets.of(song.score, song.arrangement, player, { played, names });
+  const isExplained = remarks.length > 0;
+  const written = WordsSheets.of(song.score, song.arrangement, player, { played, names, isExplained }); // prettier-ignore
   if (!written.ok) {
     const reason = remarks[0] ?? written.problems[0]?.message ?? 'There is no sheet for this song.';
     return { kind: 'none', ...place, reason };
@@ -73,7 +77,9 @@ export function partOf(
 ): { readonly played: PlayedKey | null; readonly built: Result<Part> | null } {
   const { role, instruments = {} } = player;
   const played =
-    tonic === undefined ? null : PlayedKeys.of(arrangement.key, tonic, instruments, role);
+    tonic === undefined || WordsSheets.isWordsOnly(score)
+      ? null
+      : PlayedKeys.of(arrangement.key, tonic, instruments, role);
   if (BY_WORDS.includes(role)) return { played, built: null };
   const key = played?.plays ?? arrangement.key;
   return { played, built: Parts.build(score, { ...arrangement, key }, player, team) };

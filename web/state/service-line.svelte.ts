@@ -3,6 +3,7 @@ import {
   Intervals,
   Keys,
   PlayedKeys,
+  WordsSheets,
   type VoiceRow,
   type Interval,
   type Key,
@@ -85,8 +86,8 @@ export class SongLine implements FitSong, PassesSource {
   readonly usualForm = $derived(this.shelved?.arrangement.form ?? null);
 
   readonly readers: readonly Reader[] = $derived.by(() => {
-    const { key, item } = this;
-    if (!key || !item) return [];
+    const { key, item, score } = this;
+    if (!key || !item || (score && WordsSheets.isWordsOnly(score))) return [];
     return this.#page.members.flatMap((member): Reader[] => {
       const role = readingRole(member);
       if (!role) return [];

@@ -61,6 +61,12 @@ export class ServiceRungs {
     this.#line = line;
   }
 
+  /** Written, or found in its voices: without any, nobody has a part to climb in. */
+  readonly #hasChords: boolean = $derived.by(() => {
+    const { score, density } = this.#line;
+    if (!score || score.untimed) return false;
+    return Reduction.withChords(score, { density }).chords.some(({ chord }) => chord !== null);
+  });
   /** At the keys. */
   readonly players: readonly LadderPlayer[] = $derived.by(() => this.#playersOf('keys'));
   readonly bassPlayers: readonly LadderPlayer[] = $derived.by(() => this.#playersOf('bass'));
@@ -78,7 +84,7 @@ export class ServiceRungs {
 
   #playersOf(role: LadderPlayer['role']): LadderPlayer[] {
     const { item, score } = this.#line;
-    if (!item || !score || score.untimed) return [];
+    if (!item || !score || !this.#hasChords) return [];
     const ladders = LADDERS[role];
     const concerns = (steps: Partial<RungSteps>) =>
       ladders.some(([ladder]) => ladder in steps) || (role === 'keys' && 'pulse' in steps);

@@ -34,6 +34,25 @@ describe('What a player plays of the song in hand', () => {
     rungs = new ServiceRungs(page, new SongLine(page));
   });
 
+  it('is nothing where a tune has no chords, written or to be found', async () => {
+    const found = page.shelf.find('grace');
+    if (!found) throw new Error('the song is there');
+    const { score } = found.song;
+    const voices = score.voices.filter(({ id }) => id === score.melody);
+    const alone = { ...score, voices: voices.map((voice) => ({ ...voice, notes: voice.notes.map((note) => ({ ...note, pitches: note.pitches.slice(-1) })) })), chords: [] }; // prettier-ignore
+    vi.stubGlobal('fetch', (path: string, init: RequestInit) =>
+      /songs\/grace$/.test(path)
+        ? Promise.resolve(Response.json({ id: 'grace', score: alone }))
+        : server.fetch(path, init),
+    );
+    const other = new ServicePage('x');
+    await other.load();
+    other.inHand = 'a';
+    const none = new ServiceRungs(other, new SongLine(other));
+    expect([...none.players, ...none.bassPlayers]).toEqual([]);
+    expect(rungs.players).toHaveLength(1);
+  });
+
   it('is what their levels say until a step is chosen; it goes with the service, and Undo takes it back', async () => {
     expect(rungs.players.map(({ member }) => member.id)).toEqual(['Ines']);
     expect(ines().now).toEqual(ines().usual);
