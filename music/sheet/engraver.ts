@@ -27,6 +27,8 @@ export function scaleOf(measures: PageMeasures): number {
 
 /** Room in a drawing for what stands out of its page (the brace, the last line), in drawing units. */
 export const BLEED = { left: 260, right: 20, bottom: 120 } as const;
+/** Figures above a staff are printed larger than the engraver thinks; moved up by this share of their size they clear stems. */
+const LIFTED = 0.08;
 /** Below figures that are set closer. */
 const CLOSER_BOTTOM = 60;
 
@@ -69,6 +71,8 @@ export function textSizes(measures: PageMeasures, areStacked: boolean) {
   const fingers = fingersOf(measures, areStacked);
   return {
     bottom: fingers === FINGERS.stacked ? CLOSER_BOTTOM : BLEED.bottom,
+    // Figures set closer are hardly larger than the engraver thinks, and nearer to the words above.
+    lifted: fingers === FINGERS.stacked ? 0 : LIFTED,
     aside: fingers.counted * measures.words < KEPT_AWAY * measures.staffSpace ? ASIDE : 0,
     words: measures.words * perPixel,
     chords: measures.words * 0.94 * perPixel,
@@ -118,8 +122,8 @@ export function settings(
     extenderLineMinSpace: 6,
     fingeringScale: fingers.counted,
     // Above and below each figure too. The engraver keeps what it is told: the usual room is said as well.
-    defaultTopMargin: fingers === FINGERS.stacked ? 0.2 : 0.5,
-    defaultBottomMargin: fingers === FINGERS.stacked ? 0.2 : 0.5,
+    defaultTopMargin: fingers === FINGERS.stacked ? 0.25 : 0.5,
+    defaultBottomMargin: fingers === FINGERS.stacked ? 0.25 : 0.5,
     spacingStaff: 5,
     spacingBraceGroup: 4,
     spacingSystem: 3,

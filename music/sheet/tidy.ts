@@ -44,7 +44,7 @@ const KEPT = new Set([
 ]);
 /** Texts by class: their size, and whether they stand on their middle. */
 const TEXT_SIZE: Readonly<
-  Record<string, Exclude<keyof ReturnType<typeof textSizes>, 'aside' | 'bottom'>>
+  Record<string, Exclude<keyof ReturnType<typeof textSizes>, 'aside' | 'bottom' | 'lifted'>>
 > = {
   syl: 'words',
   harm: 'chords',
@@ -56,10 +56,10 @@ const TEXT_SIZE: Readonly<
 };
 
 /**
- * Figures are printed larger than the engraver thinks; moved by this share of their size away from the staff they
+ * Figures below a staff are printed larger than the engraver thinks; moved down by this share of their size they
  * clear stems and lines.
  */
-const FINGER_AWAY = { above: -0.08, below: 0.26 } as const;
+const LOWERED = 0.26;
 
 /** Shorter extenders are left out: a share of the words' size. A hyphen is longer: 0.51 of it on a screen, 0.38 on paper. */
 const EXTENDER_STUB = 0.35;
@@ -76,7 +76,7 @@ function textNodes(element: SvgElement, kind: string, sizes: Sizes, bottom: numb
   // The engraver puts the place on the text or, for a second line, on a tspan.
   const x = Number(element.attributes['x'] ?? 0);
   const given = Number(element.attributes['y'] ?? 0);
-  const away = given > bottom ? FINGER_AWAY.below : FINGER_AWAY.above;
+  const away = given > bottom ? LOWERED : -sizes.lifted;
   const y = Math.round(kind === 'fing' ? given + sizes.fingers * away : given);
   // A stem that goes up stands right of its note, one that goes down left of it.
   const aside = kind === 'fing' ? (given > bottom ? sizes.aside : -sizes.aside) : 0;
