@@ -103,6 +103,8 @@ export interface Sheet {
   readonly credits: readonly string[];
   readonly measures: PageMeasures;
   readonly glyphs: string;
+  /** The right hand is on its third rung or above: a stand puts its pictures away until they are asked for. */
+  readonly knowsShapes?: boolean;
   readonly systems: readonly SheetSystem[];
 }
 
@@ -111,6 +113,9 @@ const RUNG: Readonly<Record<Part['level'], string>> = {
   intermediate: 'second rung',
   advanced: 'third rung',
 };
+
+/** From this rung of the right hand on its shapes are known (ours). */
+const KNOWS_SHAPES = 3;
 
 const NOTE_NAMES: readonly (readonly [ticks: Ticks, note: string])[] = [
   [QUARTER * 4, 'whole'],
@@ -279,6 +284,7 @@ export function of(
     credits: [...facts.credits, ...(facts.rights ? [facts.rights] : [])],
     measures: measuresOf(page),
     glyphs: engraved.glyphs,
+    ...((part.rungs?.right ?? 1) >= KNOWS_SHAPES && { knowsShapes: true }),
     systems: systemsOf(part, verse, engraved),
   };
 }

@@ -34,3 +34,31 @@ export class HiddenOnDevice {
     }
   }
 }
+
+const SHAPES = 'partbook.shapes-shown';
+
+function storedShapes(): boolean {
+  try {
+    return localStorage.getItem(SHAPES) === 'yes';
+  } catch {
+    return false;
+  }
+}
+
+/** Whether hand pictures stand in sheets of those who know the shapes; remembered on this device. */
+export class ShapesOnDevice {
+  #shown = $state(storedShapes());
+
+  get shown(): boolean {
+    return this.#shown;
+  }
+
+  toggle(): void {
+    this.#shown = !this.#shown;
+    try {
+      localStorage.setItem(SHAPES, this.#shown ? 'yes' : 'no');
+    } catch {
+      // They are shown as long as the page is open.
+    }
+  }
+}

@@ -1,4 +1,4 @@
-import { HiddenOnDevice } from './hidden-lines.svelte.ts';
+import { HiddenOnDevice, ShapesOnDevice } from './hidden-lines.svelte.ts';
 import { leafOf, leastGap, leavesOf, type Begins } from './leaves.ts';
 
 /** Keys of a keyboard, a page turner or a clicker. */
@@ -25,6 +25,7 @@ function placeAgain(blocks: readonly StandBlock[], { sheet, at }: StandBlock): n
 /** The pages on the stand: which blocks stand on which page, and turning them. */
 export class Stand {
   readonly hidden = new HiddenOnDevice();
+  readonly shapes = new ShapesOnDevice();
   /** Index of the first block of the page that is open: it stays in sight when pages are laid anew. */
   block = $state(0);
   /** Which way the last turn went: 1, −1, or 0. */

@@ -21,6 +21,8 @@ export interface StaffBlock {
   readonly row: readonly [from: number, to: number] | null;
   /** It goes on with what is before it, without a gap. */
   readonly goesOn: boolean;
+  /** Pictures that stand after the last line of music. */
+  readonly isAfter?: boolean;
 }
 
 /** One line of words: the first of a pass brings its name. A pass that is only named has one without a line. */
@@ -51,6 +53,13 @@ export interface PageRoom {
   readonly width: number;
   /** Size of the words against the usual. */
   readonly text: number;
+  /** Hand pictures of those who know the shapes are put away. */
+  readonly shapesAway?: boolean;
+}
+
+/** How many pictures of the hand are put away in a sheet, if they are at all. */
+export function shapesIn({ systems, knowsShapes = false }: Sheet): number {
+  return knowsShapes ? systems.reduce((sum, { strip }) => sum + strip.length, 0) : 0;
 }
 
 /** Whether hand pictures stand in fours: large letters need more room beside their picture, small ones no less. */
@@ -58,12 +67,27 @@ export function isInFours({ width, text }: PageRoom): boolean {
   return width >= IN_FOURS * Math.max(1, text);
 }
 
-/** The lines of music after the heading, in order, each with the rows of pictures before it. */
+/**
+ * The lines of music after the heading, in order, each with the rows of pictures before it. Where they stand in fours, one
+ * row is before the first line, so that music is on the first page, and the others come after the last.
+ */
 export function staffBlocks(sheet: Sheet, room: PageRoom): StaffBlock[] {
+  const blocks = inOrder(sheet, room);
+  const from = blocks.findIndex(({ row }) => row && row[0] > 0);
+  const line = blocks.findIndex(({ row }) => row === null);
+  if (!isInFours(room) || from < 0 || from > line) return blocks;
+  const others = blocks
+    .slice(from, line)
+    .map((block, i): StaffBlock => ({ ...block, goesOn: i > 0, isAfter: true }));
+  return [...blocks.slice(0, from), ...blocks.slice(line), ...others];
+}
+
+function inOrder(sheet: Sheet, room: PageRoom): StaffBlock[] {
   const many = isInFours(room) ? 4 : 2;
   const most = room.width < WIDE ? 0 : WITH_MUSIC;
+  const isAway = room.shapesAway === true && sheet.knowsShapes === true;
   return sheet.systems.flatMap((system, index): StaffBlock[] => {
-    const count = system.strip.length;
+    const count = isAway ? 0 : system.strip.length;
     const rows = Array.from({ length: Math.ceil(count / many) }, (_, i): StaffBlock => {
       const row = [i * many, Math.min(count, (i + 1) * many)] as const;
       return { system, row, goesOn: i > 0 || index === 0 };
@@ -74,7 +98,8 @@ export function staffBlocks(sheet: Sheet, room: PageRoom): StaffBlock[] {
 }
 
 /** Where a block stands in its sheet: pictures before the line they belong to, whatever rows they are in. */
-function placeOf({ system, row }: StaffBlock): number {
+function placeOf({ system, row, isAfter }: StaffBlock): number {
+  if (row && isAfter) return END / 2 + row[0];
   return system.from + (row ? row[0] / (2 * system.strip.length) : 0.5);
 }
 

@@ -7,6 +7,12 @@ export interface HiddenLines {
   showAll: () => void;
 }
 
+/** Whether a device shows the hand pictures of those who know the shapes. */
+export interface ShownShapes {
+  readonly shown: boolean;
+  toggle: () => void;
+}
+
 /** What sheets need of the stand they lie on. */
 export interface StandLike {
   room: number;
@@ -17,6 +23,8 @@ export interface StandLike {
   readonly spacing: number;
   /** Missing: nothing is put away here, and nothing can be. */
   readonly hidden?: HiddenLines;
+  /** Missing: all pictures are shown, and cannot be put away. */
+  readonly shapes?: ShownShapes;
   lay: (blocks: readonly Block[]) => void;
   measured: (block: number, height: number) => void;
   shows: (block: number) => boolean;
