@@ -86,7 +86,7 @@ function sayHow(bass: BassSong, section: Section, texture: Texture, fromSong: Fr
   }
   const struck = sayStruck(bass, section, texture, both);
   if (mode === 'roots') return [struck, ...kick];
-  const step = 'a step into each new chord on its last beat';
+  const step = 'where there is a beat for it, a step into the next chord';
   if (fromSong !== 'none')
     return [struck, fromSong === 'all' ? SONGS_OWN : `${SONGS_OWN}, else root and fifth`, ...kick];
   return [
@@ -102,7 +102,7 @@ function sayFifth({ score }: BassSong, section: Section, texture: Texture): stri
   const second = secondPlaceOf(meter);
   if (texture === 'swaying' && barLength(meter) === 3 * beat)
     return 'root and fifth in turn, bar by bar';
-  return second === null ? '' : `the fifth from ${second / beat + 1} on`;
+  return second === null ? '' : `in a whole bar the fifth from ${second / beat + 1} on`;
 }
 
 function sayStruck({ score }: BassSong, section: Section, texture: Texture, both: string): string {

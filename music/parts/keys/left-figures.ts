@@ -6,7 +6,7 @@ import type { Rungs } from '../rungs.ts';
 
 /**
  * When the left hand strikes on its rungs. On the first two with the bass of the texture. From the third on it gives a
- * pulse (common practice: trade.md, 12.5): twice a bar, on the first beat and the middle one, while the texture is calm; on
+ * pulse (common practice): twice a bar, on the first beat and the middle one, while the texture is calm; on
  * every felt beat where the texture is full, or leads on and there are no drums, as then the keyboard keeps the pulse.
  * Swaying, the right hand has the other beats, and the left keeps to the bass.
  */
