@@ -98,7 +98,7 @@ function sayEnd({ furthest, side }: VoiceStretch, range: Range, says: Says): str
   return `${sayDistance(far)} ${way} ${says.note(edge)}, the ${end} that sits easily`;
 }
 
-/** What to practise first: what lies outside the range before what lies at its ends, the longest first. */
+/** What to leave alone, then what to practise: what lies outside the range before what lies at its ends, the longest first. */
 export function practiceVoice(
   stretches: readonly VoiceStretch[],
   range: Range,
@@ -110,11 +110,20 @@ export function practiceVoice(
   return hardest.slice(0, MOST).map((stretch, place) => {
     const way = stretch.side === 'high' ? 'up to' : 'down to';
     const words = `${sayBars(stretch)}, ${stretch.side} for ${sayBeats(stretch.felt)}, ${way} ${says.note(stretch.furthest)}, ${sayEnd(stretch, range, says)}.`;
-    return place === 0
+    // Nobody practises what lies outside their voice: more of it only hurts.
+    if (stretch.outside)
+      return `${place === 0 ? 'Do not push' : 'Nor'} ${words}${place === 0 ? ` ${INSTEAD}` : ''}`;
+    return isFirst(hardest, place)
       ? `Practise first: ${words} Softly, and stop before it strains.`
       : `Then: ${words}`;
   });
 }
+
+/** Whether it is the first of those that may be practised. */
+const isFirst = (stretches: readonly VoiceStretch[], place: number): boolean =>
+  stretches.findIndex(({ outside }) => !outside) === place;
+
+const INSTEAD = 'Leave such notes out or sing them an octave lower; another key may sit better.';
 
 /** How full singers are beside what the players play; `leading` and `held` say something else to them. */
 const FULLNESS: Readonly<Record<Texture, string>> = {

@@ -84,8 +84,8 @@ describe('what lies high or low for this voice', () => {
       [16, 'low'],
     ]);
     expect(part.practice).toEqual([
-      'Practise first: bar 2, high for three beats, up to D5, a step above C5, the highest that sits easily. Softly, and stop before it strains.',
-      'Then: bar 3, high for four beats, up to C5, the highest that sits easily.',
+      'Do not push bar 2, high for three beats, up to D5, a step above C5, the highest that sits easily. Leave such notes out or sing them an octave lower; another key may sit better.',
+      'Practise first: bar 3, high for four beats, up to C5, the highest that sits easily. Softly, and stop before it strains.',
     ]);
   });
 

@@ -13,6 +13,7 @@ import {
   type RungSteps as Steps,
   type Score,
   type Texture,
+  type Voice,
 } from '#music';
 import { hymn } from '#test/support/hymn.ts';
 import { HYMN_FILES } from '#test/support/hymns.ts';
@@ -147,7 +148,7 @@ describe('the judge of fingers', () => {
         ...built.score,
         voices: [
           {
-            ...(built.score.voices[2] ?? { id: 'left', name: '', staff: 3, notes: [] }),
+            ...(built.score.voices[2] as Voice),
             notes: [
               { at: 0, length: 1, pitches: ['D2'], fingers: [finger] },
               { at: 1, length: 1, pitches: ['E2'], fingers: [other] },
