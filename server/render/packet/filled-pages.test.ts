@@ -41,6 +41,20 @@ function lowest({ texts, lines }: PdfPage, top: number, foot: number): number {
   return Math.max(...[...written, ...drawn].filter((y) => y > top && y < foot));
 }
 
+/** Between two lines of music, at the least. */
+const LEAST_GAP = 1.5 * MM;
+/** Figures for the fingers of the lowest hand stand this near under its staff. */
+const FIGURES = 20 * MM;
+
+/** Where a line of music ends: with its lowest staff, or the figures for the fingers under that. */
+function lineEnd({ texts }: PdfPage, staff: { readonly top: number; readonly height: number }) {
+  const bottom = staff.top + staff.height;
+  const figures = texts.filter(
+    ({ text, y }) => /^[1-5]$/.test(text) && y > bottom && y < bottom + FIGURES,
+  );
+  return Math.max(bottom, ...figures.map(({ y }) => y));
+}
+
 describe.each(['A4', 'Letter'] as const)('The pages of a sheet on %s', (paper) => {
   describe.each(['usual', 'large'] as const)('in %s print', (print) => {
     const { top, room } = layoutFor(paper, print);
@@ -56,7 +70,7 @@ describe.each(['A4', 'Letter'] as const)('The pages of a sheet on %s', (paper) =
           const free = (feet[i] ?? 0) - top - own;
           const staves = stavesOf(page);
           const first = staves[STAVES(role) - 1];
-          const follows = (first ? first.top + first.height : (ends[i + 1] ?? 0)) - top;
+          const follows = (first ? lineEnd(page, first) : (ends[i + 1] ?? 0)) - top + LEAST_GAP;
           // Half full, unless what follows would not fit there.
           if (own < room / 2) expect(follows, `${said}, page ${i + 1}`).toBeGreaterThan(free);
           // A page without music comes only where it does not fit under the music before it.
