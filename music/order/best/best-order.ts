@@ -14,10 +14,11 @@ import type {
   PlanLine,
   ServicePlan,
 } from './terms.ts';
+import { bareOf, withPins } from './pins.ts';
 import { PRICES } from './terms.ts';
 import { weigh, type WeighedSong, type WeighedWay } from './weigh.ts';
 
-export { bareOf, withPins } from './pins.ts';
+export { bareOf, withPins };
 export { prices, type Price } from './price-words.ts';
 export { MOST_SONGS } from './solve.ts';
 export { weigh, type WeighedSong, type WeighedWay } from './weigh.ts';
@@ -47,7 +48,11 @@ export function best(
 ): BestOrder {
   return bestOf(
     items,
-    items.map((item) => (item.score ? weigh(item as SongToPlan, team) : null)),
+    items.map((item) => {
+      if (!item.score) return null;
+      const song = item as SongToPlan;
+      return withPins(song, weigh(bareOf(song), team), team);
+    }),
     team,
     options,
   );
