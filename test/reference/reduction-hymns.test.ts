@@ -1,19 +1,17 @@
-import { Chord } from 'tonal';
 import { describe, expect, it } from 'vitest';
 import {
   ChordSymbol,
   Keys,
-  Pitches,
   QUARTER,
   Reduction,
   Time,
   Transpose,
   type ChordAt,
   type Score,
-  type Ticks,
 } from '#music';
 import { hymn } from '#test/support/hymn.ts';
 import { HYMN_FILES } from '#test/support/hymns.ts';
+import { includes, namesIn, symbol, triadByTonal } from '#test/support/sounding-chords.ts';
 
 const HYMNS = HYMN_FILES.map((file) => {
   const score = hymn(file);
@@ -27,33 +25,6 @@ const HYMNS = HYMN_FILES.map((file) => {
     alone: Reduction.chords(score, { density: 'alone' }),
   };
 });
-
-function namesIn(score: Score, from: Ticks, to: Ticks): string[] {
-  const sounding = score.voices
-    .flatMap((voice) => Time.soundingNotes(voice))
-    .filter((note) => note.at < to && note.at + note.length > from);
-  return [...new Set(sounding.map((note) => Pitches.noteOf(note.pitch)))];
-}
-
-/** What the library tonal calls exactly these notes, where that is a triad: `CM`, `Dm`, `Bdim`. */
-function triadByTonal(names: readonly string[]): string | null {
-  if (names.length !== 3) return null;
-  const orders = names.map((_, place) => [...names.slice(place), ...names.slice(0, place)]);
-  const found = orders
-    .flatMap((order) => [order, [...order].reverse()])
-    .flatMap((order) => Chord.detect(order));
-  return found.find((name) => /^[A-G][#b]{0,2}(M|m|dim)$/.test(name)) ?? null;
-}
-
-function symbol({ chord }: ChordAt): string {
-  return chord ? ChordSymbol.write({ ...chord, bass: null }) : '';
-}
-
-function includes(a: ChordAt, b: ChordAt): boolean {
-  const tones = ({ chord }: ChordAt) => (chord ? ChordSymbol.tonesOf(chord) : []);
-  const [one, two] = [tones(a), tones(b)];
-  return one.every((tone) => two.includes(tone)) || two.every((tone) => one.includes(tone));
-}
 
 function asTriad(name: string): string {
   return name.replace(/M$/, '');

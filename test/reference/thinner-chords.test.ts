@@ -1,16 +1,8 @@
-import { Chord } from 'tonal';
 import { describe, expect, it } from 'vitest';
-import {
-  ChordSymbol,
-  Pitches,
-  Reduction,
-  Time,
-  type ChordAt,
-  type Score,
-  type Ticks,
-} from '#music';
+import { ChordSymbol, Pitches, Reduction, Time, type ChordAt, type Score } from '#music';
 import { hymn } from '#test/support/hymn.ts';
 import { HYMN_FILES } from '#test/support/hymns.ts';
+import { includes, namesIn, symbol, triadByTonal } from '#test/support/sounding-chords.ts';
 
 type Bar = Score['bars'][number];
 
@@ -35,33 +27,6 @@ const HARD_BARS = [
   { hymn: 'St_Denio', bar: 12, sung: ['A D G', 'A D F#', 'B D G'], chords: 'Dsus4 G', why: 'the tonic on its last beat' }, // prettier-ignore
   { hymn: 'Nun_Danket', bar: 14, sung: ['A C F', 'C E G', 'A C F', 'B D G'], chords: 'F', why: 'the tonic on two beats of four' }, // prettier-ignore
 ] as const;
-
-function namesIn(score: Score, from: Ticks, to: Ticks): string[] {
-  const sounding = score.voices
-    .flatMap((voice) => Time.soundingNotes(voice))
-    .filter((note) => note.at < to && note.at + note.length > from);
-  return [...new Set(sounding.map((note) => Pitches.noteOf(note.pitch)))];
-}
-
-/** What the library tonal calls exactly these notes, where that is a triad: `CM`, `Dm`, `Bdim`. */
-function triadByTonal(names: readonly string[]): string | null {
-  if (names.length !== 3) return null;
-  const orders = names.map((_, place) => [...names.slice(place), ...names.slice(0, place)]);
-  const found = orders
-    .flatMap((order) => [order, [...order].reverse()])
-    .flatMap((order) => Chord.detect(order));
-  return found.find((name) => /^[A-G][#b]{0,2}(M|m|dim)$/.test(name)) ?? null;
-}
-
-function symbol({ chord }: ChordAt): string {
-  return chord ? ChordSymbol.write({ ...chord, bass: null }) : '';
-}
-
-function includes(a: ChordAt, b: ChordAt): boolean {
-  const tones = ({ chord }: ChordAt) => (chord ? ChordSymbol.tonesOf(chord) : []);
-  const [one, two] = [tones(a), tones(b)];
-  return one.every((tone) => two.includes(tone)) || two.every((tone) => one.includes(tone));
-}
 
 /** For how much of a bar (0–1) a thinner set has a chord with all notes of the fuller one, or none but them. */
 function agreeing(thin: readonly ChordAt[], fuller: readonly ChordAt[], bar: Bar): number {
