@@ -51,7 +51,7 @@ export * as Rungs from './parts/rungs.ts';
 export * as RungWords from './parts/rung-words.ts';
 export type { Ladder } from './parts/rung-words.ts';
 export type { OwnRungs, Rungs as RungSteps } from './parts/rungs.ts';
-export { ENDINGS, TEXTURES } from './parts/arrangement.ts';
+export { ENDINGS, MOST_UP, TEXTURES } from './parts/arrangement.ts';
 export type * from './parts/arrangement.ts';
 
 export * as RightHand from './hand/right-hand.ts';
@@ -91,9 +91,13 @@ export type {
   VoiceRow,
 } from './voice/key-fit.ts';
 export * as Congregation from './voice/congregation.ts';
+export { GUIDELINE_IDS } from './voice/congregation.ts';
+export type { Guideline, GuidelineId } from './voice/congregation.ts';
 export * as Harmony from './voice/harmony/line.ts';
 export type { HarmonyLine, HarmonyNote, HarmonyOptions } from './voice/harmony/line.ts';
 export * as Room from './voice/room.ts';
+export { ROOM_GROUP_IDS } from './voice/room-groups.ts';
+export type { KeyInRoom, NoteInRoom, RoomGroupId, RoomShares } from './voice/room.ts';
 export * as Children from './voice/children.ts';
 export * as Cautions from './voice/cautions.ts';
 export type { VoiceCaution } from './voice/cautions.ts';

@@ -20,12 +20,22 @@ export type Texture = (typeof TEXTURES)[number];
 export const ENDINGS = ['quiet', 'broad'] as const;
 export type Ending = (typeof ENDINGS)[number];
 
+/** A change of key inside a song goes no further than a fourth (ours). */
+export const MOST_UP = 5;
+
 /** One time through a section, as it is arranged. */
 export interface ArrangedPass extends Pass {
   /** Missing: held. */
   readonly texture?: Texture;
   /** Missing: it ends as it is played. */
   readonly ending?: Ending;
+  /**
+   * Half steps that this pass stands above the arrangement's key, −`MOST_UP`…`MOST_UP`; below zero: below it.
+   * Missing: in that key.
+   */
+  readonly up?: number;
+  /** Everybody sings the tune, harmony voices too. Missing: in parts. */
+  readonly unison?: true;
   /**
    * Who leads the singing of this pass. What is printed is what stands here: whoever makes a page puts a name in the
    * place of an id. Missing: who leads the song.

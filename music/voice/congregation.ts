@@ -1,12 +1,22 @@
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Range, Singer } from './range.ts';
 
+export const GUIDELINE_IDS = [
+  'psalter-committee',
+  'average-assembly',
+  'upper-limit-d',
+  'as-printed',
+  'one-octave',
+  'over-sixty-five',
+] as const;
+export type GuidelineId = (typeof GUIDELINE_IDS)[number];
+
 /**
  * What someone who knows congregations has written about how high and low they sing. The notes are those of the
  * printed tune: women and children sing them as written, men an octave below, so that one range serves the room.
  */
 export interface Guideline {
-  readonly id: string;
+  readonly id: GuidelineId;
   /** What it says, in a line. */
   readonly words: string;
   /** null: the source names no note there. */

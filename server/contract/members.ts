@@ -32,7 +32,15 @@ const fields = {
 };
 
 export const Member = z
-  .object({ id: Id, ...fields, version: Version, deletedAt: DeletedAt })
+  .object({
+    id: Id,
+    ...fields,
+    rangeMarkedAt: z.iso.datetime().nullable().meta({
+      description: 'When the comfortable range was last marked; null: nobody noted it',
+    }),
+    version: Version,
+    deletedAt: DeletedAt,
+  })
   .meta({ id: 'Member' });
 export type Member = z.infer<typeof Member>;
 

@@ -1,6 +1,7 @@
 import {
   NoteNames,
   ENDINGS,
+  MOST_UP,
   QUARTER,
   TEXTURES,
   type Instruments,
@@ -97,6 +98,12 @@ export const ArrangedPass = z
       .enum(ENDINGS)
       .exactOptional()
       .meta({ description: 'How its last phrase ends it; missing: as it is played' }),
+    up: z.int().min(-MOST_UP).max(MOST_UP).exactOptional().meta({
+      description: 'Half steps above the key of the song; below zero: below it; missing: in it',
+    }),
+    unison: z.literal(true).exactOptional().meta({
+      description: 'Everybody sings the tune, harmony voices too; missing: in parts',
+    }),
     lead: Id.exactOptional().meta({
       description: 'The member who leads the singing of this pass; missing: who leads the song',
     }),

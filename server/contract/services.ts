@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WAY_KINDS } from '#music';
 import { VoiceRange } from './members.ts';
 import { ArrangedForm, DeletedAt, Id, KeyName, OwnRungs, RoleName, Version } from './music.ts';
 
@@ -40,6 +41,9 @@ export const ServiceItem = z
       }),
     rungs: z.record(Id, OwnRungs).default({}).meta({
       description: 'By member: what they play at the keys where it is not as their levels say',
+    }),
+    wayOn: z.enum(WAY_KINDS).nullable().default(null).meta({
+      description: 'How the music goes on to the next song; null: nothing is planned',
     }),
   })
   .meta({ id: 'ServiceItem' });

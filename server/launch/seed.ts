@@ -87,7 +87,17 @@ function lineOf(brought: Brought, item: SeedItem) {
   const { team, members, songs } = brought;
   const id = team.surroundings.newId();
   if ('kind' in item) {
-    return { id, ...item, song: null, key: null, lead: null, form: null, playedIn: {}, rungs: {} };
+    return {
+      id,
+      ...item,
+      song: null,
+      key: null,
+      lead: null,
+      form: null,
+      playedIn: {},
+      rungs: {},
+      wayOn: null,
+    };
   }
   const { key: tonic, lead, form, note } = item;
   const song = required(songs, item.song);
@@ -107,6 +117,7 @@ function lineOf(brought: Brought, item: SeedItem) {
     form: form === undefined ? null : formOf(brought, form),
     playedIn: Object.fromEntries(playedIn),
     rungs: {},
+    wayOn: null,
   };
 }
 

@@ -39,17 +39,24 @@ function checkKind(item: StoredItem, at: number): void {
     }
     return;
   }
-  const { song, key, form, playedIn, rungs } = item;
+  const { song, key, form, playedIn, rungs, wayOn } = item;
   const own = {
     song,
     key,
     form,
     playedIn: Object.keys(playedIn).length > 0 || null,
     rungs: Object.keys(rungs).length > 0 || null,
+    wayOn,
   };
   const extra = Object.entries(own).find(([, value]) => value !== null)?.[0];
   if (extra === undefined) return;
-  const names = { song: 'a song', key: 'a key', form: 'a form', rungs: 'what somebody plays' };
+  const names = {
+    song: 'a song',
+    key: 'a key',
+    form: 'a form',
+    rungs: 'what somebody plays',
+    wayOn: 'a way to the next song',
+  };
   const what = names[extra as keyof typeof names] ?? 'a key to play in';
   throw invalidInput(`items.${at}.${extra}`, `${line} is no song, and ${what} is named there.`);
 }

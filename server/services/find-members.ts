@@ -17,6 +17,7 @@ function memberOf(stored: StoredMember): Member {
     roles: [...stored.roles],
     levels: { ...stored.levels },
     instruments: { ...stored.instruments },
+    rangeMarkedAt: stored.rangeMarkedAt?.toISOString() ?? null,
     deletedAt: stored.deletedAt?.toISOString() ?? null,
   };
 }

@@ -24,6 +24,8 @@ export interface MemberFacts {
 
 export interface StoredMember extends MemberFacts {
   readonly id: string;
+  /** When the comfortable range was last marked; null: nobody noted it. */
+  readonly rangeMarkedAt: Date | null;
   readonly version: number;
   readonly deletedAt: Date | null;
 }
@@ -40,6 +42,7 @@ const COLUMNS = {
   comfortableHigh: true,
   limitLow: true,
   limitHigh: true,
+  rangeMarkedAt: true,
   child: true,
   version: true,
   deletedAt: true,
@@ -57,6 +60,7 @@ interface Row {
   readonly comfortableHigh: string | null;
   readonly limitLow: string | null;
   readonly limitHigh: string | null;
+  readonly rangeMarkedAt: Date | null;
   readonly child: boolean;
   readonly version: number;
   readonly deletedAt: Date | null;
@@ -96,21 +100,24 @@ function memberOf(row: Row): StoredMember {
       range(row.comfortableLow, row.comfortableHigh),
     ),
     child: row.child,
+    rangeMarkedAt: row.rangeMarkedAt,
     version: row.version,
     deletedAt: row.deletedAt,
   };
 }
 
-const comfortableColumns = (range: StoredRange | null) => ({
+/** A range keeps the day on which it was marked. */
+const comfortableColumns = (range: StoredRange | null, at: Date) => ({
   comfortableLow: range?.low ?? null,
   comfortableHigh: range?.high ?? null,
+  rangeMarkedAt: range && at,
 });
 const limitColumns = (range: StoredRange | null) => ({
   limitLow: range?.low ?? null,
   limitHigh: range?.high ?? null,
 });
 
-function columnsOf(facts: MemberFacts) {
+function columnsOf(facts: MemberFacts, at: Date) {
   return {
     name: facts.name,
     roles: JSON.stringify(facts.roles),
@@ -118,14 +125,14 @@ function columnsOf(facts: MemberFacts) {
     levels: JSON.stringify(facts.levels),
     instruments: JSON.stringify(facts.instruments),
     reach: facts.reach,
-    ...comfortableColumns(facts.comfortable),
+    ...comfortableColumns(facts.comfortable, at),
     ...limitColumns(facts.limit),
     child: facts.child,
   };
 }
 
 /** The columns of what is changed, and no other: furthest notes that are only read wider are not written so. */
-function changedColumns({ comfortable, limit, ...change }: Partial<MemberFacts>) {
+function changedColumns({ comfortable, limit, ...change }: Partial<MemberFacts>, at: Date) {
   const { name, roles, level, levels, instruments, reach, child } = change;
   return {
     ...(name !== undefined && { name }),
@@ -134,7 +141,7 @@ function changedColumns({ comfortable, limit, ...change }: Partial<MemberFacts>)
     ...(levels && { levels: JSON.stringify(levels) }),
     ...(instruments && { instruments: JSON.stringify(instruments) }),
     ...(reach !== undefined && { reach }),
-    ...(comfortable !== undefined && comfortableColumns(comfortable)),
+    ...(comfortable !== undefined && comfortableColumns(comfortable, at)),
     ...(limit !== undefined && limitColumns(limit)),
     ...(child !== undefined && { child }),
   };
@@ -176,7 +183,7 @@ export function membersStore({ db, teamId, now, newId }: Scope) {
       const id = newId();
       const at = now();
       await db.member.create({
-        data: { id, teamId, ...columnsOf(facts), createdAt: at, updatedAt: at },
+        data: { id, teamId, ...columnsOf(facts, at), createdAt: at, updatedAt: at },
         select: { id: true },
       });
       return id;
@@ -184,20 +191,22 @@ export function membersStore({ db, teamId, now, newId }: Scope) {
 
     /** False where the member of that version is not there (any more). */
     async update(id: string, version: number, change: Partial<MemberFacts>): Promise<boolean> {
+      const at = now();
       const { count } = await db.member.updateMany({
         where: { id, teamId, version, deletedAt: null },
-        data: { ...changedColumns(change), updatedAt: now(), version: { increment: 1 } },
+        data: { ...changedColumns(change, at), updatedAt: at, version: { increment: 1 } },
       });
       return count === 1;
     },
 
     /** Writes the comfortable range and nothing else; null: it is not known. */
     async mark(id: string, version: number, comfortable: StoredRange | null): Promise<boolean> {
+      const at = now();
       const { count } = await db.member.updateMany({
         where: { id, teamId, version, deletedAt: null },
         data: {
-          ...comfortableColumns(comfortable),
-          updatedAt: now(),
+          ...comfortableColumns(comfortable, at),
+          updatedAt: at,
           version: { increment: 1 },
         },
       });

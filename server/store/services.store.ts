@@ -1,4 +1,4 @@
-import type { ArrangedPass, Key, OwnRungs, PitchName, Role } from '#music';
+import type { ArrangedPass, Key, OwnRungs, PitchName, Role, WayKind } from '#music';
 import { fromJson, fromJsonOrNull, presence, type Presence, type Scope } from './scope.ts';
 
 export type ItemKind = 'song' | 'reading' | 'prayer' | 'talk' | 'other';
@@ -20,6 +20,8 @@ export interface StoredItem {
   readonly playedIn: Readonly<Record<string, string>>;
   /** By member. */
   readonly rungs: Readonly<Record<string, OwnRungs>>;
+  /** How the music goes on to the next song; null: nothing is planned. */
+  readonly wayOn: WayKind | null;
 }
 
 export interface StoredPerson {
@@ -78,6 +80,7 @@ const ITEM = {
   form: true,
   playedIn: true,
   rungs: true,
+  wayOn: true,
 } as const;
 const PERSON = { memberId: true, roles: true, voiceLow: true, voiceHigh: true } as const;
 
@@ -89,6 +92,7 @@ interface ItemRow extends Pick<StoredItem, 'id' | 'title' | 'minutes' | 'note'> 
   readonly form: string | null;
   readonly playedIn: string;
   readonly rungs: string;
+  readonly wayOn: string | null;
 }
 
 function itemOf({ songId, leadId, ...row }: ItemRow): StoredItem {
@@ -101,6 +105,7 @@ function itemOf({ songId, leadId, ...row }: ItemRow): StoredItem {
     form: fromJsonOrNull<ArrangedPass[]>(row.form),
     playedIn: fromJson<Record<string, string>>(row.playedIn),
     rungs: fromJson<Record<string, OwnRungs>>(row.rungs),
+    wayOn: row.wayOn as WayKind | null,
   };
 }
 

@@ -3,7 +3,7 @@ import { TEAM_COLUMNS, teamOf, type StoredTeam } from './team-row.ts';
 
 export type { DemoState, StoredTeam } from './team-row.ts';
 
-export type TeamUpdate = Partial<Pick<StoredTeam, 'name' | 'demo'>>;
+export type TeamUpdate = Partial<Pick<StoredTeam, 'name' | 'demo' | 'congregation' | 'room'>>;
 
 export function teamStore({ db, teamId, now }: Scope) {
   return {
@@ -14,11 +14,15 @@ export function teamStore({ db, teamId, now }: Scope) {
     },
 
     /** False where the team is at another version. The triggers count what a team has; this is the team itself. */
-    async update(version: number, change: TeamUpdate): Promise<boolean> {
+    async update(version: number, { congregation, room, ...change }: TeamUpdate): Promise<boolean> {
       const { count } = await db.team.updateMany({
         where: { id: teamId, version },
         data: {
           ...change,
+          ...(congregation !== undefined && {
+            congregation: congregation && JSON.stringify(congregation),
+          }),
+          ...(room !== undefined && { room: room && JSON.stringify(room) }),
           updatedAt: now(),
           version: { increment: 1 },
           stamp: { increment: 1 },

@@ -18,6 +18,7 @@ const member = (id: string, more: Partial<Member>): Member => ({
   comfortable: null,
   limit: null,
   child: false,
+  rangeMarkedAt: null,
   version: 1,
   deletedAt: null,
   ...more,
@@ -41,6 +42,7 @@ export const item = (id: string, more: object) => ({
   form: null,
   playedIn: {},
   rungs: {},
+  wayOn: null,
   ...more,
 });
 

@@ -23,6 +23,7 @@ const member = (id: string, more: Partial<Member>): Member => ({
   comfortable: null,
   limit: null,
   child: false,
+  rangeMarkedAt: null,
   version: 1,
   deletedAt: null,
   ...more,

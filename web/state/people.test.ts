@@ -14,6 +14,7 @@ const ruth: Member = {
   comfortable: null,
   limit: null,
   child: false,
+  rangeMarkedAt: null,
   version: 3,
   deletedAt: null,
 };

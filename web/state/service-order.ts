@@ -35,6 +35,7 @@ export function newItem(kind: ItemKind, song: string | null = null): ServiceItem
     form: null,
     playedIn: {},
     rungs: {},
+    wayOn: null,
   };
 }
 

@@ -14,6 +14,7 @@ const JOEL: Member = {
   comfortable: null,
   limit: null,
   child: false,
+  rangeMarkedAt: null,
   version: 1,
   deletedAt: null,
 };

@@ -26,6 +26,7 @@ const member = (id: string, name: string, roles: Member['roles']): Member => ({
   comfortable: null,
   limit: null,
   child: false,
+  rangeMarkedAt: null,
   version: 1,
   deletedAt: null,
 });
