@@ -236,8 +236,8 @@ const web = [
   room(
     'parts-know-no-app',
     '^web/parts/',
-    // A QR code is drawn from its modules, which this package works out.
-    [CONTRACT, MUSIC, SVELTE, '^web/style/', packages('qrcode')],
+    // A QR code is drawn from its modules, which a package works out; a picture's scales and curves are others'.
+    [CONTRACT, MUSIC, SVELTE, '^web/style/', packages('qrcode', 'd3-scale', 'd3-shape')],
     'A component takes props and gives callbacks: no network, no state of the app.',
   ),
   room(
