@@ -1,4 +1,5 @@
 import { minutesOf, ofSong, sayMinutes } from '../order/lengths.ts';
+import { sayLongest, sayOver } from '../order/over-run.ts';
 import { words as missingRoles } from '../order/missing-roles.ts';
 import { sayTextures } from '../order/texture-words.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
@@ -49,6 +50,8 @@ export interface OrderSheet {
   readonly missing: readonly string[];
   /** `about 48 minutes; the length of the talk is not known`. */
   readonly length: string;
+  /** `6 minutes over: it has to end at 11:30; the longest are …`; empty: it is not, as far as is known. */
+  readonly over: string;
 }
 
 /** An item of the order with what is known of it. */
@@ -76,6 +79,8 @@ export interface OrderInput {
   readonly when: string;
   /** `10:30`, on the clocks there. */
   readonly begins: string;
+  /** When it has to end; missing or null: whenever it ends. */
+  readonly until?: string | null;
   readonly place: string;
   readonly items: readonly OrderItem[];
   readonly people: readonly { readonly name: string; readonly roles: readonly Role[] }[];
@@ -162,6 +167,17 @@ function sayWhole(items: readonly OrderItem[], minutes: readonly (number | null)
   return `${said}; the ${length} of ${listed(missing)} ${is} not known`;
 }
 
+/** An over-run, and what is longest. */
+function sayOverOf(
+  { begins, until = null, items }: OrderInput,
+  minutes: readonly (number | null)[],
+): string {
+  const over = sayOver(begins, until, minutes);
+  if (over === '') return '';
+  const named = items.map((item, i) => ({ name: sayItem(item), minutes: minutes[i] ?? null }));
+  return `${over}; the longest are ${sayLongest(named)}`;
+}
+
 /** `the talk`; where it has a name: `“Welcome”`. */
 function sayItem({ kind, title, song }: OrderItem): string {
   const name = title || song?.score.facts.title;
@@ -193,5 +209,6 @@ export function of(input: OrderInput): OrderSheet {
     })),
     missing: missingRoles([...new Set(input.people.flatMap(({ roles }) => roles))]),
     length: sayWhole(input.items, minutes),
+    over: sayOverOf(input, minutes),
   };
 }

@@ -88,6 +88,7 @@ export function makeOrderPage(
     title: service.title,
     when: sayWhen(service),
     begins: service.time,
+    until: service.until,
     place: service.place,
     items: service.items.map((item) => orderItem(service, book, item, nameOf, see)),
     people: service.people.flatMap(({ member, roles }) => {

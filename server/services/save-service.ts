@@ -60,6 +60,7 @@ export async function addService(store: TeamStore, input: NewServiceRead): Promi
       title: input.title ?? from?.title ?? usualTitle(input.date),
       date: input.date,
       time: input.time ?? from?.time ?? USUAL_TIME,
+      until: input.until === undefined ? (from?.until ?? null) : input.until,
       zone: input.zone ?? from?.zone ?? (await rooms.services.lastZone()) ?? 'UTC',
       place: input.place ?? from?.place ?? '',
       items: input.items ?? from?.items ?? [],

@@ -36,6 +36,8 @@ export interface ServiceFacts {
   readonly title: string;
   readonly date: string;
   readonly time: string;
+  /** When it has to end; null: whenever it ends. */
+  readonly until: string | null;
   readonly zone: string;
   readonly place: string;
   /** In order. */
@@ -62,6 +64,7 @@ const HEADING = {
   title: true,
   date: true,
   time: true,
+  until: true,
   zone: true,
   place: true,
   version: true,

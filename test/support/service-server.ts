@@ -52,6 +52,7 @@ export class ServiceServer {
     id: 'x',
     title: 'Advent',
     date: '2026-11-29',
+    until: null,
     time: '10:30',
     zone: 'Europe/Berlin',
     place: '',

@@ -17,11 +17,12 @@ interface Knowing {
 
 /** The order of a service as the leader's page prints it: times, keys, leads, and what a missing role means. */
 export function sheetOf(service: Service, known: Knowing): OrderSheet {
-  const { title, date, time, place, items } = service;
+  const { title, date, time, until, place, items } = service;
   return OrderSheets.of({
     title,
     when: `${sayDate(date)}, ${time}`,
     begins: time,
+    until,
     place,
     items: items.map((item) => ({
       item: item.id,

@@ -31,6 +31,7 @@ const FIELDS: Readonly<Partial<Record<keyof ServiceChange, string>>> = {
   title: 'what the service is called',
   date: 'the date',
   time: 'when it begins',
+  until: 'when it ends',
   zone: 'the time zone',
   place: 'the place',
   items: 'the order',
