@@ -47,6 +47,7 @@ export * as BarsChanged from './parts/bars-changed.ts';
 export * as Builds from './parts/builds.ts';
 export * as Endings from './parts/endings.ts';
 export * as Textures from './parts/textures.ts';
+export * as KeysOfForm from './parts/keys-of-form.ts';
 export * as Rungs from './parts/rungs.ts';
 export * as RungWords from './parts/rung-words.ts';
 export type { Ladder } from './parts/rung-words.ts';
