@@ -1,6 +1,7 @@
-import { Congregation, type KeyFitFront, type KeyFitTable } from '#music';
+import { GUIDELINE_IDS, type KeyFitFront, type KeyFitTable } from '#music';
 import { z } from 'zod';
 import { Id, Version } from './music.ts';
+import { CongregationVoice } from './team.ts';
 
 export const KeyFitQuery = z.object({
   singers: z
@@ -11,10 +12,11 @@ export const KeyFitQuery = z.object({
       description: 'Ids of members, with commas between; missing: the singers of the arrangement',
     }),
   congregation: z
-    .enum(['none', ...Congregation.GUIDELINES.map(({ id }) => id)])
-    .default(Congregation.DEFAULT_GUIDELINE)
+    .enum(['none', ...GUIDELINE_IDS])
+    .exactOptional()
     .meta({
-      description: 'The guideline that the room’s range is taken from; none: it does not count',
+      description:
+        'The guideline that the room’s range is taken from; none: it does not count; missing: as the team has it',
     }),
 });
 export type KeyFitQuery = z.infer<typeof KeyFitQuery>;
@@ -27,10 +29,9 @@ export const KeyFitAnswer = z
     songId: Id,
     songVersion: Version,
     singers: z.array(Id).meta({ description: 'Whose voices are in the table' }),
-    congregation: z
-      .string()
-      .nullable()
-      .meta({ description: 'The guideline of the voice `congregation` in the table; null: none' }),
+    congregation: CongregationVoice.nullable().meta({
+      description: 'Whose the voice `congregation` in the table is; null: it does not count',
+    }),
     withoutRange: z.array(Id).meta({ description: 'Members whose range is not known yet' }),
     table: z.custom<KeyFitTable>(isObject).meta({
       id: 'KeyFitTable',

@@ -26,9 +26,28 @@ const passes = (form: string): Record<string, FieldWords> => ({
   [`${form}.*.lead`]: ['Who leads a pass', 'a member, or missing where it is as usual'],
 });
 
+const people = (room: string): Record<string, FieldWords> =>
+  Object.fromEntries(
+    ['women', 'men', 'women over 65', 'men over 65', 'children'].map((group) => [
+      `${room}.${group}`,
+      [`The number of ${group}`, 'a whole number from 0 to 10,000'],
+    ]),
+  );
+
 /** By the path of the field; `*` stands for any place of a list. */
 const SENT: Readonly<Record<string, FieldWords>> = {
   name: ['The name', 'of 1 to 80 letters'],
+  congregation: [
+    'The voice of the congregation',
+    'a guideline that is on the list, a lowest and a highest note, or nothing where it is as usual',
+  ],
+  'congregation.low': ['The lowest note of the congregation', 'a pitch such as A3'],
+  'congregation.high': ['The highest note of the congregation', 'a pitch such as D5'],
+  room: [
+    'Who is in the room',
+    'numbers of women, men, women over 65, men over 65 and children, or nothing where it is as usual',
+  ],
+  ...people('room'),
   roles: ['The roles', `a list of at most 7, each of them ${ROLES}`],
   'roles.*': ['A role', ROLES],
   level: LEVEL,

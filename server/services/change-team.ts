@@ -2,6 +2,7 @@ import type { Team, TeamChange } from '../contract/team.ts';
 import type { TeamStore } from '../store/store.ts';
 import { requireTeam } from './find-team.ts';
 import { Refusal } from './refusal.ts';
+import { requireRange } from './require-range.ts';
 import { staleVersion } from './stale-version.ts';
 
 /** Each change is one step and is undone by sending what was before. Clearing the demo hides all of it. */
@@ -10,6 +11,8 @@ export async function changeTeam(
   version: number,
   change: TeamChange,
 ): Promise<Team> {
+  const { congregation } = change;
+  if (typeof congregation === 'object') requireRange('congregation', congregation);
   return store.together(async (rooms) => {
     const before = await requireTeam(rooms);
     if (change.demo !== undefined && before.demo === null) {

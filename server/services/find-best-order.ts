@@ -5,6 +5,7 @@ import {
   type LineToPlan,
   type OrderTeam,
   type Role,
+  type Singer,
 } from '#music';
 import type { BestOrderAnswer, BestOrderQuestionRead } from '../contract/best-order.ts';
 import { PlanningError, type Planner, type PlanRequest } from '../planning/planner.ts';
@@ -13,6 +14,7 @@ import type { StoredService } from '../store/services.store.ts';
 import type { TeamStore } from '../store/store.ts';
 import { arrangementOf, findSongbook, leadIn, type Songbook } from './find-plan.ts';
 import { noSuchService } from './find-services.ts';
+import { requireTeam } from './find-team.ts';
 import { invalidInput } from './invalid-input.ts';
 import { Refusal } from './refusal.ts';
 
@@ -31,10 +33,11 @@ export async function findBestOrder(
   id: string,
   question: BestOrderQuestionRead,
 ): Promise<BestOrderAnswer> {
-  const { service, book } = await store.together(async (rooms) => {
+  const { service, book, congregation } = await store.together(async (rooms) => {
     const found = await rooms.services.find(id);
     if (!found) throw noSuchService();
-    return { service: found, book: await findSongbook(rooms, [found]) };
+    const { congregation } = await requireTeam(rooms);
+    return { service: found, book: await findSongbook(rooms, [found]), congregation };
   });
   const serving = servingIn(service, book);
   check(question, service, serving);
@@ -45,7 +48,7 @@ export async function findBestOrder(
       'not-possible',
       `${songs} songs are too many to weigh together; ${ServiceOrder.MOST_SONGS} are possible.`,
     );
-  const team = teamOf(serving, items);
+  const team = teamOf(serving, items, Congregation.voice(congregation ?? undefined));
   const { order, most, shape } = question;
   const options = { order, shape, ...(most === null ? {} : { most }) };
   const answer = await orBusy(planner, { items, team, options });
@@ -112,7 +115,11 @@ const rankOf = ({ level, levels }: Serving): number =>
   LEVELS.indexOf(levels['right hand'] ?? level);
 
 /** Those who serve as lead voice; where nobody does, whoever is named to lead now. */
-function teamOf(serving: readonly Serving[], items: readonly LineToPlan[]): OrderTeam {
+function teamOf(
+  serving: readonly Serving[],
+  items: readonly LineToPlan[],
+  congregation: Singer,
+): OrderTeam {
   const named = new Set(items.flatMap((item) => (item.score ? (item.now.lead ?? []) : [])));
   const voices = serving.filter(({ thisWeek }) => thisWeek.includes('lead voice'));
   const leads = voices.length > 0 ? voices : serving.filter(({ id }) => named.has(id));
@@ -126,7 +133,7 @@ function teamOf(serving: readonly Serving[], items: readonly LineToPlan[]): Orde
         comfortable ? [{ id, name, comfortable, limit }] : [],
       ),
     leads: leads.map(({ id, name }) => ({ id, name })),
-    congregation: Congregation.voice(Congregation.DEFAULT_GUIDELINE),
+    congregation,
     player: player ? { name: player.name, reach: player.reach } : null,
   };
 }

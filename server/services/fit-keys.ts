@@ -1,10 +1,11 @@
-import { KeyFit, Parts, type Key } from '#music';
+import { Congregation, KeyFit, Parts, type Key } from '#music';
 import type { KeyFitAnswer, KeyFitQuery } from '../contract/key-fit.ts';
 import type { TeamStore } from '../store/store.ts';
 import { findArrangedSong } from './find-arranged-song.ts';
+import { requireTeam } from './find-team.ts';
 import { Refusal } from './refusal.ts';
 
-/** How the tune lies in each voice in each key. Nobody asked for: the singers of the arrangement. */
+/** How the tune lies in each voice in each key. Nobody asked for: the singers of the arrangement, the room as the team has it. */
 export async function fitKeys(
   store: TeamStore,
   songId: string,
@@ -19,7 +20,7 @@ export async function fitKeys(
   }
   const sings = new Set(asked ?? arrangement.singers);
   const members = everyone.filter(({ id }) => sings.has(id));
-  const congregation = query.congregation === 'none' ? null : query.congregation;
+  const congregation = await congregationOf(store, query);
   const voices = KeyFit.voicesOf(members, congregation);
   const table = KeyFit.table(score, voices);
   const costIn = Parts.handCosts(score, arrangement, Parts.playerFor(everyone, arrangement));
@@ -37,4 +38,13 @@ export async function fitKeys(
     table,
     front: lead === null ? null : KeyFit.front(table, { lead, handCost }),
   };
+}
+
+/** The guideline that is asked for, else what the team has chosen. null: it does not count. */
+async function congregationOf(
+  store: TeamStore,
+  { congregation }: KeyFitQuery,
+): Promise<KeyFitAnswer['congregation']> {
+  if (congregation === 'none') return null;
+  return congregation ?? (await requireTeam(store)).congregation ?? Congregation.DEFAULT_GUIDELINE;
 }
