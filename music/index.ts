@@ -44,6 +44,7 @@ export * as MusicXml from './formats/musicxml.ts';
 export type { MusicXmlOptions } from './formats/musicxml.ts';
 export * as Parts from './parts/parts.ts';
 export * as BarsChanged from './parts/bars-changed.ts';
+export * as PagePlayers from './parts/page-players.ts';
 export * as Builds from './parts/builds.ts';
 export * as Endings from './parts/endings.ts';
 export * as Textures from './parts/textures.ts';
