@@ -10,6 +10,8 @@ import {
   TuneQuery,
 } from '../contract/library.ts';
 import { Id } from '../contract/music.ts';
+import { SongYear, YearQuery } from '../contract/year.ts';
+import { findYear } from '../services/find-year.ts';
 import { type Book } from '../services/library/book.ts';
 import { findDouble } from '../services/library/find-double.ts';
 import { findByNotes } from '../services/library/find-tunes.ts';
@@ -37,6 +39,19 @@ export const libraryRoutes: FastifyPluginAsyncZod<LibraryRoutesOptions> = async 
       },
     },
     async ({ team, query }) => searchSongs(team, book, query),
+  );
+
+  app.get(
+    '/api/songs/year',
+    {
+      schema: {
+        tags,
+        summary: 'What was sung in the 52 weeks up to a day, in which key and led by whom',
+        querystring: YearQuery,
+        response: { 200: SongYear, ...problems() },
+      },
+    },
+    async ({ team, query }) => findYear(team, query.until),
   );
 
   app.get(

@@ -239,6 +239,24 @@ export function servicesStore({ db, teamId, now, newId }: Scope) {
       }));
     },
 
+    /** Services of the days from one to another, both included, with order and people; the latest first. Three statements. */
+    async between(from: string, until: string): Promise<StoredService[]> {
+      const rows = await db.service.findMany({
+        where: { teamId, deletedAt: null, date: { gte: from, lte: until } },
+        orderBy: [{ date: 'desc' }, { time: 'desc' }, { id: 'desc' }],
+        select: {
+          ...HEADING,
+          items: { orderBy: IN_ORDER, select: ITEM },
+          people: { orderBy: IN_ORDER, select: PERSON },
+        },
+      });
+      return rows.map((row) => ({
+        ...row,
+        items: row.items.map(itemOf),
+        people: row.people.map(personOf),
+      }));
+    },
+
     /** The zone of the service that was made last; null: there was none yet. */
     async lastZone(): Promise<string | null> {
       const row = await db.service.findFirst({

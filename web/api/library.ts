@@ -14,6 +14,7 @@ import type {
   TuneAnswer,
 } from '#server/contract/library.ts';
 import type { Song } from '#server/contract/songs.ts';
+import type { SongYear } from '#server/contract/year.ts';
 import { ask, hear, queryOf, type Answer } from './http.ts';
 
 /** Rows are asked for by this type; its name alone is taken from the contract, so that no schema comes along. */
@@ -84,3 +85,11 @@ export function fileAddress(id: string, asked: FileQuery): string {
 
 /** Where the browser fetches the whole book. */
 export const LIBRARY_ADDRESS = '/api/library';
+
+/**
+ * What was sung in the 52 weeks up to a day.
+ * @param until `2026-11-29`, counted too
+ */
+export function findYear(until: string): Promise<Answer<SongYear>> {
+  return ask(`/songs/year${queryOf({ until })}`);
+}

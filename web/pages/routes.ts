@@ -19,6 +19,7 @@ export const PAGES: Readonly<Record<string, LoadPage>> = {
   '/songs/new': page(() => import('./import/Import.svelte')),
   '/songs/write': page(() => import('./edit/Edit.svelte')),
   '/songs/by-tune': page(() => import('./tune/ByTune.svelte')),
+  '/songs/year': page(() => import('./year/Year.svelte')),
   '/songs/:id': page(() => import('./song/Song.svelte')),
   '/songs/:id/edit': page(() => import('./edit/Edit.svelte')),
   '/songs/:id/sheet': page(() => import('./sheet/Sheet.svelte')),
