@@ -92,6 +92,16 @@ export type {
   Verdict,
   VoiceRow,
 } from './voice/key-fit.ts';
+export type {
+  Asked,
+  Demands,
+  DemandsOf,
+  KeyChange,
+  NoteInVoice,
+  PassesFit,
+  PassFit,
+  SectionAsked,
+} from './voice/key-fit.ts';
 export * as Congregation from './voice/congregation.ts';
 export { GUIDELINE_IDS } from './voice/congregation.ts';
 export type { Guideline, GuidelineId } from './voice/congregation.ts';
@@ -101,6 +111,10 @@ export * as Room from './voice/room.ts';
 export { ROOM_GROUP_IDS } from './voice/room-groups.ts';
 export type { KeyInRoom, NoteInRoom, RoomGroupId, RoomShares } from './voice/room.ts';
 export * as Children from './voice/children.ts';
+export * as FindRange from './voice/find-range.ts';
+export { VOICE_KINDS } from './voice/find-range.ts';
+export type { RangeAnswer, RangeSearch, RangeStage, VoiceKind } from './voice/find-range.ts';
+export * as RangeAge from './voice/range-age.ts';
 export * as Cautions from './voice/cautions.ts';
 export type { VoiceCaution } from './voice/cautions.ts';
 

@@ -54,6 +54,14 @@ export function requirePitch(name: PitchName): Pitch {
   return pitch;
 }
 
+/** The black keys by the names that music in easy keys gives them (common practice). */
+const KEY_NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
+
+/** A key of a keyboard by its usual name, where no key of a piece says otherwise. @param midi C4 = 60 */
+export function keyNameOf(midi: number): PitchName {
+  return `${KEY_NAMES[((midi % 12) + 12) % 12] ?? 'C'}${Math.floor(midi / 12) - 1}`;
+}
+
 /** Semitones, C4 = 60. */
 export function midiOf(name: PitchName): number {
   return requirePitch(name).midi;

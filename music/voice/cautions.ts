@@ -1,6 +1,6 @@
 /** A caution for a screen or a sheet, with where it comes from. */
 export interface VoiceCaution {
-  readonly id: 'range' | 'limit' | 'strain' | 'practice' | 'child' | 'key';
+  readonly id: 'range' | 'find' | 'limit' | 'strain' | 'practice' | 'child' | 'key';
   readonly text: string;
   readonly source: string;
 }
@@ -13,6 +13,13 @@ export const RANGE: VoiceCaution = {
   id: 'range',
   text: 'Mark the notes that sit easily today, not the furthest you can push. Nobody’s range is a target.',
   source: `${NIDCD} (singers are a risk group; effort is a warning sign)`,
+};
+
+/** Where a range is looked for note by note. */
+export const FIND: VoiceCaution = {
+  id: 'find',
+  text: 'Warm up a little first, and sing softly. The first note that takes effort is where this side ends: it is not sung again. A singing teacher hears more than this page.',
+  source: `${NIDCD} (effort is a warning sign); the rest is common practice`,
 };
 
 /** Where the furthest notes are marked. */
@@ -50,4 +57,4 @@ export const KEY: VoiceCaution = {
   source: 'common practice',
 };
 
-export const CAUTIONS: readonly VoiceCaution[] = [RANGE, LIMIT, STRAIN, PRACTICE, CHILD, KEY];
+export const CAUTIONS: readonly VoiceCaution[] = [RANGE, FIND, LIMIT, STRAIN, PRACTICE, CHILD, KEY];

@@ -5,7 +5,6 @@ import { songsByNotes } from '#web/api/library.ts';
 import type { Goes } from './library.svelte.ts';
 import { notices } from './notice.svelte.ts';
 
-const NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
 /** More first notes than that tell no tune better. */
 const MOST = 40;
 const QUIET = 250;
@@ -14,7 +13,7 @@ const NOTES_TO_A_SLIP = 7;
 
 /** A key of a keyboard by its usual name. @param midi C4 = 60 */
 export function nameOf(midi: number): PitchName {
-  return `${NAMES[((midi % 12) + 12) % 12] ?? 'C'}${Math.floor(midi / 12) - 1}`;
+  return Pitches.keyNameOf(midi);
 }
 
 /** A tune that is looked for by its first notes, in any key. The address carries them. */
