@@ -3,6 +3,9 @@ export { table } from './fit-table.ts';
 export { front, SUGGESTION_ORDER } from './fit-front.ts';
 export { rowsOf } from './fit-ends.ts';
 export { leadOf, voicesOf } from './fit-voices.ts';
+export { demands } from './fit-demands.ts';
+export { sayBar, sayBars, sayOctaves, saySeconds } from './fit-demand-words.ts';
+export { passes } from './fit-passes.ts';
 export { VERDICTS } from './fit-row.ts';
 export type {
   EndsRow,
@@ -24,3 +27,15 @@ export type {
   KeyFitFront,
   Suggestion,
 } from './fit-front.ts';
+export type { DemandsOf, DemandsOptions } from './fit-demands.ts';
+export type {
+  Asked,
+  Demands,
+  Leap,
+  LongestPhrase,
+  LongNotes,
+  NoteInVoice,
+  Place,
+  SectionAsked,
+} from './fit-asked.ts';
+export type { KeyChange, PassesFit, PassFit, VoiceInPass } from './fit-passes.ts';
