@@ -49,6 +49,7 @@ export const USUAL_ROOM: RoomShares = {
 export const ASSUMED: readonly string[] = [
   'A model from published ranges; nobody in this room was measured.',
   'Women and children sing the tune as printed, men an octave below.',
+  'The survey’s two clusters of voices are taken for women and men under 65.',
   `The lowest and the highest comfortable note of people of one group lie ${SPREAD} half steps round the published ones (standard deviation, assumed), each apart from the other.`,
   'Everybody sings, and whoever is not comfortable counts as silent.',
 ];

@@ -1,4 +1,4 @@
-import { transposePitch } from '../pitch/interval.ts';
+import { transposePitch, type Interval } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Score, Ticks } from '../score/score.ts';
@@ -10,9 +10,10 @@ import {
   type RoomGroupId,
   type RoomShares,
 } from './room-groups.ts';
-import { sungSections } from './sung.ts';
+import { sungSections, type SungNote } from './sung.ts';
 
 export { ASSUMED, ROOM_GROUPS, SPREAD, USUAL_ROOM } from './room-groups.ts';
+export { percent, sayMost, sayNote, sayShare, sayThinnest } from './room-words.ts';
 export type { RoomGroup, RoomGroupId, RoomShares } from './room-groups.ts';
 
 /** A note of the tune and how much of the room is expected to sing it in comfort. */
@@ -21,7 +22,10 @@ export interface NoteInRoom {
   readonly length: Ticks;
   /** As it is printed in the key. */
   readonly pitch: PitchName;
+  /** Number of the bar where it begins; 0: the pickup. */
   readonly bar: number;
+  /** Its length in felt beats, times `FELT_BEAT`. */
+  readonly felt: number;
   /** 0–1. */
   readonly share: number;
 }
@@ -29,6 +33,8 @@ export interface NoteInRoom {
 /** A key as the room sings it. */
 export interface KeyInRoom {
   readonly key: Key;
+  /** Semitones from the written key, the nearer way: −6…6. */
+  readonly up: number;
   /** People times time: the mean of the share over the time that is sung, 0–1. */
   readonly share: number;
   /** The note where the fewest sing in comfort, of equals the longest, then the first. */
@@ -62,40 +68,80 @@ export function withinGroup(midi: number, { low, high, reads }: RoomGroup): numb
 /** Every note of the tune in a key, one verse's worth, with the share of the room that sings it in comfort. */
 export function notesIn(score: Score, key: Key, room: RoomShares): NoteInRoom[] {
   const written = score.keys[0]?.key;
-  if (!written) return [];
-  const interval = intervalTo(written, key);
-  const shares = new Map<number, number>();
-  return sungSections(score).flatMap(({ notes }) =>
-    notes.map(({ at, length, pitch, midi, bar }): NoteInRoom => {
-      const sounding = midi + interval.semitones;
-      const share = shares.get(sounding) ?? shareAt(sounding, room);
-      shares.set(sounding, share);
-      return { at, length, pitch: transposePitch(pitch, interval), bar, share };
-    }),
-  );
+  return written ? moved(tuneOf(score), intervalTo(written, key), sharesIn(room)) : [];
 }
 
-/** Keys side by side; null where no tune is written or nobody is in the room. */
+/** Null where no tune is written or nobody is in the room. */
 export function inKey(score: Score, key: Key, room: RoomShares): KeyInRoom | null {
-  const notes = notesIn(score, key, room);
-  const [first] = notes;
-  if (!first || totalOf(room) <= 0) return null;
-  const time = notes.reduce((sum, { length }) => sum + length, 0);
-  const mean = (of: (note: NoteInRoom) => number) =>
-    notes.reduce((sum, note) => sum + note.length * of(note), 0) / time;
-  const groups = ROOM_GROUPS.filter((group) => partOf(room, group) > 0).map((group) => {
-    const own = notesIn(score, key, { [group.id]: 1 });
+  return inKeys(score, [key], room)[0] ?? null;
+}
+
+/** Keys side by side, the highest first; none where no tune is written or nobody is in the room. */
+export function inKeys(score: Score, keys: readonly Key[], room: RoomShares): KeyInRoom[] {
+  const written = score.keys[0]?.key;
+  const tune = tuneOf(score);
+  if (!written || tune.length === 0 || totalOf(room) <= 0) return [];
+  const present = ROOM_GROUPS.filter((group) => partOf(room, group) > 0);
+  const all = sharesIn(room);
+  const own = present.map((group) => ({ group, shareOf: sharesIn({ [group.id]: 1 }) }));
+  const times = timesOf(tune);
+  const rows = keys.map((key): KeyInRoom => {
+    const interval = intervalTo(written, key);
+    const mean = (shareOf: SharesIn): number => meanOf(times, interval.semitones, shareOf);
     return {
-      group: group.id,
-      share: own.reduce((sum, { length, share }) => sum + length * share, 0) / time,
+      key,
+      up: interval.semitones,
+      share: mean(all),
+      thinnest: thinnestOf(moved(tune, interval, all)),
+      groups: own.map(({ group, shareOf }) => ({ group: group.id, share: mean(shareOf) })),
     };
   });
-  const thinnest = notes.reduce((thin, note) =>
+  return rows.toSorted((one, other) => other.up - one.up);
+}
+
+const tuneOf = (score: Score): SungNote[] => sungSections(score).flatMap(({ notes }) => notes);
+
+type SharesIn = (midi: number) => number;
+
+/** The same as `shareAt`, each pitch worked out once. */
+function sharesIn(room: RoomShares): SharesIn {
+  const known = new Map<number, number>();
+  return (midi) => {
+    const share = known.get(midi) ?? shareAt(midi, room);
+    known.set(midi, share);
+    return share;
+  };
+}
+
+function moved(tune: readonly SungNote[], interval: Interval, shareOf: SharesIn): NoteInRoom[] {
+  return tune.map(({ at, length, pitch, midi, bar, felt }) => {
+    const share = shareOf(midi + interval.semitones);
+    return { at, length, pitch: transposePitch(pitch, interval), bar, felt, share };
+  });
+}
+
+/** Ticks at each pitch. */
+function timesOf(tune: readonly SungNote[]): ReadonlyMap<number, Ticks> {
+  const times = new Map<number, Ticks>();
+  for (const { midi, length } of tune) times.set(midi, (times.get(midi) ?? 0) + length);
+  return times;
+}
+
+function meanOf(times: ReadonlyMap<number, Ticks>, semitones: number, shareOf: SharesIn): number {
+  let [sung, time] = [0, 0];
+  for (const [midi, length] of times) {
+    sung += length * shareOf(midi + semitones);
+    time += length;
+  }
+  return sung / time;
+}
+
+function thinnestOf(notes: readonly NoteInRoom[]): NoteInRoom {
+  return notes.reduce((thin, note) =>
     note.share < thin.share || (note.share === thin.share && note.length > thin.length)
       ? note
       : thin,
   );
-  return { key, share: mean(({ share }) => share), thinnest, groups };
 }
 
 const partOf = (room: RoomShares, { id }: RoomGroup): number => Math.max(0, room[id] ?? 0);
