@@ -1,7 +1,6 @@
 import { passesOf } from '../score/form.ts';
-import { changingKeys, changingMeters, cut, inForceOver } from '../score/cuts.ts';
-import type { Bar, Note, Pass, Score, Section, Syllable, Ticks, Voice } from '../score/score.ts';
-import { temposOf, withTempos, type TempoFrom } from '../score/tempos.ts';
+import type { Pass, Score, Section, Ticks } from '../score/score.ts';
+import { splice, type Piece } from '../score/splice.ts';
 import { INTRODUCTION } from './introduction.ts';
 import type { Texture } from './arrangement.ts';
 import { placeEnding, type PlacedEnding } from './endings.ts';
@@ -143,7 +142,7 @@ function copiesOf(
         ...section,
         id: `${section.id}-${k + 1}`,
         name: namePasses(inOrder),
-        copyOf: section.id,
+        copyOf: section.copyOf ?? section.id,
       },
     };
   });
@@ -165,72 +164,28 @@ function canStandTwice({ bars }: Score, { from, to }: Section): boolean {
 
 /** One copy after another on a new time line. */
 function spliced(score: Score, copies: readonly Copy[]): Score {
-  const keys: Score['keys'][number][] = [];
-  const meters: Score['meters'][number][] = [];
-  const bars: Bar[] = [];
-  const tempos: TempoFrom[] = [];
-  const chords: Score['chords'][number][] = [];
-  const sections: Section[] = [];
-  const voices = score.voices.map((voice) => ({ voice, notes: [] as Note[] }));
-  let end: Ticks = 0;
-  copies.forEach(({ section, alike, as }, place) => {
-    const moved = end - section.from;
-    const own = cut(score.bars, section, moved);
-    bars.push(
-      ...own.map((bar, i) => asCopied(bar, place < copies.length - 1, i === own.length - 1)),
-    );
-    keys.push(...inForceOver(score.keys, section, moved));
-    meters.push(...inForceOver(score.meters, section, moved));
-    tempos.push(...inForceOver(temposOf(score), section, moved));
-    chords.push(...cut(score.chords, section, moved));
-    for (const { voice, notes } of voices) {
-      const here = cut(voice.notes, section, moved);
-      notes.push(
-        ...(alike && as.copyOf !== undefined
-          ? here.map((note) => withOwnWords(score, note, alike))
-          : here),
-      );
-    }
-    sections.push({ ...as, from: end, to: end + section.to - section.from });
-    end += section.to - section.from;
+  const pieces = copies.map(({ section, alike, as }): Piece => {
+    const { from, to } = section;
+    const verses = alike && as !== section ? alike.passes.map(({ pass }) => pass.verse) : null;
+    return { score, from, to, verses, isApart: true };
+  });
+  const { score: own, starts } = splice(score, pieces);
+  const sections = copies.map(({ section, as }, i): Section => {
+    const from = starts[i] ?? 0;
+    return { ...as, from, to: from + section.to - section.from };
   });
   return {
-    ...withTempos(score, tempos),
-    keys: changingKeys(keys),
-    meters: changingMeters(meters),
-    bars,
-    chords,
+    ...own,
     sections,
-    voices: voices.map(({ voice, notes }): Voice => ({ ...voice, notes })),
     form: passesOf(score).map(({ pass }): Pass => {
       const copy = copies.find(
         ({ alike, as, section }) =>
-          as.copyOf !== undefined &&
+          as !== section &&
           section.id === pass.section &&
           alike?.passes.some((each) => each.pass === pass),
       );
       return copy ? { ...pass, section: copy.as.id } : pass;
     }),
     introduction: [],
-  };
-}
-
-/** A final bar line in the middle of a sheet would say that the song is over. */
-function asCopied(bar: Bar, goesOn: boolean, last: boolean): Bar {
-  return goesOn && last && bar.line !== 'dashed' ? { ...bar, line: 'double' } : bar;
-}
-
-/** Under a copy stand only words that are sung to it: a verse that is not gives place to the first that is. */
-function withOwnWords(score: Score, note: Note, { passes }: Alike): Note {
-  const { syllables } = note;
-  const sung = passes.flatMap(({ pass }) => (pass.verse === null ? [] : [pass.verse]));
-  const first = score.verses.findIndex(({ number }) => sung.includes(number));
-  if (!syllables || first < 0) return note;
-  return {
-    ...note,
-    syllables: score.verses.map(
-      ({ number }, i): Syllable | null =>
-        (sung.includes(number) ? syllables[i] : syllables[first]) ?? null,
-    ),
   };
 }
