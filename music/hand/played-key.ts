@@ -87,7 +87,7 @@ function byButton(sounds: Key, plays: Key, amount: number): PlayedKey {
   };
 }
 
-function byCapo(sounds: Key, plays: Key, amount: number): PlayedKey {
+export function byCapo(sounds: Key, plays: Key, amount: number): PlayedKey {
   return {
     by: 'capo',
     plays,

@@ -79,11 +79,20 @@ export function rightHandItem(
   chords: readonly ChordPlayed[],
   known: readonly KnownShape[],
 ): PartDifficultyItem | null {
-  const items = neighboursOf(part.score, chords).map((pair) => {
+  return hardest(rightHandItems(part, chords, known));
+}
+
+/** Every change of the right hand, each pair of neighbours once, in the order they come. */
+export function rightHandItems(
+  part: PlayedPart,
+  chords: readonly ChordPlayed[],
+  known: readonly KnownShape[],
+): PartDifficultyItem[] {
+  return neighboursOf(part.score, chords).flatMap((pair) => {
     const { before, after } = pair;
     const [from, to] = [before.shape, after.shape];
     const time = timeOfMove(pair);
-    if (!from || !to || time <= 0) return null;
+    if (!from || !to || time <= 0) return [];
     const { beats, tempo, words } = timeAt(part.score, before.from, time);
     const share = isKnown(from, known) && isKnown(to, known) ? PART_WEIGHTS.known : 1;
     const says = saysIn(part.names);
@@ -100,24 +109,31 @@ export function rightHandItem(
       at: after.from,
     };
   });
-  return hardest(items);
 }
 
 export function leftHandItem(
   part: PlayedPart,
   chords: readonly ChordPlayed[],
 ): PartDifficultyItem | null {
-  const items = neighboursOf(part.score, chords).flatMap((pair) => {
+  return hardest(leftHandItems(part, chords));
+}
+
+/** Every way that the left hand goes, in the order they come. */
+export function leftHandItems(
+  part: PlayedPart,
+  chords: readonly ChordPlayed[],
+): PartDifficultyItem[] {
+  return neighboursOf(part.score, chords).flatMap((pair) => {
     const { before, after } = pair;
     const [first] = after.left;
     const strikes = [...before.left, ...(first ? [first] : [])];
-    return strikes.map((next, i) => {
+    return strikes.flatMap((next, i) => {
       const last = strikes[i - 1];
-      if (!last || isStep(last, next)) return null;
+      if (!last || isStep(last, next)) return [];
       const isChange = next === first;
       const time = isChange ? betweenStrikes(pair, before.left, after.left) : next.at - last.at;
       const way = wayOf(inPlace(strikes.slice(0, i)), next);
-      if (time <= 0 || way === 0) return null;
+      if (time <= 0 || way === 0) return [];
       const { beats, seconds, words } = timeAt(part.score, last.at, time);
       const base = PART_WEIGHTS.leftShift + way * PART_WEIGHTS.leftSemitone;
       const hurry = seconds === null ? 1 : Math.max(1, UNHURRIED_SECONDS / seconds);
@@ -133,7 +149,6 @@ export function leftHandItem(
       };
     });
   });
-  return hardest(items);
 }
 
 /** What was struck since the hand last left its place: there no finger had two keys. */
