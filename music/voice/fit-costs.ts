@@ -1,6 +1,8 @@
+import { sayPlayer, type PlayerCost } from '../hand/player-cost.ts';
 import { sayMove } from '../pitch/interval.ts';
+import type { Key } from '../pitch/key.ts';
 import { numberWord } from '../score/number-words.ts';
-import { fifthsOfInterval } from '../score/transpose.ts';
+import { fifthsOfInterval, interval as intervalTo } from '../score/transpose.ts';
 import { amountOutside, sayOutside } from './fit-ends.ts';
 import type { KeyFitTable, Verdict, VoiceRow } from './fit-row.ts';
 import { rankOf } from './placed.ts';
@@ -15,12 +17,14 @@ export interface HandCost {
 
 /** One dimension of a key. Keys are compared dimension by dimension; they are never added up. */
 export interface Cost {
-  readonly dimension: 'voice' | 'hands' | 'distance' | 'signature';
+  readonly dimension: 'voice' | 'hands' | 'player' | 'usual' | 'distance' | 'signature';
   /** Id of the singer where the dimension is a voice. */
   readonly voice: string | null;
+  /** Who plays, and what the key asks of them, where the dimension is a player. */
+  readonly player?: PlayerCost;
   /**
    * Less is better. A voice: 0 easy, 1 works, 2 edge, 3 outside, plus the share of the time outside (a thousandth for each half step, where time is not known); hands: the total
-   * that was handed in; distance: semitones from the written key; signature: sharps or flats to read.
+   * that was handed in; player: their own figure; usual, distance: semitones from the usual and from the written key; signature: sharps or flats to read.
    */
   readonly value: number;
   /** `Ruth: easy`, `one flat`, `down a step`. */
@@ -38,10 +42,18 @@ export function sayVerdict(verdict: Verdict): string {
   return VERDICT_WORDS[verdict];
 }
 
+/** What is known of a key beside the voices. */
+export interface BesideVoices {
+  readonly hands: HandCost | null;
+  readonly players: readonly PlayerCost[];
+  /** The key that the song is usually done in; null: it counts for nothing. */
+  readonly usual: Key | null;
+}
+
 export function costsOf(
   table: KeyFitTable,
   rows: readonly VoiceRow[],
-  hands: HandCost | null,
+  { hands, players, usual }: BesideVoices,
 ): Cost[] {
   const [first] = rows;
   if (!first) throw new RangeError('a key has a row for each voice');
@@ -53,6 +65,15 @@ export function costsOf(
   }));
   if (hands)
     costs.push({ dimension: 'hands', voice: null, value: hands.total, words: sayHands(hands) });
+  for (const player of players)
+    costs.push({
+      dimension: 'player',
+      voice: null,
+      player,
+      value: player.ease.value,
+      words: `${sayPlayer(player)}: ${player.phrase}`,
+    });
+  if (usual) costs.push(fromUsual(usual, first.key));
   const { interval } = first;
   const signature = table.signature + fifthsOfInterval(interval);
   costs.push(
@@ -72,11 +93,21 @@ export function costsOf(
   return costs;
 }
 
+function fromUsual(usual: Key, key: Key): Cost {
+  const way = intervalTo(usual, key);
+  return {
+    dimension: 'usual',
+    voice: null,
+    value: Math.abs(way.semitones),
+    words: way.semitones === 0 ? 'the usual key' : `${sayMove(way)} from the usual key`,
+  };
+}
+
 const HANDS = 'hands: ';
 
 /** What a cost says once its name has been said: `works` of `Ruth: works`. */
 export function withoutName({ dimension, words }: Cost): string {
-  if (dimension === 'voice') return words.slice(words.indexOf(': ') + 2);
+  if (dimension === 'voice' || dimension === 'player') return words.slice(words.indexOf(': ') + 2);
   return dimension === 'hands' && words.startsWith(HANDS) ? words.slice(HANDS.length) : words;
 }
 
@@ -117,5 +148,11 @@ export function dominates(a: readonly Cost[], b: readonly Cost[]): boolean {
 }
 
 export function sameDimension(costs: readonly Cost[], cost: Cost): Cost | undefined {
-  return costs.find((each) => each.dimension === cost.dimension && each.voice === cost.voice);
+  return costs.find(
+    ({ dimension, voice, player }) =>
+      dimension === cost.dimension &&
+      voice === cost.voice &&
+      player?.player === cost.player?.player &&
+      player?.role === cost.player?.role,
+  );
 }

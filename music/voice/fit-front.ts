@@ -1,3 +1,4 @@
+import type { PlayerCost } from '../hand/player-cost.ts';
 import { sayTonic, type Key } from '../pitch/key.ts';
 import {
   costsOf,
@@ -23,6 +24,10 @@ export interface FrontOptions {
   readonly congregation?: string;
   /** What the key costs the hands; null where nobody can say. */
   readonly handCost?: (key: Key) => HandCost | null;
+  /** What the key costs each player who counts, those first whose ease decides first; who cannot be weighed is left out. */
+  readonly players?: (key: Key) => readonly PlayerCost[];
+  /** The key that the song is usually done in, where another one is looked for; missing: it counts for nothing. */
+  readonly usual?: Key | null;
 }
 
 /** A key that stays, with everything it costs. */
@@ -31,6 +36,7 @@ export interface FrontRow {
   /** One row for each voice of the table, in its order. */
   readonly voices: readonly VoiceRow[];
   readonly hands: HandCost | null;
+  readonly players: readonly PlayerCost[];
   readonly costs: readonly Cost[];
   /** Another key is at least as good in everything; null: this one is on the front. */
   readonly dominated: Dominated | null;
@@ -62,10 +68,11 @@ export interface KeyFitFront {
 
 /**
  * The keys that leave the lead comfortable (nothing outside the comfortable range), each with what it costs every
- * voice, the hands, the reader and the distance from the written key. Nothing is added up to one score: a key is marked as
+ * voice, every player, the reader and the distance from the usual and the written key. Nothing is added up to one score: a key is marked as
  * dominated only where another one is at least as good in every dimension, and the suggestion says each step of its
- * tie-break. Two keys with the same verdict and the same share outside count as equal for a voice; how near the
- * middle they lie is shown, and decides within the suggestion only.
+ * tie-break. Two keys with the same verdict and the same share outside count as equal for a voice, two with
+ * the same figure for a player; how near the middle they lie and what is finer is shown, and decides within the
+ * suggestion only.
  */
 export function front(table: KeyFitTable, options: FrontOptions): KeyFitFront {
   const leads = typeof options.lead === 'string' ? [options.lead] : options.lead;
@@ -81,7 +88,9 @@ export function front(table: KeyFitTable, options: FrontOptions): KeyFitFront {
   const { kept, relaxed } = keep(table, byKey, lead);
   const rows = kept.map(({ key, rows: voices }): FrontRow => {
     const hands = options.handCost?.(key) ?? null;
-    return { key, voices, hands, costs: costsOf(table, voices, hands), dominated: null };
+    const players = options.players?.(key) ?? [];
+    const costs = costsOf(table, voices, { hands, players, usual: options.usual ?? null });
+    return { key, voices, hands, players, costs, dominated: null };
   });
   const congregation = options.congregation ?? 'congregation';
   const marked = rows.map((row) => ({

@@ -1,3 +1,4 @@
+import { sayPlayer, type PlayerCost } from '../hand/player-cost.ts';
 import { sayTonic, type Key } from '../pitch/key.ts';
 import { round, sayVerdict, type Cost, type HandCost } from './fit-costs.ts';
 import { amountOutside, offMiddle, sayOutside } from './fit-ends.ts';
@@ -11,13 +12,16 @@ export const SUGGESTION_ORDER = [
   'how easily the singers sit, the one who has it worst first',
   'how easily the congregation sits',
   'the hands',
+  'the players, one after another: what is hard',
+  'the players, one after another: what is finer',
   'how near the tune lies to the middle of the lead’s range, weighted by time',
+  'how near the key lies to the usual one',
   'how near the key lies to the written one',
   'sharps or flats to read',
   'the first from C up',
 ] as const;
 
-/** What is said instead of the sixth where no time is known. */
+/** What is said instead of the eighth where no time is known. */
 const BY_ENDS = 'how near the tune lies to the middle of the lead’s range, going by its ends';
 
 export interface Suggestion {
@@ -27,8 +31,8 @@ export interface Suggestion {
 }
 
 export interface SuggestionStep {
-  /** One of `SUGGESTION_ORDER`, or what stands for its sixth where no time is known. */
-  readonly by: (typeof SUGGESTION_ORDER)[number] | typeof BY_ENDS;
+  /** One of `SUGGESTION_ORDER`, or what stands for its eighth where no time is known; of players with their name. */
+  readonly by: (typeof SUGGESTION_ORDER)[number] | typeof BY_ENDS | `${string} (${string})`;
   readonly left: readonly Key[];
   /** `F: 0.4 half steps above the middle of Ruth’s range, the nearest`. */
   readonly words: string;
@@ -38,6 +42,7 @@ interface Candidate {
   readonly key: Key;
   readonly voices: readonly VoiceRow[];
   readonly hands: HandCost | null;
+  readonly players: readonly PlayerCost[];
   readonly costs: readonly Cost[];
 }
 
@@ -56,7 +61,7 @@ export function suggest(
   let left = [...candidates];
   const steps: SuggestionStep[] = [];
   const isTimed = candidates.every(({ voices }) => voices.every(({ known }) => known === 'melody'));
-  for (const step of stepsFor(leads, congregation, isTimed)) {
+  for (const step of stepsFor(leads, congregation, isTimed, playersOf(candidates))) {
     const [first] = left;
     if (!first || left.length === 1) break;
     const best = left.map(step.value).reduce((a, b) => (compare(b, a) < 0 ? b : a));
@@ -105,8 +110,49 @@ function sayNames(rows: readonly VoiceRow[]): string {
   return names.length < 2 ? last : `${names.slice(0, -1).join(', ')} and ${last}`;
 }
 
-function stepsFor(leads: readonly string[], congregation: string, isTimed: boolean): Step[] {
-  const [comfort, room, ease, roomEase, hands, middle, distance, signature, order] =
+type WhoPlays = Pick<PlayerCost, 'player' | 'name' | 'role'>;
+
+/** Everybody who is weighed in some key, in their order. */
+function playersOf(candidates: readonly Candidate[]): WhoPlays[] {
+  const all: WhoPlays[] = [];
+  for (const each of candidates.flatMap(({ players }) => players))
+    if (!all.some((known) => isSame(known, each))) all.push(each);
+  return all;
+}
+
+const isSame = (a: WhoPlays, b: WhoPlays): boolean => a.player === b.player && a.role === b.role;
+
+/** Two steps for each player: first everybody's figure, then what is finer. What nobody can say counts as the most. */
+function playersSteps(who: readonly WhoPlays[]): Step[] {
+  const [, , , , , hard, finer] = SUGGESTION_ORDER;
+  const costOf = ({ players }: Candidate, one: WhoPlays) =>
+    players.find((each) => isSame(each, one));
+  const step = (
+    by: string,
+    one: WhoPlays,
+    value: (cost: PlayerCost) => readonly number[],
+    least: string,
+  ): Step => ({
+    by: `${by} (${sayPlayer(one)})`,
+    value: (each) => {
+      const cost = costOf(each, one);
+      return cost ? value(cost) : [Number.MAX_SAFE_INTEGER];
+    },
+    words: (each) => `${sayPlayer(one)}: ${costOf(each, one)?.phrase ?? 'not weighed'}, ${least}`,
+  });
+  return [
+    ...who.map((one) => step(hard, one, ({ ease }) => [ease.value], 'the least')),
+    ...who.map((one) => step(finer, one, (cost) => cost.finer, 'and all in all the easiest')),
+  ];
+}
+
+function stepsFor(
+  leads: readonly string[],
+  congregation: string,
+  isTimed: boolean,
+  who: readonly WhoPlays[],
+): Step[] {
+  const [comfort, room, ease, roomEase, hands, , , middle, usual, distance, signature, order] =
     SUGGESTION_ORDER;
   const cost = ({ costs }: Candidate, dimension: Cost['dimension']): Cost | undefined =>
     costs.find((each) => each.dimension === dimension);
@@ -168,6 +214,7 @@ function stepsFor(leads: readonly string[], congregation: string, isTimed: boole
       value: (each) => [cost(each, 'hands')?.value ?? Number.MAX_SAFE_INTEGER],
       words: (each) => sayLeast(each),
     },
+    ...playersSteps(who),
     {
       by: isTimed ? middle : BY_ENDS,
       value: (each) => {
@@ -182,6 +229,11 @@ function stepsFor(leads: readonly string[], congregation: string, isTimed: boole
         if (far === '0') return `right in ${range}`;
         return `${far} half steps ${off < 0 ? 'below' : 'above'} ${range}, the nearest`;
       },
+    },
+    {
+      by: usual,
+      value: (each) => [cost(each, 'usual')?.value ?? 0],
+      words: (each) => `${cost(each, 'usual')?.words ?? ''}, the nearest`,
     },
     {
       by: distance,
