@@ -31,9 +31,27 @@ export interface ChangedHand {
  * @returns hands without a change are left out
  */
 export function barsChanged(before: Part, after: Part): readonly ChangedHand[] {
+  return changedIn(before, after, handsOf);
+}
+
+/** The same of what a singer sings. @param before a part of the same song for the same singer */
+export function sungBarsChanged(before: Part, after: Part): readonly ChangedHand[] {
+  return changedIn(before, after, sungOf);
+}
+
+/** In how many printed bars anything is changed, a bar of both hands counted once. */
+export function countChanged(hands: readonly ChangedHand[]): number {
+  return new Set(hands.flatMap(({ bars }) => bars.map(({ bar }) => bar.at))).size;
+}
+
+function changedIn(
+  before: Part,
+  after: Part,
+  voicesOf: (part: Part) => Voice[],
+): readonly ChangedHand[] {
   const rewritten = layoutOf(before.score) !== layoutOf(after.score);
-  const were = new Map(handsOf(before).map((voice) => [voice.id, voice]));
-  return handsOf(after).flatMap((voice): ChangedHand[] => {
+  const were = new Map(voicesOf(before).map((voice) => [voice.id, voice]));
+  return voicesOf(after).flatMap((voice): ChangedHand[] => {
     const { bars } = after.score;
     const now = soundsIn(voice, bars);
     const was = soundsIn(were.get(voice.id), bars);
@@ -56,6 +74,10 @@ function handsOf({ score, printed }: Part): Voice[] {
   return score.voices.filter(
     ({ id }) => id !== score.melody && (printed === undefined || printed.includes(id)),
   );
+}
+
+function sungOf({ score }: Part): Voice[] {
+  return score.voices.filter(({ id }) => id === score.melody);
 }
 
 function placed({ sections }: Score, bar: Bar | undefined): ChangedBar[] {

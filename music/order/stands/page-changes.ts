@@ -1,0 +1,134 @@
+import { say, signed, type PlayedKey } from '../../hand/played-key.ts';
+import {
+  barsChanged,
+  countChanged,
+  sayBarsChanged,
+  sungBarsChanged,
+  type ChangedHand,
+} from '../../parts/bars-changed.ts';
+import type { Role } from '../../parts/part.ts';
+import { sameKey, sayTonic } from '../../pitch/key.ts';
+import type { StandPage } from './pages.ts';
+import type { PartShelf } from './part-shelf.ts';
+import { STAND_PRICES, type PageChange, type StandPerson, type StandSong } from './terms.ts';
+
+/** A page as it was and as it is; `before` null: there was none. */
+export interface PagePair {
+  readonly before: StandPage | null;
+  readonly after: StandPage;
+}
+
+const isSung = (role: Role): boolean => role === 'lead voice' || role === 'harmony voice';
+/** Who reads notes; the guitar has its chords over the words, and drums and leader only the words. */
+const hasNotes = (role: Role): boolean => role === 'keys' || role === 'bass' || isSung(role);
+const isMoved = (role: Role): boolean => hasNotes(role) || role === 'guitar';
+/** A page takes the place of the one of the same kind: a lead’s that of a harmony voice. */
+const kindOf = (role: Role): string => (isSung(role) ? 'sung' : role);
+
+export function paired(before: readonly StandPage[], after: readonly StandPage[]): PagePair[] {
+  return after.map((page) => ({
+    before: before.find(({ role }) => kindOf(role) === kindOf(page.role)) ?? null,
+    after: page,
+  }));
+}
+
+/** Bars of a whole page: in another key every bar of the song is other. A song without bars counts as one. */
+export const allBars = ({ score }: StandSong): number => Math.max(1, score.bars.length);
+
+const isInOtherKey = ({ before, after }: PagePair): boolean =>
+  before !== null && !sameKey(before.reads, after.reads);
+
+/** Whether both parts have to be written to know what differs. */
+export function needsParts(song: StandSong, pair: PagePair, shelf: PartShelf): boolean {
+  const { before, after } = pair;
+  if (!before || !hasNotes(after.role) || isInOtherKey(pair)) return false;
+  return shelf.signOf(song.score, before) !== shelf.signOf(song.score, after);
+}
+
+const settingOf = (page: StandPage | null): number => page?.played?.amount ?? 0;
+const isSetAnew = ({ before, after }: PagePair): boolean =>
+  before !== null && settingOf(before) !== settingOf(after);
+
+/** Points of a change, as far as it is known without writing parts; never more than `pointsOf` the change. */
+export function pointsAtLeast(song: StandSong, pair: PagePair): number {
+  const bars = pair.before === null || isInOtherKey(pair) ? pointsOfBars(song, pair) : 0;
+  return bars + (isSetAnew(pair) ? STAND_PRICES.setting : 0);
+}
+
+function pointsOfBars(song: StandSong, { after }: PagePair): number {
+  if (!isMoved(after.role)) return 0;
+  const price = isSung(after.role) ? STAND_PRICES.barSung : STAND_PRICES.bar;
+  return Math.ceil(price * allBars(song));
+}
+
+/** Points of a page once it is known what differs. */
+export function pointsOf(song: StandSong, pair: PagePair, change: PageChange): number {
+  const setting = isSetAnew(pair) ? STAND_PRICES.setting : 0;
+  if (change.kind === 'bars') return change.bars * STAND_PRICES.bar + setting;
+  return pointsAtLeast(song, pair);
+}
+
+/** What becomes of a page, to the bar. Writes parts where only they can say it. */
+export function changeOf(
+  song: StandSong,
+  person: StandPerson,
+  pair: PagePair,
+  shelf: PartShelf,
+): PageChange {
+  const { before, after } = pair;
+  const place = { member: person.id, name: person.name, role: after.role };
+  const setting = isSetAnew(pair) ? { setting: after.played } : {};
+  const said = isSetAnew(pair) ? saySetting(person.name, after.played, before) : '';
+  if (!before || isInOtherKey(pair)) {
+    const isRead = isMoved(after.role);
+    const words = !isRead ? '' : before ? sayKey(person.name, pair) : sayNew(person.name, after);
+    return {
+      ...place,
+      ...setting,
+      kind: !isRead ? 'same' : before ? 'key' : 'new',
+      bars: isRead ? allBars(song) : 0,
+      words,
+    };
+  }
+  const hands = needsParts(song, pair, shelf) ? handsOf(song, pair, shelf) : [];
+  const bars = countChanged(hands);
+  const part = bars > 0 ? shelf.part(song.score, after) : null;
+  const differing = part ? sayBarsChanged(person.name, part, hands) : '';
+  const words = [said, differing].filter((each) => each !== '').join('; ');
+  return { ...place, ...setting, kind: bars > 0 ? 'bars' : 'same', bars, words };
+}
+
+function handsOf(
+  { score }: StandSong,
+  { before, after }: PagePair,
+  shelf: PartShelf,
+): readonly ChangedHand[] {
+  const was = before && shelf.part(score, before);
+  const now = shelf.part(score, after);
+  if (!was || !now) return [];
+  if (!isSung(after.role)) return barsChanged(was, now);
+  return sungBarsChanged(was, now).map((line) => ({ ...line, name: 'line' }));
+}
+
+/** `Joel: keyboard set to +2, the page stays in C`; `Joel: keyboard back to 0, the page stays in D`. */
+function saySetting(name: string, played: PlayedKey | null, before: StandPage | null): string {
+  const page = before ? `, the page stays in ${say(before.reads)}` : '';
+  if (played?.by === 'transpose button')
+    return `${name}: keyboard set to ${signed(played.amount)}${page}`;
+  if (played) return `${name}: capo ${played.amount}${page}`;
+  return before?.played?.by === 'capo'
+    ? `${name}: no capo${page}`
+    : `${name}: keyboard back to 0${page}`;
+}
+
+function sayKey(name: string, { before, after }: PagePair): string {
+  const was = before ? `, not in ${sayTonic(before.reads)}` : '';
+  const { played } = after;
+  if (played?.by === 'capo')
+    return `${name}: capo ${played.amount}, shapes of ${say(played.plays)}${was}`;
+  return isSung(after.role)
+    ? `${name} sings it in ${sayTonic(after.reads)}${was}`
+    : `${name} plays it in ${sayTonic(after.reads)}${was}`;
+}
+
+const sayNew = (name: string, { role }: StandPage): string => `${name}: a page for the ${role}`;
