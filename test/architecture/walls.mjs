@@ -81,15 +81,15 @@ const music = [
     name: 'order-stands-on-parts',
     severity: 'error',
     comment:
-      'Lengths, roles and what is known are read from songs and parts; text formats and the fit of voices are not asked again, but by the best order, which weighs them.',
-    from: { path: '^music/order/', pathNot: [TEST, '^music/order/best/'] },
+      'Lengths, roles and what is known are read from songs and parts; text formats and the fit of voices are not asked again, but by the best order and the least change, which weigh them.',
+    from: { path: '^music/order/', pathNot: [TEST, '^music/order/(best|stands)/'] },
     to: { path: '^music/(formats|voice|practice|sheet)/' },
   },
   {
     name: 'best-order-knows-no-page',
     severity: 'error',
     comment: 'The best order weighs voices and hands; what stands on a page follows from it.',
-    from: { path: '^music/order/best/', pathNot: TEST },
+    from: { path: '^music/order/(best|stands)/', pathNot: TEST },
     to: { path: '^music/(formats|practice|sheet)/' },
   },
   {
@@ -219,7 +219,7 @@ const web = [
     'state-has-no-markup',
     '^web/state/',
     [
-      '^web/(api|engrave)/',
+      '^web/(api|engrave|plan)/',
       CONTRACT,
       MUSIC,
       SVELTE,
@@ -232,6 +232,12 @@ const web = [
     '^web/engrave/',
     [MUSIC, ENGRAVER],
     'The engraver runs in a worker, loaded late; it sees a sheet and nothing of the app.',
+  ),
+  room(
+    'plan-knows-only-music',
+    '^web/plan/',
+    [MUSIC],
+    'What takes a moment of computing runs in a worker: songs and people in, plans out, nothing of the app.',
   ),
   room(
     'parts-know-no-app',

@@ -31,8 +31,9 @@ const HOUSE: Readonly<Record<string, string>> = {
   'server/routes/songs.routes.ts': `import 'fastify'; import '#server/contract/songs.ts'; import '#server/services/find-songs.ts'; export const routes = 1;`,
   'server/app.ts': `import '#server/routes/songs.routes.ts';`,
   'web/api/songs.ts': `import type { song } from '#server/contract/songs.ts'; import '#music'; export type Song = typeof song;`,
-  'web/state/song.svelte.ts': `import '#web/api/songs.ts'; import '#web/engrave/engrave.ts'; export class State {}`,
+  'web/state/song.svelte.ts': `import '#web/api/songs.ts'; import '#web/engrave/engrave.ts'; import '#web/plan/planner.ts'; export class State {}`,
   'web/engrave/engrave.ts': `import '#music'; import 'verovio/esm'; export const draw = 1;`,
+  'web/plan/planner.ts': `import '#music'; export const plan = 1;`,
   'web/parts/Staff.svelte': `<script lang="ts">import { Pitches } from '#music'; const { pitch }: { pitch: string } = $props();</script><p>{Pitches}{pitch}</p>`,
   'web/pages/song/Song.svelte': `<script lang="ts">import Staff from '#web/parts/Staff.svelte'; import { State } from '#web/state/song.svelte.ts'; import Line from './Line.svelte'; const state = new State();</script><Staff pitch="C4" /><Line />{state}`,
   'web/pages/song/Line.svelte': '<hr />',
@@ -96,6 +97,7 @@ const PLANTED: readonly [wall: string, file: string, text: string][] = [
   ['web-enters-only-the-contract', 'web/entry.ts', `import '#server/app.ts';`],
   ['api-knows-contract-and-music', 'web/api/screen.ts', `import '#web/state/song.svelte.ts';`],
   ['state-has-no-markup', 'web/state/markup.svelte.ts', `import '#web/parts/Staff.svelte';`],
+  ['plan-knows-only-music', 'web/plan/songs.ts', `import '#web/api/songs.ts';`],
   ['engrave-knows-music-and-the-engraver', 'web/engrave/late.ts', `import '#web/api/songs.ts';`],
   [
     'parts-know-no-app',
