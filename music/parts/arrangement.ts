@@ -1,3 +1,4 @@
+import type { SongEdge, WayKind } from '../score/ways/transition.ts';
 import type { Key } from '../pitch/key.ts';
 import type { NamedNotes } from '../pitch/note-names.ts';
 import type { Density } from '../score/reduction.ts';
@@ -53,6 +54,22 @@ export interface Instruments {
   readonly capo?: 0 | 5 | 7;
 }
 
+/** How the music goes on from a song to the next one of the service. */
+export interface Onward {
+  readonly kind: WayKind;
+  /** Of the next song. */
+  readonly title: string;
+  /** How it begins, as it sounds. */
+  readonly to: SongEdge;
+  /**
+   * The arrangement's key as it sounds. Where the key on a page is another one, the page is read in it, and the chords
+   * between are written as they are read there.
+   */
+  readonly sounds: Key;
+  /** What is spoken between the songs: `the reading`; empty: nothing stands between. */
+  readonly spoken: string;
+}
+
 /** A song made ready for a service: what the whole team plays, whoever plays it. */
 export interface Arrangement {
   readonly key: Key;
@@ -64,6 +81,8 @@ export interface Arrangement {
   readonly density: Density;
   /** The passes in the order they are played; missing or null: as the song has them. */
   readonly form?: readonly ArrangedPass[] | null;
+  /** Missing: the song ends, and the next one begins as it begins. */
+  readonly onward?: Onward;
 }
 
 /** Whether the tempo that is played is a file's, which nobody confirmed. */
@@ -96,4 +115,16 @@ export interface Team {
   readonly roles: readonly Role[];
   /** Who leads the singing, by name; missing or null: nobody is named. */
   readonly lead?: string | null;
+  /** Where the voice of whoever leads sits easily, as it sounds: it says in which octave the tune is heard. Missing or null: as it is written. */
+  readonly leadVoice?: Range | null;
+  /** Who sings beside the tune this week, in the order in which lines are given out, the player among them. Missing: nobody is known. */
+  readonly harmonies?: readonly HarmonySinger[];
+}
+
+/** Somebody who sings beside the tune. */
+export interface HarmonySinger {
+  readonly id: string;
+  readonly name: string;
+  /** This week's comfortable range, as it sounds. */
+  readonly voice: Range;
 }

@@ -9,7 +9,7 @@ import type { Footing } from './bass-pedal.ts';
 import { middleOf, secondPlaceOf, type BassSong } from './bass-song.ts';
 import { sayIntroduced } from './directions.ts';
 import { INTRODUCTION } from './introduction.ts';
-import type { LaidOut } from './laid-out.ts';
+import { besideLinkIn, type LaidOut } from './laid-out.ts';
 import { sayLoop } from './loop-words.ts';
 import type { PartDirection } from './part.ts';
 import { sayEnding } from './endings.ts';
@@ -22,7 +22,7 @@ import type { WrittenOut } from './written-out.ts';
  * under new chords, and the passes that are played otherwise than they are written.
  */
 export function bassDirections(
-  { song, introduction, whole }: LaidOut,
+  { song, introduction, whole, link }: LaidOut,
   written: WrittenOut,
   bass: BassSong,
   { notes, footings }: BassLine,
@@ -35,6 +35,7 @@ export function bassDirections(
     const how = sayHow(bass, section, textures.get(section.id) ?? 'held', fromSongIn(here));
     const lines: string[] = [];
     if (section.id === INTRODUCTION) lines.push(sayIntroduced(song, introduction));
+    lines.push(...besideLinkIn({ link, whole: score }, section));
     if (section.kind === 'vamp') lines.push(sayLoop(score, section, says));
     if (how.join() !== said.join()) lines.push(...how);
     said = how;

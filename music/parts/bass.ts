@@ -15,7 +15,6 @@ import { practiceBass, type PlacedBass } from './bass-practice.ts';
 import { bassSong, LEVEL_OF, rungOf, type BassRung, type BassSong } from './bass-song.ts';
 import { BASS_CAUTIONS, sayBassStart, sumUpBass } from './bass-words.ts';
 import { layOut } from './laid-out.ts';
-import { sayOrder } from './order-words.ts';
 import type { Part } from './part.ts';
 import type { PlayedChord } from './played-chords.ts';
 import { densityFor } from './rung-density.ts';
@@ -83,7 +82,7 @@ export function bassPart(
     directions: bassDirections(laidOut.value, written, song, line, says),
     countIn: count.words,
     summary: sumUpBass(held, highestOf(player), says),
-    order: sayOrder(whole),
+    order: laidOut.value.order,
     introduction: sayBassStart(laidOut.value, held, says),
     practice: practiceBass(written.score, held, says),
     cautions: BASS_CAUTIONS,

@@ -8,6 +8,8 @@ import type { HandsPlan, HeldChord } from './hands-plan.ts';
 import { INTRODUCTION, type Introduction } from './introduction.ts';
 import { passesOf } from '../score/form.ts';
 import { counted, listed } from '../score/number-words.ts';
+import { besideLinkIn } from './laid-out.ts';
+import { isLink, type Link } from './link.ts';
 import { sayLoop } from './loop-words.ts';
 import type { PartDirection } from './part.ts';
 import { sayHeldEnding } from './endings.ts';
@@ -21,6 +23,7 @@ const MOST_BARS = 4;
  * while it holds. The first rung holds its chords; the passes in which the others do not are named.
  * @param song without the introduction; `whole` with it
  * @param forTheBass what a bass player changes, said beside the first section
+ * @param link how the music goes on, said beside the bars that lead there
  */
 export function directions(
   song: Score,
@@ -29,11 +32,13 @@ export function directions(
   introduction: Introduction,
   forTheBass = '',
   says: Says = ENGLISH,
+  link: Link | null = null,
 ): PartDirection[] {
   const said = new Set<string>();
   return whole.sections.map((section) => {
-    const lines =
-      section.id === INTRODUCTION
+    const lines = isLink(section)
+      ? [...besideLinkIn({ link, whole }, section), sayLoop(whole, section, says)]
+      : section.id === INTRODUCTION
         ? [sayIntroduced(song, introduction), sayOthers(whole, section, firstTexture(whole))]
         : [
             forTheBass,

@@ -13,7 +13,6 @@ import { directions } from './directions.ts';
 import { planHands, type HandsPlan, type HeldChord } from './hands-plan.ts';
 import { heldNotes } from './held-notes.ts';
 import { layOut } from './laid-out.ts';
-import { sayOrder } from './order-words.ts';
 import type { Part, PartMove, PartShape } from './part.ts';
 import { hardestFirst } from './practice-words.ts';
 import { cautions, sayIntroduction } from './part-words.ts';
@@ -147,10 +146,11 @@ export function keysBeginner(
       introduction,
       forTheBass(whole, player, plan, hasBass),
       says,
+      laidOut.value.link,
     ),
     countIn: count.words,
     summary: sumUpFirstRung(played, changes),
-    order: sayOrder(whole),
+    order: laidOut.value.order,
     introduction: sayIntroduction(song, plan, introduction, count.entry, length, says),
     practice: practiceKeys(played, hardest),
     cautions: cautions(whole, plan, says),

@@ -1,23 +1,44 @@
 import { ENGLISH, type Says } from '../pitch/says.ts';
 import { failure, success, type Failure, type Result } from '../result.ts';
 import type { Density } from '../score/reduction.ts';
-import type { Score, Ticks } from '../score/score.ts';
-import { endOf } from '../score/time.ts';
+import type { Score, Section, Ticks } from '../score/score.ts';
+import { unfold } from '../score/form.ts';
+import type { Tempo } from '../score/score.ts';
+import { endOf, tempoAt } from '../score/time.ts';
 import { arranged } from './arranged.ts';
 import type { Arrangement } from './arrangement.ts';
+import { withLink } from './link-bars.ts';
+import { isLink, linkOf, type Link } from './link.ts';
+import { besideLink, sayLink } from './link-words.ts';
+import { sayOrder } from './order-words.ts';
 import { countOf, type PartCount } from './count-words.ts';
 import { introductionOf, withIntroduction, type Introduction } from './introduction.ts';
 
 /** A song as all parts of it begin: arranged, with its introduction before it. */
 export interface LaidOut {
-  /** Without the introduction. */
+  /** Without the introduction, and without what leads on to the next song. */
   readonly song: Score;
   readonly introduction: Introduction;
-  /** With it, written out before bar 1. */
+  /** With it, written out before bar 1, and with the bars that lead on after the last. */
   readonly whole: Score;
-  /** How long it is. */
+  /** How long the introduction is. */
   readonly length: Ticks;
   readonly count: PartCount;
+  /** How the music goes on to the next song; null: nothing is planned. */
+  readonly link: Link | null;
+  /** `introduction once, then verses 1 to 5; then D7, on to “Abide with me” in G`. */
+  readonly order: string;
+}
+
+/** The lines beside the first bars that lead on; of any other section none. */
+export function besideLinkIn(
+  { link, whole }: Pick<LaidOut, 'link' | 'whole'>,
+  section: Section,
+): string[] {
+  const [first] = whole.sections.filter(isLink);
+  if (first?.id !== section.id) return [];
+  const bars = whole.bars.filter(({ at }) => at >= first.from && at < first.to);
+  return besideLink(link, bars.length > 1 && (bars[0]?.length ?? 0) < (bars[1]?.length ?? 0));
 }
 
 /** Whether a song has its words alone: nothing in it has a key to be read in, and nothing can be played from it. */
@@ -33,6 +54,9 @@ export const noRhythm = (score: Score): Failure =>
       : `“${score.facts.title}” has words and chords but no rhythm, so it cannot be written as notes: play it from the words.`,
   });
 
+/** The tempo that the last pass ends in. */
+const tempoAtEnd = (song: Score): Tempo | null => tempoAt(song, (unfold(song).at(-1)?.to ?? 1) - 1);
+
 /** Fails where there is nothing to write out as notes: no bars (`no-music`), or words without time (`no-rhythm`). */
 export function layOut(
   score: Score,
@@ -47,7 +71,11 @@ export function layOut(
   if (score.untimed) return noRhythm(score);
   const song = arranged(score, arrangement, density);
   const introduction = introductionOf(song);
-  const whole = withIntroduction(song, introduction);
-  const length = endOf(whole) - endOf(song);
-  return success({ song, introduction, whole, length, count: countOf(song, whole, length, says) });
+  const link = linkOf(score, { ...arrangement, tempo: tempoAtEnd(song) }, says);
+  const linked = withLink(song, link);
+  const whole = withIntroduction(linked, introduction);
+  const length = endOf(whole) - endOf(linked);
+  const count = countOf(song, whole, length, says);
+  const order = [sayOrder(whole), sayLink(link, says)].filter((words) => words !== '').join('; ');
+  return success({ song, introduction, whole, length, count, link, order });
 }

@@ -1,7 +1,10 @@
 import { passesOf, unfold, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { INTRODUCTION } from './introduction.ts';
+import { sayUp, upOf } from './keys-of-form.ts';
+import { isLink } from './link.ts';
 import { sayLoopPass } from './loop-words.ts';
+import { listed } from '../score/number-words.ts';
 import { nameVerses } from '../score/pass-names.ts';
 
 /**
@@ -9,7 +12,7 @@ import { nameVerses } from '../score/pass-names.ts';
  * `introduction once, then three times verse, refrain`.
  */
 export function sayOrder(score: Score): string {
-  const passes = passesOf(score);
+  const passes = passesOf(score).filter(({ section }) => !isLink(section));
   const sung = passes.filter(({ section }) => section.id !== INTRODUCTION);
   const order = sayPasses(sung) + sayRepeats(score, sung);
   if (sung.length === passes.length) return order;
@@ -22,13 +25,18 @@ export function sayPasses(passes: readonly NamedPass[]): string {
   const times = passes.length / period;
   const one = passes.slice(0, period);
   if (times > 1 && period > 1)
-    return `${one.map((each) => sayRun([{ ...each, verse: null }])).join(', ')} ×${times}`;
+    return `${sayRaised(one.map((each) => [{ ...each, verse: null }])).join(', ')} ×${times}`;
+  const raised = passes.findIndex(({ pass }) => upOf(pass) !== 0);
+  const before = raised > 0 ? passes.slice(0, raised) : [];
+  const head = periodOf(before);
+  if (head > 1 && head < before.length)
+    return [sayPasses(before), ...joinRuns(passes.slice(raised))].join(', ');
   return joinRuns(passes).join(', ');
 }
 
 /** The least number of passes whose sections, over and over, make the whole form. */
 function periodOf(passes: readonly NamedPass[]): number {
-  const ids = passes.map(({ section }) => section.id);
+  const ids = passes.map(({ section, pass }) => `${section.id} ${upOf(pass)}`);
   for (let period = 1; period < ids.length; period++) {
     if (ids.length % period === 0 && ids.every((id, i) => id === ids[i % period])) return period;
   }
@@ -40,10 +48,27 @@ function joinRuns(passes: readonly NamedPass[]): string[] {
   const runs: NamedPass[][] = [];
   for (const pass of passes) {
     const last = runs.at(-1);
-    if (last?.[0]?.section.id === pass.section.id) last.push(pass);
+    const [before] = last ?? [];
+    const isAgain = before?.section.id === pass.section.id && upOf(before.pass) === upOf(pass.pass);
+    if (isAgain) last?.push(pass);
     else runs.push([pass]);
   }
-  return runs.map((run) => sayRun(run));
+  return sayRaised(runs);
+}
+
+/** How far runs in another key are moved is said once behind them: `verse 3 and refrain up a whole step`. */
+function sayRaised(runs: readonly (readonly NamedPass[])[]): string[] {
+  const said: string[] = [];
+  let together: string[] = [];
+  runs.forEach((run, i) => {
+    const [up, next] = [run, runs[i + 1]].map((each) => each?.[0] && upOf(each[0].pass));
+    if (!up) said.push(sayRun(run));
+    else together.push(sayRun(run));
+    if (!up || next === up) return;
+    said.push(`${listed(together)} ${sayUp(up)}`);
+    together = [];
+  });
+  return said;
 }
 
 function sayRun(run: readonly NamedPass[]): string {

@@ -2,9 +2,8 @@ import { success, type Result } from '../result.ts';
 import { symbolIn } from '../pitch/chord-symbol.ts';
 import { sameKey, sayKey, type Key } from '../pitch/key.ts';
 import type { NamedNotes } from '../pitch/note-names.ts';
-import { says as saysIn, type Says } from '../pitch/says.ts';
+import { says as saysIn } from '../pitch/says.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
-import { arranged } from '../parts/arranged.ts';
 import {
   isFromFile,
   type ArrangedPass,
@@ -13,12 +12,11 @@ import {
   type Texture,
 } from '../parts/arrangement.ts';
 import { ENDING_IN_WORDS } from '../parts/endings.ts';
-import { sayBars } from '../parts/introduction.ts';
-import { isWordsOnly, layOut } from '../parts/laid-out.ts';
+import { besideLinkIn, isWordsOnly } from '../parts/laid-out.ts';
+import { besideLink, linkName } from '../parts/link-words.ts';
 import { sayLoop } from '../parts/loop-words.ts';
-import { sayOrder } from '../parts/order-words.ts';
 import { leadOf } from '../parts/pass-leads.ts';
-import { overRoots } from '../parts/played-chords.ts';
+import { sayStep } from '../parts/raised-words.ts';
 import { sayWhose } from '../parts/role-words.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { listed } from '../score/number-words.ts';
@@ -27,6 +25,7 @@ import { sungPasses, type SungPass, type SungPiece } from '../score/sung-lines.t
 import { countedTempo, feltBeat, keyAt, melodyOf, meterAt, noteAt } from '../score/time.ts';
 import { score as transposed } from '../score/transpose.ts';
 import { calledIn, tempoOf, type SheetHeading } from './sheet.ts';
+import { layFor, type Laid } from './words-laid.ts';
 import type { ChordOver, WordsLine, WordsPass, WordsPiece, WordsSheet } from './words-sheet.ts';
 
 export { isWordsOnly } from '../parts/laid-out.ts';
@@ -38,14 +37,6 @@ export interface WordsSheetOptions {
   readonly names?: { readonly lead?: string | null };
   /** It stands on the page already why nothing is written as notes; of a song without chords that says all. */
   readonly isExplained?: boolean;
-}
-
-/** A song laid out for reading: timed with its introduction before it, untimed as it is. */
-interface Laid {
-  readonly score: Score;
-  readonly countIn: string;
-  /** What the introduction takes, in bars of the song; null: none. */
-  readonly introduction: string | null;
 }
 
 /**
@@ -71,32 +62,34 @@ export function of(
       ...headingOf(laid, player, played),
       ...(isFromFile(arrangement) && laid.score.tempo && { tempoFrom: 'file' }),
     },
-    order: sayOrder(laid.score),
-    passes: printed(passes, chords, laid, {
-      played,
-      usual: names?.lead ?? null,
-      names: player.names,
-    }),
+    order: laid.order,
+    passes: [
+      ...printed(passes, chords, laid, {
+        played,
+        usual: names?.lead ?? null,
+        names: player.names,
+      }),
+      ...linkPass(laid, played, player.names ?? 'english'),
+    ],
     remarks: remarksOn(laid.score, passes, isExplained),
     cautions: [],
     credits: creditsOf(score),
   });
 }
 
-function layFor(score: Score, arrangement: Arrangement, says: Says): Result<Laid> {
-  if (score.untimed) {
-    return success({ score: arranged(score, arrangement), countIn: '', introduction: null });
-  }
-  const found = layOut(score, arrangement, says);
-  if (!found.ok) return found;
-  const { song, introduction, whole, count } = found.value;
-  const { spans } = introduction;
-  return success({
-    score: { ...whole, chords: overRoots(whole) },
-    countIn: count.words,
-    introduction:
-      spans.length > 0 ? spans.map((span) => sayBars(song, span)).join(', then ') : null,
-  });
+/** Of a song without time, which has no bars: the chords that lead on, one after another. */
+function linkPass({ link, score }: Laid, played: PlayedKey | null, names: NamedNotes): WordsPass[] {
+  if (!link || !score.untimed || link.way.chords.length === 0) return [];
+  const [first] = score.chords;
+  const chords = link.way.chords.map((chord) => ({ at: first?.at ?? 0, length: 1, chord }));
+  const bare = { ...score, keys: score.keys.slice(0, 1), chords };
+  const pieces = chordNames(bare, played, names).map((chord, i): WordsPiece => ({
+    chord,
+    text: '',
+    goesOn: false,
+    ...(i > 0 && { bar: true }),
+  }));
+  return [{ name: linkName(link), directions: besideLink(link, false), lines: [{ pieces }] }];
 }
 
 function headingOf(
@@ -148,7 +141,7 @@ const TEXTURES: Readonly<Record<Texture, string>> = {
 function printed(
   passes: readonly SungPass[],
   chords: readonly ChordOver[],
-  { score, introduction }: Laid,
+  { score, introduction, link }: Laid,
   {
     played,
     usual,
@@ -167,15 +160,17 @@ function printed(
     const sign = `${pass.name}\n${JSON.stringify(lines)}`;
     const isAgain = before.has(sign);
     before.add(sign);
-    const { texture, ending } = pass.pass as ArrangedPass;
+    const { texture, ending, unison } = pass.pass as ArrangedPass;
     const lead = leadOf(pass.pass, usual);
     const isSung = pass.lines.some((line) => line.some(({ text }) => text !== ''));
     const loop = sayLoop(page, pass.section, saysIn(names));
     const directions = [
+      ...besideLinkIn({ link, whole: score }, pass.section),
       ...(loop ? [loop] : []),
       ...(isIntroduction ? [`${introduction}; the singers rest`] : []),
       ...(texture ? [TEXTURES[texture]] : []),
       ...(lead && isSung ? [`${lead} leads`] : []),
+      ...(unison && isSung ? ['everybody sings the tune'] : []),
       ...newKey(page, passes[i - 1], pass),
       ...(ending ? [ENDING_IN_WORDS[ending]] : []),
     ];
@@ -259,6 +254,8 @@ function barsOf(
 
 /** `now in E major`, where a pass begins in another key than the one before it ended in. */
 function newKey(score: Score, before: SungPass | undefined, pass: SungPass): string[] {
+  const step = sayStep(score, before, pass);
+  if (step !== '') return [step];
   const [from, to] = [before?.lines.at(-1)?.at(-1), pass.lines[0]?.[0]];
   if (!from || !to || before?.isText === true || pass.isText) return [];
   const [last, next] = [keyAt(score, from.at).key, keyAt(score, to.at).key];

@@ -2,7 +2,7 @@ import { ENGLISH, type Says } from '../../pitch/says.ts';
 import type { Section } from '../../score/score.ts';
 import { sayIntroduced } from '../directions.ts';
 import { INTRODUCTION } from '../introduction.ts';
-import type { LaidOut } from '../laid-out.ts';
+import { besideLinkIn, type LaidOut } from '../laid-out.ts';
 import { sayLoop } from '../loop-words.ts';
 import type { PartDirection } from '../part.ts';
 import type { Rungs } from '../rungs.ts';
@@ -37,7 +37,7 @@ const PULSE =
  * @param hands right and left
  */
 export function keysDirections(
-  { song, introduction, whole }: LaidOut,
+  { song, introduction, whole, link }: LaidOut,
   written: WrittenOut,
   keys: KeysSong,
   hands: readonly HandLine[],
@@ -61,6 +61,7 @@ export function keysDirections(
     const ending = endings.get(section.id);
     const lines = [
       ...(section.id === INTRODUCTION ? [sayIntroduced(song, introduction)] : []),
+      ...besideLinkIn({ link, whole: score }, section),
       sayLoop(score, section, says),
       ...lasting.filter((line) => !before.includes(line)),
       ...here,

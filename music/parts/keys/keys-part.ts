@@ -10,7 +10,6 @@ import { changesOf } from '../changes.ts';
 import { planHands, type HandsPlan, type HeldChord } from '../hands-plan.ts';
 import { keysBeginner, movesOf, shapesOf } from '../keys-beginner.ts';
 import { layOut } from '../laid-out.ts';
-import { sayOrder } from '../order-words.ts';
 import type { Part } from '../part.ts';
 import { cautions, sayIntroduction } from '../part-words.ts';
 import { hardestFirst } from '../practice-words.ts';
@@ -135,7 +134,7 @@ export function keysPart(
     directions: keysDirections(laidOut.value, written, keys, [right, left], says),
     countIn: count.words,
     summary: sumUpKeys(played, keys, changes),
-    order: sayOrder(whole),
+    order: laidOut.value.order,
     introduction: sayIntroduction(song, now, introduction, count.entry, length, says),
     practice: practiceKeys(played, hardest),
     cautions: cautions(written.score, now, says),

@@ -1,6 +1,6 @@
-import { scaleOf, type Key } from '../pitch/key.ts';
-import { pitchClassOf, type NoteName } from '../pitch/pitch.ts';
-import type { Chord } from '../pitch/chord.ts';
+import { scaleOf, type Key } from '../../pitch/key.ts';
+import { pitchClassOf, type NoteName } from '../../pitch/pitch.ts';
+import type { Chord } from '../../pitch/chord.ts';
 
 const ROMAN = ['I', 'II', 'III', 'IV', 'V', 'VI', 'VII'] as const;
 

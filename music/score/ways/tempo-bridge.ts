@@ -1,4 +1,4 @@
-import type { Tempo } from '../score/score.ts';
+import type { Tempo } from '../score.ts';
 
 /** How one tempo goes over into another. */
 export interface TempoBridge {
