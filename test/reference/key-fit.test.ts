@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { Congregation, KeyFit, Parts, Pitches, type FitRow, type Singer } from '#music';
+import { Congregation, KeyFit, Parts, Pitches, Transpose, type FitRow, type Singer } from '#music';
 import { hymn } from '#test/support/hymn.ts';
 
 /**
@@ -30,19 +30,24 @@ const inKey = (rows: readonly FitRow[], tonic: string): FitRow => {
 const percent = (share: number): number => Math.round(1000 * share) / 10;
 const hundredths = (value: number): number => Math.round(100 * value) / 100;
 
+/** key, low, high, lower and upper reserve, shift, % outside, mean from the middle: for A3 to D5, the tune as written. */
+const RANKING = [
+  ['Db', 'Ab3', 'Ab4', -1, 6, -3.5, 16.7, -3.58],
+  ['D', 'A3', 'A4', 0, 5, -2.5, 0, -2.58],
+  ['Eb', 'Bb3', 'Bb4', 1, 4, -1.5, 0, -1.58],
+  ['E', 'B3', 'B4', 2, 3, -0.5, 0, -0.58],
+  ['F', 'C4', 'C5', 3, 2, 0.5, 0, 0.42],
+  ['F#', 'C#4', 'C#5', 4, 1, 1.5, 0, 1.42],
+  ['G', 'D4', 'D5', 5, 0, 2.5, 0, 2.42],
+  ['Ab', 'Eb4', 'Eb5', 6, -1, 3.5, 14.6, 3.42],
+] as const;
+const octaves = (pitch: string, by: number): string =>
+  pitch.replace(/\d+$/, (octave) => String(Number(octave) + by));
+
 describe('New Britain for a voice from A3 to D5', () => {
   const fit = KeyFit.table(NEW_BRITAIN, [LEAD]);
 
-  it.each([
-    ['Db', 'Ab3', 'Ab4', -1, 6, -3.5, 16.7, -3.58],
-    ['D', 'A3', 'A4', 0, 5, -2.5, 0, -2.58],
-    ['Eb', 'Bb3', 'Bb4', 1, 4, -1.5, 0, -1.58],
-    ['E', 'B3', 'B4', 2, 3, -0.5, 0, -0.58],
-    ['F', 'C4', 'C5', 3, 2, 0.5, 0, 0.42],
-    ['F#', 'C#4', 'C#5', 4, 1, 1.5, 0, 1.42],
-    ['G', 'D4', 'D5', 5, 0, 2.5, 0, 2.42],
-    ['Ab', 'Eb4', 'Eb5', 6, -1, 3.5, 14.6, 3.42],
-  ])(
+  it.each(RANKING)(
     'in %s: %s to %s, reserves %d and %d, shift %d, %d %% outside, mean %d from the middle',
     (key, low, high, lowerReserve, upperReserve, shift, outside, meanOffset) => {
       const row = inKey(fit.rows, key);
@@ -108,6 +113,58 @@ describe('New Britain for a voice from A3 to D5', () => {
       },
     });
     expect(found.suggestion?.key.tonic).toBe('F');
+  });
+});
+
+/** The same figures in other octaves: what sounds is compared, wherever it is written. */
+describe.each([
+  ['a man reads the treble tune', NEW_BRITAIN, singer('A2', 'D4', { reads: 'octave below' }), -1],
+  [
+    'a man takes the octave that lies better',
+    NEW_BRITAIN,
+    { id: 'lead', name: 'Ruth', comfortable: { low: 'A2', high: 'D4' } },
+    -1,
+  ],
+  [
+    'the tune is written an octave below',
+    Transpose.by(NEW_BRITAIN, { steps: -7, semitones: -12 }),
+    singer('A2', 'D4'),
+    -1,
+  ],
+  [
+    'the tune is written an octave above, and read below',
+    Transpose.by(NEW_BRITAIN, { steps: 7, semitones: 12 }),
+    singer('A3', 'D5', { reads: 'octave below' }),
+    0,
+  ],
+  [
+    'tune and voice stand two octaves below',
+    Transpose.by(NEW_BRITAIN, { steps: -14, semitones: -24 }),
+    singer('A1', 'D3'),
+    -2,
+  ],
+] as const)('the ranking where %s', (_what, score, voice, by) => {
+  const { rows } = KeyFit.table(score, [voice]);
+
+  it.each(RANKING)('%s', (key, low, high, lowerReserve, upperReserve, shift, outside, mean) => {
+    const row = inKey(rows, key);
+    expect(row).toMatchObject({
+      low: octaves(low, by),
+      high: octaves(high, by),
+      lowerReserve,
+      upperReserve,
+      shift,
+    });
+    expect(percent(row.shareOutside)).toBe(outside);
+    expect(hundredths(row.meanOffset)).toBe(mean);
+  });
+
+  it('the same six keys fit, and F lies best', () => {
+    const fitting = rows.filter(({ shareOutside }) => shareOutside === 0);
+    expect(fitting.map(({ key }) => key.tonic).join(' ')).toBe('D Eb E F F# G');
+    expect(KeyFit.front(KeyFit.table(score, [voice]), { lead: 'lead' }).suggestion?.key.tonic).toBe(
+      'F',
+    );
   });
 });
 
