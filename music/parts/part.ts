@@ -17,11 +17,14 @@ export interface Part {
   readonly rungs?: Rungs;
   /**
    * The staves to print: for keys `melody` (group `Singer`), `right` and `left` (group `Keyboard`), with chords; for
-   * the bass `bass`, whose words are those of `melody`; for singers `melody` without chords. Pitches are what sounds.
+   * the bass `bass`, whose words are those of `melody`; for singers `melody` without chords, and for a harmony voice beside
+   * it `tune`, which is heard and not printed. Pitches are what sounds.
    */
   readonly score: Score;
   /** Ids of the voices that are printed; missing: all. The first of them has the words. */
   readonly printed?: readonly string[];
+  /** For a harmony voice, what it sings, for the heading: `the written alto`, `made under the tune`; missing: the tune. */
+  readonly line?: string;
   /** The tempo is that of a file, which nobody confirmed; missing: somebody set it. */
   readonly tempoFrom?: 'file';
   /** The right hand's shapes, chord by chord, in the order they first appear. */

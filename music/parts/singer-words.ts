@@ -20,6 +20,7 @@ import { playedChords } from './played-chords.ts';
 import { sounding, type VoiceStretch } from './singer-stretches.ts';
 import { sayEndingToSingers } from './endings.ts';
 import { alikeIn, namePasses, textureOf } from './textures.ts';
+import { sayUnison } from './unison.ts';
 
 /** More stretches than this are no longer a place to begin. */
 const MOST = 2;
@@ -159,9 +160,13 @@ export function voiceDirections(
   const { differs, lead } = leadOfAll(song, usual);
   const sayLead = (name: string) => (name === player.name ? 'you lead' : `${name} leads`);
   let said = '';
+  const unison = team.roles.includes('harmony voice')
+    ? sayUnison(song, player.role === 'harmony voice')
+    : () => [];
   return song.sections.map((section, place) => {
     const words: string[] = differs ? leadLines(song, section, usual, sayLead) : [];
     if (place === 0 && lead) words.push(sayLead(lead));
+    words.push(...unison(section));
     if (section.kind === 'vamp') words.push(sayLoop(song, section, saysIn(player.names)));
     const octave = row?.perSection.find((each) => each.section === section.id)?.octave;
     const reads = octave === 'octave below' ? 'sing an octave lower than written' : '';

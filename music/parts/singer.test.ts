@@ -141,12 +141,18 @@ describe('who sings', () => {
   it.each([
     [
       'the song has only its tune',
-      songOf('"C"CDEF|"C"C4|]'),
+      songOf('CDEF|C4|]'),
       RANGE,
       TEAM,
-      'There is no harmony line here',
+      'There is no harmony line here, as no chords are written to find one in',
     ],
-    ['nobody leads', hymn(GRACE), RANGE, { roles: ['keys'] }, 'There is no harmony line here'],
+    [
+      'nobody leads',
+      hymn(GRACE),
+      RANGE,
+      { roles: ['keys'] },
+      'Nobody leads, so the harmony voices carry the tune',
+    ],
     [
       'the voice is not known',
       hymn(GRACE),
@@ -155,11 +161,18 @@ describe('who sings', () => {
       'Which of the written alto, tenor and bass lies best for Bo is not known',
     ],
     [
-      'none of them sits in the voice',
-      hymn(GRACE),
-      { low: 'G5', high: 'C6' },
+      'the voice is not known, and nothing is written',
+      songOf('"C"CDEF|"C"C4|]'),
+      null,
       TEAM,
-      'None of the written alto, tenor and bass sits in the voice of Bo in this key',
+      'Where Bo’s voice sits easily is not known, so no line can be made',
+    ],
+    [
+      'every line would rub against the tune',
+      songOf('"C"CDEF|"C"C4|]'),
+      { low: 'F#4', high: 'G4' },
+      TEAM,
+      'No line beside the tune sits in the voice of Bo in this key',
     ],
   ] as const)('a harmony voice has the tune where %s, and is told', (_, song, voice, team, why) => {
     const { value, warnings } = built(song, { role: 'harmony voice', name: 'Bo', voice }, {}, team);

@@ -13,6 +13,8 @@ export interface WrittenVoice {
   readonly song: Score;
   /** How it lies in the singer's range, as written. */
   readonly row: FitRow;
+  /** Somebody before sings it too, as no other one sits in this range. */
+  readonly isTaken: boolean;
 }
 
 /** What the voices under the tune are called, by how many there are (common practice of four-part hymns). */
@@ -71,17 +73,25 @@ export function sayWrittenVoices(song: Score): string {
  * The written voice that lies best in a range, sung as it is written (an octave lower it would cross the bass): first
  * the least time outside, then the mean nearest to the middle of the range, then the higher voice. Null: the song has
  * none, or none sits in that range.
+ * @param taken names of those that others sing already: one of them is sung again only where no other sits there
  */
-export function writtenVoiceFor(song: Score, name: string, range: Range): WrittenVoice | null {
+export function writtenVoiceFor(
+  song: Score,
+  name: string,
+  range: Range,
+  taken: readonly string[] = [],
+): WrittenVoice | null {
   const key = song.keys[0]?.key;
   if (!key) return null;
   const singer = { id: name, name, comfortable: range, reads: 'as written' } as const;
   const fits = voicesUnder(song).flatMap((under): WrittenVoice[] => {
     const sung = asTune(song, under.voice);
     const row = table(sung, [singer], { keys: [key] }).rows[0];
-    return row && row.verdict !== 'outside' ? [{ name: under.name, song: sung, row }] : [];
+    const isTaken = taken.includes(under.name);
+    return row && row.verdict !== 'outside' ? [{ name: under.name, song: sung, row, isTaken }] : [];
   });
-  return fits.reduce<WrittenVoice | null>(
+  const free = fits.filter(({ isTaken }) => !isTaken);
+  return (free.length > 0 ? free : fits).reduce<WrittenVoice | null>(
     (best, each) => (best && !liesBetter(each.row, best.row) ? best : each),
     null,
   );

@@ -88,15 +88,16 @@ export function mxl(part: Part, owner: PartOwner): Uint8Array {
 }
 
 /**
- * A part as a Standard MIDI File to practise with: a track for each hand, or the bass, and one for the singers, in sounds of
- * General MIDI 1. It sounds as it is played, where the keyboard is not transposed.
+ * A part as a Standard MIDI File to practise with: a track for each hand, or the bass, and one for the singers (beside a
+ * second voice the tune has one too), in sounds of General MIDI 1. It sounds as it is played, where the keyboard is not transposed.
  */
 export function midi(
   part: Part,
   options: Pick<MidiWriteOptions, 'passes' | 'countIn' | 'click'> = {},
 ): Uint8Array {
+  const sung = part.score.voices.filter(({ group }) => group === 'Singer');
   const voices = part.score.voices.map((voice) =>
-    voice.group === 'Singer' ? { ...voice, name: 'Singer' } : voice,
+    voice.group === 'Singer' && sung.length === 1 ? { ...voice, name: 'Singer' } : voice,
   );
   return writeMidi({ ...part.score, voices }, { ...options, programs: PROGRAMS });
 }

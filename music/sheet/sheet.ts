@@ -137,9 +137,9 @@ export function tempoOf(tempo: Tempo | null): SheetHeading['tempo'] {
   return { note: 'quarter', dots: 0, perMinute: quarters };
 }
 
-/** A voice is a voice: its part has no rungs. At the keys each hand has its own. */
-function rungOf({ role, level, rungs }: Part): string {
-  if (role.endsWith('voice')) return '';
+/** A voice is a voice: its part has no rungs, a harmony voice has a line. At the keys each hand has its own rung. */
+function rungOf({ role, level, rungs, line }: Part): string {
+  if (role.endsWith('voice')) return line ?? '';
   return rungs ? sayRungs(rungs) : RUNG[level];
 }
 

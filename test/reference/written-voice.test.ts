@@ -53,6 +53,8 @@ describe('A harmony voice with the range of a choir’s voice', () => {
         const { song, part } = sungBy(file, range);
         const sung = part.score.voices[0]?.notes ?? [];
         const name = /^This is the written (\w+)/.exec(part.summary)?.[1];
+        // Where none of them sits there, a line is made: see `second-voice-parts.test.ts`.
+        if (name === undefined) continue;
         const tune = Time.melodyOf(song).notes;
         song.verses.forEach((_, verse) => {
           expect(wordsOf(sung, verse)).toBe(wordsOf(tune, verse));

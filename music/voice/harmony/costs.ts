@@ -7,8 +7,10 @@ export interface TuneNote {
   readonly isStrong: boolean;
   /** The keys of the octave that its chords have, one set for each chord that sounds while it lasts; none: no chord. */
   readonly chords: readonly ReadonlySet<number>[];
-  /** A rest lies before it, or a section begins. */
+  /** It begins, or a rest lies before it. */
   readonly isAfterRest: boolean;
+  /** What others sing beside the tune where it begins, voice by voice; null: nothing. */
+  readonly others: readonly (number | null)[];
 }
 
 export interface HarmonyItem {
@@ -18,75 +20,99 @@ export interface HarmonyItem {
 
 export type Side = 'below' | 'above';
 
+/** Half steps within the octave that rub: seconds and sevenths. */
+const RUBS: readonly number[] = [1, 2, 10, 11];
+
 const mod12 = (midi: number): number => ((midi % 12) + 12) % 12;
 
-/** What a note costs by itself under (or over) a note of the tune. */
-export function ownCosts(
+/** Takes each thing that is paid for, so often. */
+export type Pay = (kind: HarmonyCostKind, times: number) => void;
+
+/** What a note pays by itself under (or over) a note of the tune. */
+export function payOwn(
+  pay: Pay,
   midi: number,
   tune: TuneNote,
   side: Side,
   comfortable: { readonly low: number; readonly high: number },
-): HarmonyItem[] {
-  const items: HarmonyItem[] = [];
-  const add = (kind: HarmonyCostKind, times = 1) => {
-    if (times > 0) items.push({ kind, points: P[kind] * times });
-  };
+): void {
   const foreign = tune.chords.some((chord) => !chord.has(mod12(midi)));
-  if (foreign) add(tune.isStrong ? 'foreign' : 'passing');
+  if (foreign) pay(tune.isStrong ? 'foreign' : 'passing', 1);
   const apart = Math.abs(midi - tune.midi);
+  const kind = withTune(apart, tune.isStrong);
+  if (kind) pay(kind, 1);
+  if (side === 'below' ? midi > tune.midi : midi < tune.midi) pay('crossing', 1);
+  if (apart > FAR) pay('far', apart - FAR);
+  const outside = Math.max(comfortable.low - midi, midi - comfortable.high);
+  if (outside > 0) pay('outside', outside);
+  for (const other of tune.others) {
+    if (other === null) continue;
+    if (other === midi) pay('doubled', 1);
+    else if (RUBS.includes(Math.abs(midi - other) % 12) && tune.isStrong) pay('clash', 1);
+  }
+}
+
+/** What two notes so many half steps apart are paid as; null: a third or sixth, which are free. */
+function withTune(apart: number, isStrong: boolean): HarmonyCostKind | null {
   switch (apart % 12) {
     case 0:
-      add(apart === 0 ? 'unison' : 'octave');
-      break;
+      return apart === 0 ? 'unison' : 'octave';
     case 1:
     case 11:
-      add('halfStep');
-      break;
+      return 'halfStep';
     case 2:
     case 10:
-      add(tune.isStrong ? 'second' : 'passingSecond');
-      break;
+      return isStrong ? 'second' : 'passingSecond';
     case 5:
-      add('fourth');
-      break;
+      return 'fourth';
     case 6:
-      add('tritone');
-      break;
+      return 'tritone';
     case 7:
-      add('fifth');
+      return 'fifth';
+    default:
+      return null;
   }
-  if (side === 'below' ? midi > tune.midi : midi < tune.midi) add('crossing');
-  add('far', apart - FAR);
-  add('outside', Math.max(comfortable.low - midi, midi - comfortable.high));
+}
+
+/** What it pays to go on from one note to the next, while the tune goes its own way. */
+export function payWay(pay: Pay, from: number, to: number, before: TuneNote, tune: TuneNote): void {
+  if (tune.isAfterRest) return;
+  const leap = Math.abs(to - from);
+  if (leap === 0 && before.midi !== tune.midi) pay('staying', 1);
+  else if (leap === 3 || leap === 4) pay('third', 1);
+  else if (leap === 5) pay('leapOfFourth', 1);
+  else if (leap === 6) pay('leapOfTritone', 1);
+  else if (leap === 7) pay('leapOfFifth', 1);
+  else if (leap > 7) pay('leapBeyond', 1);
+  const own = Math.sign(to - from);
+  if (own === 0) return;
+  if (own === Math.sign(tune.midi - before.midi)) {
+    const is = mod12(Math.abs(to - tune.midi));
+    if (is === 0 || is === 7) {
+      if (mod12(Math.abs(from - before.midi)) === is) pay('parallel', 1);
+      else if (leap > 2 && Math.abs(tune.midi - before.midi) > 2) pay('hidden', 1);
+    }
+  }
+  for (let i = 0; i < tune.others.length; i++) {
+    const [was, other] = [before.others[i] ?? null, tune.others[i] ?? null];
+    if (was === null || other === null || Math.sign(other - was) !== own) continue;
+    const is = mod12(Math.abs(to - other));
+    if ((is === 0 || is === 7) && mod12(Math.abs(from - was)) === is) pay('parallelBeside', 1);
+  }
+}
+
+/** Everything that is paid, itemised. */
+export function itemsOf(paid: (pay: Pay) => void): HarmonyItem[] {
+  const items: HarmonyItem[] = [];
+  paid((kind, times) => items.push({ kind, points: P[kind] * times }));
   return items;
 }
 
-/** What it costs to go on from one note to the next, while the tune goes its own way. */
-export function wayCosts(
-  from: number,
-  to: number,
-  before: TuneNote,
-  tune: TuneNote,
-): HarmonyItem[] {
-  if (tune.isAfterRest) return [];
-  const items: HarmonyItem[] = [];
-  const add = (kind: HarmonyCostKind) => items.push({ kind, points: P[kind] });
-  const leap = Math.abs(to - from);
-  if (leap === 0 && before.midi !== tune.midi) add('staying');
-  else if (leap === 3 || leap === 4) add('third');
-  else if (leap === 5) add('leapOfFourth');
-  else if (leap === 6) add('leapOfTritone');
-  else if (leap === 7) add('leapOfFifth');
-  else if (leap > 7) add('leapBeyond');
-  const [own, other] = [Math.sign(to - from), Math.sign(tune.midi - before.midi)];
-  if (own !== 0 && own === other) {
-    const [was, is] = [mod12(Math.abs(from - before.midi)), mod12(Math.abs(to - tune.midi))];
-    if (is === 0 || is === 7) {
-      if (was === is) add('parallel');
-      else if (leap > 2 && Math.abs(tune.midi - before.midi) > 2) add('hidden');
-    }
-  }
-  return items;
+/** The same in points alone, for the search. */
+export function sumOf(paid: (pay: Pay) => void): number {
+  let sum = 0;
+  paid((kind, times) => (sum += P[kind] * times));
+  return sum;
 }
 
 export const pointsOf = (items: readonly HarmonyItem[]): number =>

@@ -5,6 +5,7 @@ import type { Note, Score, Ticks, Voice } from '../../score/score.ts';
 import { barAt, melodyOf, soundingNotes, type SoundingNote } from '../../score/time.ts';
 import type { Singer } from '../range.ts';
 import { pointsOf, type HarmonyItem, type Side } from './costs.ts';
+import { heldUnderSlurs } from './slurs.ts';
 import { problemOn, type Candidate, type HarmonyOptions, type HarmonyProblem } from './problem.ts';
 
 export { HARMONY_PRICES } from './prices.ts';
@@ -12,6 +13,7 @@ export type { HarmonyCostKind } from './prices.ts';
 export { pointsOf } from './costs.ts';
 export type { HarmonyItem, Side, TuneNote } from './costs.ts';
 export { problemOn } from './problem.ts';
+export { octaveAlong } from './along.ts';
 export type { HarmonyOptions, HarmonyProblem } from './problem.ts';
 
 /** A note of a second voice. */
@@ -21,6 +23,8 @@ export interface HarmonyNote {
   /** As it sounds. */
   readonly pitch: PitchName;
   readonly bar: number;
+  /** The tune is sung along here: everybody sings it. */
+  readonly isAlong: boolean;
   /** What it costs by itself and from the note before, itemised; none where the tune is sung along. */
   readonly costs: readonly HarmonyItem[];
 }
@@ -58,9 +62,11 @@ export function line(
       message: `“${score.facts.title}” has no chords to find a second voice in.`,
     });
   const sides: readonly Side[] = options.side ? [options.side] : ['below', 'above'];
+  let ways: Ways | null = null;
   const found = sides.flatMap((side) => {
     const problem = problemOn(side, score, sung, singer, options);
-    return lineOf(problem, side, score, melody, sung) ?? [];
+    ways ??= waysOf(problem);
+    return lineOf(problem, ways, side, score, melody, sung) ?? [];
   });
   const [first] = found;
   if (!first)
@@ -79,6 +85,7 @@ export function tuneOf(melody: Voice): SoundingNote[] {
 
 function lineOf(
   problem: HarmonyProblem,
+  ways: Ways,
   side: Side,
   score: Score,
   melody: Voice,
@@ -86,45 +93,65 @@ function lineOf(
 ): HarmonyLine | null {
   const { choices, own, way } = problem;
   if (choices.some(({ length }) => length === 0)) return null;
-  const path = cheapestPath(placesOf(problem), false);
+  const path = cheapestPath(placesOf(problem, ways), false);
   const taken = choices.map((each, place) => each[path[place] ?? 0] as Candidate);
   const notes = taken.map((each, place): HarmonyNote => {
     const { at, length } = sung[place] as SoundingNote;
     const before = taken[place - 1];
     const costs = [...own(place, each), ...(before ? way(place - 1, before, each) : [])];
-    return { at, length, pitch: each.pitch, bar: barAt(score, at).number, costs };
+    return { at, length, pitch: each.pitch, bar: barAt(score, at).number, isAlong: problem.isAlong(place), costs }; // prettier-ignore
   });
   const total = notes.reduce((sum, { costs }) => sum + pointsOf(costs), 0);
   return { voice: inRhythm(melody, notes), notes, side, total };
 }
 
-function placesOf({ choices, own, way, range }: HarmonyProblem): Places {
+/** Points from every choice of a place to every one of the next, place by place. */
+type Ways = readonly Float64Array[];
+
+/** They are the same on both sides of the tune. */
+function waysOf({ choices, wayPoints }: HarmonyProblem): Ways {
+  return choices.slice(0, -1).map((here, place) => {
+    const there = choices[place + 1] ?? [];
+    const points = new Float64Array(here.length * there.length);
+    here.forEach((from, a) => {
+      there.forEach((to, b) => (points[a * there.length + b] = wayPoints(place, from, to)));
+    });
+    return points;
+  });
+}
+
+function placesOf({ choices, ownPoints, range }: HarmonyProblem, ways: Ways): Places {
   return {
     sizes: choices.map(({ length }) => length),
     own: (place) => {
       const here = choices[place] ?? [];
       return {
-        first: Float64Array.from(here, (each) => pointsOf(own(place, each))),
+        first: Float64Array.from(here, (each) => ownPoints(place, each)),
         then: Float64Array.from(here, ({ midi }) => Math.abs(2 * midi - range.low - range.high)),
       };
     },
-    way: (place) => {
-      const [here, there] = [choices[place] ?? [], choices[place + 1] ?? []];
-      const first = here.flatMap((from) => there.map((to) => pointsOf(way(place, from, to))));
-      return { first: Float64Array.from(first), at: 0, then: () => 0 };
-    },
+    way: (place) => ({ first: ways[place] ?? new Float64Array(), at: 0, then: () => 0 }),
   };
 }
 
+const endOf = (note: HarmonyNote | undefined): Ticks => (note ? note.at + note.length : 0);
+
 function inRhythm(melody: Voice, line: readonly HarmonyNote[]): Voice {
+  let place = 0;
   return {
     ...melody,
     id: 'second voice',
-    notes: melody.notes.map((note): Note => {
-      if (note.pitches.length === 0) return note;
-      const own = line.find(({ at, length }) => note.at >= at && note.at < at + length);
-      const { grace: _none, ...plain } = note;
-      return own ? { ...plain, pitches: [own.pitch] } : { ...plain, pitches: [] };
-    }),
+    name: 'Second voice',
+    notes: heldUnderSlurs(
+      melody.notes.map((note): Note => {
+        if (note.pitches.length === 0) return note;
+        while (place < line.length && endOf(line[place]) <= note.at) place += 1;
+        const own = line[place];
+        const { grace: _none, fingers: _few, above: _words, ...plain } = note;
+        return own && own.at <= note.at
+          ? { ...plain, pitches: [own.pitch] }
+          : { ...plain, pitches: [] };
+      }),
+    ),
   };
 }

@@ -2,7 +2,8 @@
  * What a second voice pays for, in points; the line with the least of them in all is taken. The rules are those of
  * part-writing as it is taught (Open Music Theory, "Introduction to species counterpoint" and "Voice-leading in general":
  * thirds and sixths are preferred, dissonances pass on weak beats by step, parallel fifths and octaves are left out, voices
- * move by step and do not cross); the points are ours.
+ * move by step and do not cross; so too W. Wieland, "More Voice-Leading Guidelines": no fifths or octaves in a row, none reached
+ * by leaps the same way, no overlaps); the points are ours.
  */
 export const HARMONY_PRICES = {
   /** A note that the chord has not, on a felt beat or for a felt beat and more. */
@@ -39,6 +40,10 @@ export const HARMONY_PRICES = {
   parallel: 15,
   /** Both leap the same way into a fifth or octave. */
   hidden: 4,
+  /** Beside a line that somebody else sings: its very note; on a felt beat a second or seventh; the same way in fifths or octaves. */
+  doubled: 9,
+  clash: 12,
+  parallelBeside: 8,
 } as const;
 
 export type HarmonyCostKind = keyof typeof HARMONY_PRICES;

@@ -1,10 +1,11 @@
 import { tonesOf } from '../../pitch/chord-symbol.ts';
 import { scaleOf } from '../../pitch/key.ts';
 import { midiOf, pitchClassOf, type NoteName, type PitchName } from '../../pitch/pitch.ts';
-import type { Score, Section, Ticks } from '../../score/score.ts';
-import { barAt, feltBeat, keyAt, meterAt, type SoundingNote } from '../../score/time.ts';
+import type { Score, Section, Ticks, Voice } from '../../score/score.ts';
+import { barAt, feltBeat, keyAt, meterAt, noteAt, type SoundingNote } from '../../score/time.ts';
 import type { Octave, Singer } from '../range.ts';
-import { ownCosts, wayCosts, type HarmonyItem, type Side, type TuneNote } from './costs.ts';
+import { octaveAlong, type Reach } from './along.ts';
+import { itemsOf, payOwn, payWay, sumOf, type HarmonyItem, type Pay, type Side, type TuneNote } from './costs.ts'; // prettier-ignore
 
 export interface HarmonyOptions {
   /** How the tune is sung by whoever leads; missing: as it is written. */
@@ -13,6 +14,8 @@ export interface HarmonyOptions {
   readonly side?: Side;
   /** Ids of the sections that are sung in two parts; in the others the tune is sung along. Missing: all. */
   readonly split?: readonly string[];
+  /** Lines that others sing beside the tune, as they sound: this one keeps out of their way. Missing: none. */
+  readonly others?: readonly Voice[];
 }
 
 export interface Candidate {
@@ -26,8 +29,13 @@ export interface HarmonyProblem {
   readonly own: (place: number, choice: Candidate) => HarmonyItem[];
   /** From a note at a place to one at the next. */
   readonly way: (place: number, from: Candidate, to: Candidate) => HarmonyItem[];
+  /** Their points, without items. */
+  readonly ownPoints: (place: number, choice: Candidate) => number;
+  readonly wayPoints: (place: number, from: Candidate, to: Candidate) => number;
+  /** Whether the tune is sung along at a place. */
+  readonly isAlong: (place: number) => boolean;
   /** Half steps, C4 = 60. */
-  readonly range: { readonly low: number; readonly high: number };
+  readonly range: Reach;
 }
 
 export function problemOn(
@@ -35,27 +43,37 @@ export function problemOn(
   score: Score,
   sung: readonly SoundingNote[],
   singer: Singer,
-  { tune = 'as written', split }: HarmonyOptions,
+  { tune = 'as written', split, others = [] }: HarmonyOptions,
 ): HarmonyProblem {
   const down = tune === 'octave below' ? 12 : 0;
   const range = { low: midiOf(singer.comfortable.low), high: midiOf(singer.comfortable.high) };
-  const notes = sung.map((note, i) => tuneNote(score, note, sung[i - 1], down));
+  const notes = sung.map((note, i) => tuneNote(score, note, sung[i - 1], down, others));
   const isSplit = sung.map(({ at }): boolean => {
     const section = sectionAt(score, at);
-    return (
-      split === undefined || (section !== undefined && split.includes(section.copyOf ?? section.id))
-    );
+    if (split === undefined) return true;
+    return [section?.id, section?.copyOf].some((id) => id !== undefined && split.includes(id));
   });
+  const unison = sung.flatMap(({ pitch, length }, i) =>
+    isSplit[i] ? [] : [{ midi: midiOf(pitch), length }],
+  );
+  const octave = octaveAlong(unison, range);
+  const ownAt = (pay: Pay, place: number, { midi }: Candidate) => {
+    const here = notes[place];
+    if (here && isSplit[place]) payOwn(pay, midi, here, side, range);
+  };
+  const wayAt = (pay: Pay, place: number, from: Candidate, to: Candidate) => {
+    const [here, next] = [notes[place], notes[place + 1]];
+    if (here && next && isSplit[place + 1]) payWay(pay, from.midi, to.midi, here, next);
+  };
   return {
     choices: sung.map((note, i) =>
-      isSplit[i] ? candidatesAt(score, note, singer) : [along(note, range)],
+      isSplit[i] ? candidatesAt(score, note, singer) : [along(note, octave)],
     ),
-    own: (place, { midi }) =>
-      isSplit[place] ? ownCosts(midi, notes[place] as TuneNote, side, range) : [],
-    way: (place, from, to) =>
-      isSplit[place + 1]
-        ? wayCosts(from.midi, to.midi, notes[place] as TuneNote, notes[place + 1] as TuneNote)
-        : [],
+    own: (place, choice) => itemsOf((pay) => ownAt(pay, place, choice)),
+    way: (place, from, to) => itemsOf((pay) => wayAt(pay, place, from, to)),
+    ownPoints: (place, choice) => sumOf((pay) => ownAt(pay, place, choice)),
+    wayPoints: (place, from, to) => sumOf((pay) => wayAt(pay, place, from, to)),
+    isAlong: (place) => isSplit[place] === false,
     range,
   };
 }
@@ -65,6 +83,7 @@ function tuneNote(
   { at, length, pitch }: SoundingNote,
   before: SoundingNote | undefined,
   down: number,
+  others: readonly Voice[],
 ): TuneNote {
   const beat = feltBeat(meterAt(score, at));
   const bar = barAt(score, at);
@@ -73,15 +92,16 @@ function tuneNote(
     .flatMap(({ chord }) =>
       chord && chord.kind !== 'none' ? [new Set(tonesOf(chord).map(pitchClassOf))] : [],
     );
-  const isAfterRest =
-    before === undefined ||
-    before.at + before.length < at ||
-    sectionAt(score, before.at) !== sectionAt(score, at);
+  const isAfterRest = before === undefined || before.at + before.length < at;
   return {
     midi: midiOf(pitch) - down,
     isStrong: (at - bar.at) % beat === 0 || length >= beat,
     chords,
     isAfterRest,
+    others: others.map((voice) => {
+      const sounds = noteAt(voice, at)?.pitches.at(-1);
+      return sounds === undefined ? null : midiOf(sounds);
+    }),
   };
 }
 
@@ -113,15 +133,9 @@ function candidatesAt(score: Score, { at, length }: SoundingNote, singer: Singer
   return found;
 }
 
-/** The tune sung along, in the octave that lies nearest to the middle of the range. */
-function along(
-  { pitch }: SoundingNote,
-  range: { readonly low: number; readonly high: number },
-): Candidate {
-  const written = midiOf(pitch);
-  const middle = (range.low + range.high) / 2;
-  const octaves = Math.round((middle - written) / 12);
-  const midi = written + 12 * Math.min(0, octaves);
+/** The tune sung along, so many half steps from where it is written: no other octave, so that its phrases stay whole. */
+function along({ pitch }: SoundingNote, octave: number): Candidate {
+  const midi = midiOf(pitch) + octave;
   return { pitch: named(pitch.replace(/-?\d+$/, ''), midi), midi };
 }
 
