@@ -105,6 +105,7 @@ export type {
 export * as Congregation from './voice/congregation.ts';
 export { GUIDELINE_IDS } from './voice/congregation.ts';
 export type { Guideline, GuidelineId } from './voice/congregation.ts';
+export * as TeamSingers from './parts/team-singers.ts';
 export * as Harmony from './voice/harmony/line.ts';
 export type { HarmonyLine, HarmonyNote, HarmonyOptions } from './voice/harmony/line.ts';
 export * as Room from './voice/room.ts';

@@ -66,7 +66,11 @@ export async function buildPart(
   const roles = [...new Set(found.members.flatMap((member) => member.roles))];
   const nameOf = (id: string | null) => found.members.find((each) => each.id === id)?.name ?? null;
   const arrangement = withNamedLeads(arrangementOf(found, query), nameOf);
-  const built = Parts.build(found.score, arrangement, player, { roles });
+  const leadVoice = found.members.find(({ id }) => id === found.arrangement.lead)?.comfortable;
+  const built = Parts.build(found.score, arrangement, player, {
+    roles,
+    leadVoice: leadVoice ?? null,
+  });
   if (!built.ok) {
     const { problems } = built;
     const message = problems[0]?.message ?? 'There is no such part.';
