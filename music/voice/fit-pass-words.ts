@@ -1,5 +1,6 @@
-import { plusOctaves, sayMove, transposePitch, type Interval } from '../pitch/interval.ts';
+import { plusOctaves, transposePitch, type Interval } from '../pitch/interval.ts';
 import { sayKey, sayNote, type Key } from '../pitch/key.ts';
+import { sayUp } from '../parts/keys-of-form.ts';
 import { namePasses } from '../parts/textures.ts';
 import type { NamedPass } from '../score/form.ts';
 import { sayBar } from './fit-demand-words.ts';
@@ -30,12 +31,12 @@ export interface ChangeTold {
   readonly interval: Interval;
 }
 
-/** `From verse 4, up a step, in A major` */
+/** `From verse 4, up a whole step, in A major` */
 export function sayChange({ named, isFirst, isOne, key, isBack, interval }: ChangeTold): string {
   const name = namePasses([named]).toLowerCase();
   const pass = named.section.kind === 'verse' ? name : `the ${name}`;
   const opening = isOne ? 'In' : isFirst ? 'Beginning with' : 'From';
-  const way = isBack ? 'back' : `${sayMove(interval)},`;
+  const way = isBack ? 'back' : `${sayUp(interval.semitones)},`;
   return `${opening} ${pass}, ${way} in ${sayKey(key)}`;
 }
 

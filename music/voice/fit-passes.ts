@@ -1,6 +1,7 @@
-import { intervalUp, plusOctaves, transposeNote, type Interval } from '../pitch/interval.ts';
-import { usualSpelling, type Key } from '../pitch/key.ts';
+import type { Interval } from '../pitch/interval.ts';
+import type { Key } from '../pitch/key.ts';
 import type { ArrangedPass } from '../parts/arrangement.ts';
+import { raisedBy, raisedKey, upOf } from '../parts/keys-of-form.ts';
 import { passesOf, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { interval as intervalTo } from '../score/transpose.ts';
@@ -21,7 +22,7 @@ export interface VoiceInPass extends Fit {
 
 /** One time through a section that is sung, in the key it stands in. */
 export interface PassFit {
-  /** Index in the form. */
+  /** Index in the form, passes through sections that are gone not counted. */
   readonly index: number;
   /** `Verse 4`. */
   readonly name: string;
@@ -39,7 +40,7 @@ export interface KeyChange {
   readonly key: Key;
   /** From the pass before; from the arrangement’s key where the first pass stands in another. */
   readonly interval: Interval;
-  /** `From verse 4, up a step, in A major` */
+  /** `From verse 4, up a whole step, in A major` */
   readonly opening: string;
   /** What it does to each voice until the next change: `the top is D5 for Ada, in bar 12, …` */
   readonly voices: readonly string[];
@@ -81,15 +82,17 @@ export function passes(
     sungSections(score, options.voice).map((each) => [each.id, count(each)]),
   );
   const voices = singers.map((singer) => voiceOf(singer, [...sections.values()], home, options));
-  const sung = passesOf({ ...score, form: options.form ?? score.form }).flatMap((named, index) => {
+  const form = (options.form ?? score.form).filter((pass) =>
+    score.sections.some(({ id }) => id === pass.section),
+  );
+  const sung = passesOf({ ...score, form }).flatMap((named, index) => {
     const section = sections.get(named.section.id);
     return section ? [passOf(named, index, section)] : [];
   });
 
   function passOf(named: NamedPass, index: number, section: Counted): Sung {
-    const up = (named.pass as ArrangedPass).up ?? 0;
-    const raise = raisedBy(key, up);
-    const interval = add(home, raise.interval);
+    const up = upOf(named.pass);
+    const interval = add(home, raisedBy(key, up));
     const placed = voices.map(({ singer, bounds, octaves }): Placed => {
       const isFree = readingOf(singer, section.id, options) === 'free';
       const octave = isFree ? betterOctave([section], interval, bounds) : octaves.get(section.id);
@@ -101,7 +104,14 @@ export function passes(
       return { voice: singer.id, name: singer.name, octave: one.octave, ...fit };
     });
     const { name } = named;
-    const fit: PassFit = { index, name, section: section.id, up, key: raise.key, voices: fits };
+    const fit: PassFit = {
+      index,
+      name,
+      section: section.id,
+      up,
+      key: raisedKey(key, up),
+      voices: fits,
+    };
     return { fit, named, interval, placed };
   }
 
@@ -127,16 +137,6 @@ function voiceOf(
   const readings = sections.map(({ id }) => readingOf(singer, id, options));
   const placed = placeAll(sections, readings, home, bounds);
   return { singer, bounds, octaves: new Map(placed.map((each) => [each.section.id, each.octave])) };
-}
-
-/** The key some half steps above another, in its usual spelling, and the way there. */
-function raisedBy(key: Key, up: number): { key: Key; interval: Interval } {
-  if (up === 0) return { key, interval: { steps: 0, semitones: 0 } };
-  const tonic = transposeNote(key.tonic, { steps: 0, semitones: up });
-  const raised = usualSpelling({ tonic, mode: key.mode });
-  const way = intervalUp(key.tonic, raised.tonic);
-  const octaves = Math.round((up - way.semitones) / 12);
-  return { key: raised, interval: plusOctaves(way, octaves) };
 }
 
 const add = (a: Interval, b: Interval): Interval => ({

@@ -38,7 +38,7 @@ describe('a change of key inside a song', () => {
         index: 3,
         key: { tonic: 'A', mode: 'major' },
         interval: { steps: 1, semitones: 2 },
-        opening: 'From verse 4, up a step, in A major',
+        opening: 'From verse 4, up a whole step, in A major',
         voices: [
           'the top is E5 for Ada, in bar 7, a step over what sits easily (15 % of the singing)',
           'the top is E4 for Tomas, with no room to spare',
@@ -52,7 +52,7 @@ describe('a change of key inside a song', () => {
     expect(found.changes.map(({ opening }) => opening)).toEqual([
       'In verse 2, up a half step, in A♭ major',
       'In verse 3, back in G major',
-      'From verse 4, down a step, in F major',
+      'From verse 4, down a whole step, in F major',
     ]);
     expect(found.changes[2]?.voices).toEqual([
       'the lowest note is C4 for Ada, with a step and a half to spare',
