@@ -30,7 +30,7 @@ export interface PlayerCost {
   readonly sentence: string;
   /** What the figure is made of, the dearest first. */
   readonly items: readonly { readonly words: string; readonly cost: number }[];
-  /** The same by a keyboard's transpose button, where there is one and it was not asked for; else null. */
+  /** The same by a keyboard's transpose button, where it would be easier and was not asked for; else null. */
   readonly instead: PlayerCost | null;
 }
 

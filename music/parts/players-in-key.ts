@@ -16,12 +16,19 @@ export type { EaseUnit, PlayerCost, PlayerEase, WeighedRole } from '../hand/play
 /** Someone who plays this week, as far as a key concerns them. */
 export interface PlayerInKey extends Player {
   readonly role: WeighedRole;
-  /** At the keys: the keyboard's transpose button is used where it makes the song easier. */
+  /** At the keys: the keyboard's transpose button is used where it leaves fewer hard moves. */
   readonly byButton?: boolean;
 }
 
+type CostIn = (key: Key) => PlayerCost | null;
+
 /** One player's costs, key by key: each is worked out once, when it is first asked for. */
-export type Weighed = (key: Key) => PlayerCost | null;
+export interface Weighed {
+  /** As it sounds. */
+  readonly sounding: CostIn;
+  /** With a keyboard's transpose button where there is one; that asks `sounding` for every key. */
+  readonly cost: CostIn;
+}
 
 /** What a key costs every player, in their order; who cannot be weighed (no chords, no shape in reach) is left out. */
 export interface KeyForPlayers {
@@ -42,7 +49,7 @@ export function costs(
   const weighed = players.map((player) => weigh(score, arrangement, player, team));
   return keysToOffer(score.keys[0]?.key.mode ?? 'major').map((key) => ({
     key,
-    costs: weighed.flatMap((of) => of(key) ?? []),
+    costs: weighed.flatMap(({ cost }) => cost(key) ?? []),
   }));
 }
 
@@ -56,14 +63,16 @@ export function weigh(
   player: PlayerInKey,
   team: Team,
 ): Weighed {
-  const plain = once(inKey(score, arrangement, player, team));
-  if (player.role !== 'keys' || !player.instruments?.transposeButton) return plain;
-  return once((key) => {
-    const own = plain(key);
-    const other = easiestByButton(plain, key);
-    if (!own || !other) return own;
-    return player.byButton && compareCosts(other, own) < 0 ? other : { ...own, instead: other };
+  const sounding = once(inKey(score, arrangement, player, team));
+  if (player.role !== 'keys' || !player.instruments?.transposeButton)
+    return { sounding, cost: sounding };
+  const cost = once((key) => {
+    const own = sounding(key);
+    const other = easiestByButton(sounding, key);
+    if (!own || !other || other.ease.value >= own.ease.value) return own;
+    return player.byButton ? other : { ...own, instead: other };
   });
+  return { sounding, cost };
 }
 
 function inKey(
@@ -71,7 +80,7 @@ function inKey(
   arrangement: Omit<Arrangement, 'key'>,
   player: PlayerInKey,
   team: Team,
-): Weighed {
+): CostIn {
   let read: Score | null = null;
   const once = (): Score => (read ??= withChordsRead(score, arrangement, player));
   return (key) => {
@@ -99,7 +108,7 @@ function withChordsRead(
   };
 }
 
-function once(of: Weighed): Weighed {
+function once(of: CostIn): CostIn {
   const known = new Map<string, PlayerCost | null>();
   return (key) => {
     const name = writeKey(key);
@@ -112,9 +121,9 @@ function once(of: Weighed): Weighed {
 }
 
 /** The easiest key to play in while another one sounds; of equal ones the smaller setting, then the one up. */
-function easiestByButton(plain: Weighed, sounds: Key): PlayerCost | null {
+function easiestByButton(sounding: CostIn, sounds: Key): PlayerCost | null {
   const found = buttonChoices(sounds).flatMap((plays) => {
-    const cost = plain(plays.plays);
+    const cost = sounding(plays.plays);
     return cost ? [{ cost, plays }] : [];
   });
   const best = found.reduce<(typeof found)[number] | null>((a, b) => {

@@ -1,10 +1,13 @@
 /** Which key suits which voice, and what each key costs everyone. */
 export { table } from './fit-table.ts';
 export { front, SUGGESTION_ORDER } from './fit-front.ts';
+export { along, byPitch, semitonesOf, trade, type Trade } from './fit-walk.ts';
 export { rowsOf } from './fit-ends.ts';
 export { leadOf, voicesOf } from './fit-voices.ts';
 export { demands } from './fit-demands.ts';
 export { sayBar, sayBars, sayOctaves, saySeconds } from './fit-demand-words.ts';
+export { sayVerdict } from './fit-costs.ts';
+export { sayBeats } from './say-beats.ts';
 export { passes } from './fit-passes.ts';
 export { VERDICTS } from './fit-row.ts';
 export type {

@@ -1,7 +1,19 @@
-import { Difficulty, KeyFit, Keys, Parts } from '#music';
-import type { FrontRow, Key, KeyFitFront, KeyFitTable, Score, Singer, VoiceRow } from '#music';
+import { Intervals, KeyFit, Keys, Transpose } from '#music';
+import type {
+  FrontRow,
+  Key,
+  KeyFitFront,
+  KeyFitTable,
+  Role,
+  Score,
+  Singer,
+  VoiceRow,
+} from '#music';
 import type { Arrangement, ArrangementChange } from '#server/contract/arrangements.ts';
 import type { Member } from '#server/contract/members.ts';
+import { FitPlayers } from './fit-players.svelte.ts';
+import { SingersFit, type AskedOctaves } from './singers-fit.svelte.ts';
+import { ourTeam } from './team.svelte.ts';
 
 /** A song as it is done: usually, or in one service. */
 export interface FitSong {
@@ -9,25 +21,58 @@ export interface FitSong {
   readonly writtenKey: Key | null;
   readonly key: Key | null;
   readonly density: Arrangement['density'];
-  readonly arrangement: Pick<Arrangement, 'singers' | 'lead' | 'player' | 'tempo'> | null;
+  readonly arrangement: Pick<Arrangement, 'singers' | 'lead' | 'player' | 'tempo' | 'form'> | null;
+  /** The key it is usually done in, where another one is looked for. */
+  readonly usualKey?: Key | null;
+  /** Its own tempo is that of a file, which nobody confirmed. Missing: it is not. */
+  readonly isFromFile?: boolean;
   arrange(change: ArrangementChange): void;
 }
 
 /** Whose voices and hands there are, in the order they are shown. */
 export interface FitPeople {
   readonly shown: readonly Member[];
+  /** What they all do this week; missing: it is not said who is there. */
+  readonly roles?: readonly Role[];
 }
 
 /** Which key suits this week's voices and hands: all of it worked out here, nothing asked of the server. */
 export class KeyFitState {
   /** Whether the room sings too, and counts. */
   room = $state(true);
+  /** Octaves that are tried here, by singer; whoever is missing takes the one that lies better. */
+  octaves = $state.raw<AskedOctaves>({});
   readonly #page: FitSong;
   readonly #people: FitPeople;
+  readonly players: FitPlayers;
+  readonly sung: SingersFit;
 
   constructor(page: FitSong, people: FitPeople) {
     this.#page = page;
     this.#people = people;
+    this.sung = new SingersFit(page, this);
+    const player = () => this.player;
+    const played = () => this.#played;
+    this.players = new FitPlayers({
+      get score() {
+        return page.score;
+      },
+      get key() {
+        return page.key;
+      },
+      get played() {
+        return played();
+      },
+      get player() {
+        return player();
+      },
+      get members() {
+        return people.shown;
+      },
+      get roles() {
+        return people.roles ?? null;
+      },
+    });
   }
 
   readonly chosen: readonly Member[] = $derived.by(() => {
@@ -39,7 +84,7 @@ export class KeyFitState {
     () => this.#page.arrangement?.lead ?? KeyFit.leadOf(KeyFit.voicesOf(this.chosen, null), null),
   );
   /** Who can be chosen to play: those at the keys, and the one who was chosen whatever else they do now. */
-  readonly players: readonly Member[] = $derived.by(() =>
+  readonly atKeys: readonly Member[] = $derived.by(() =>
     this.#people.shown.filter(
       ({ id, roles }) => roles.includes('keys') || id === this.#page.arrangement?.player,
     ),
@@ -50,16 +95,19 @@ export class KeyFitState {
     return this.#people.shown.find((member) => member.id === id) ?? null;
   });
   readonly singers: readonly Singer[] = $derived.by(() =>
-    KeyFit.voicesOf(this.chosen, this.room ? undefined : null),
+    KeyFit.voicesOf(this.chosen, this.room ? ourTeam.congregation : null),
   );
   readonly table: KeyFitTable | null = $derived.by(() => {
     const { score } = this.#page;
-    return score && this.singers.length > 0 ? KeyFit.table(score, this.singers) : null;
+    return score && this.singers.length > 0
+      ? KeyFit.table(score, this.singers, { octaves: this.octaves })
+      : null;
   });
   readonly front: KeyFitFront | null = $derived.by(() => {
     if (!this.table) return null;
     const lead = KeyFit.leadOf(this.singers, this.#page.arrangement?.lead ?? null) ?? '';
-    return KeyFit.front(this.table, { lead, handCost: (key) => this.#hands(key) });
+    const usual = this.#page.usualKey ?? null;
+    return KeyFit.front(this.table, { lead, usual, players: (key) => this.players.in(key) });
   });
   /** The rows of the key on the screen, voice by voice. */
   readonly rows: readonly VoiceRow[] = $derived.by(() => {
@@ -73,14 +121,25 @@ export class KeyFitState {
     return (key && this.front?.rows.find((row) => Keys.sameKey(row.key, key))) || null;
   });
 
-  /** What the hands do in the key on the screen, and how that compares with the written one; sentences. */
+  /** What the key on the screen asks of each player who counts; sentences. */
   readonly handWords: readonly string[] = $derived.by(() => {
+    const { key } = this.#page;
+    if (!key) return [];
+    return this.players
+      .in(key)
+      .flatMap(({ sentence, instead }) =>
+        instead ? [sentence, `Or ${instead.phrase}.`] : [sentence],
+      );
+  });
+
+  /** `Home key D major. Usually in F major, up a third.` */
+  readonly distance: string = $derived.by(() => {
     const { key, writtenKey } = this.#page;
-    if (!key || !writtenKey) return [];
-    const [here, written] = [this.#hands(key), this.#hands(writtenKey)];
-    if (!here) return [];
-    if (Keys.sameKey(key, writtenKey) || !written) return [here.sentence];
-    return [here.sentence, Difficulty.compare(here, written)];
+    if (!key || !writtenKey) return '';
+    const home = `Home key ${Keys.sayKey(writtenKey)}.`;
+    if (Keys.sameKey(key, writtenKey)) return `${home} Usually in it.`;
+    const way = Intervals.sayMove(Transpose.interval(writtenKey, key));
+    return `${home} Usually in ${Keys.sayKey(key)}, ${way}.`;
   });
 
   sings(member: Member, on: boolean): void {
@@ -100,23 +159,11 @@ export class KeyFitState {
     this.#page.arrange({ lead: member.id });
   }
 
-  /** By itself, so that another key alone does not work out the hands anew. */
+  /** By itself, so that another key alone does not weigh the players anew. */
   readonly #tempo = $derived.by(() => this.#page.arrangement?.tempo ?? null);
-  readonly #playing = $derived.by(() =>
-    Parts.playerFor(this.#people.shown, { player: this.#page.arrangement?.player ?? null }),
+  readonly #form = $derived.by(() => this.#page.arrangement?.form ?? null);
+  readonly #density = $derived.by(() => this.#page.arrangement && this.#page.density);
+  readonly #played = $derived(
+    this.#density && { tempo: this.#tempo, density: this.#density, form: this.#form },
   );
-  /** Each by itself, so that another range or role of a member does not either. */
-  readonly #name = $derived(this.#playing.name);
-  readonly #reach = $derived(this.#playing.reach);
-  /** What the printed part asks of the hands, for any key. */
-  readonly #costIn = $derived.by(() => {
-    const { score, density } = this.#page;
-    const player = { name: this.#name, reach: this.#reach };
-    return score && Parts.handCosts(score, { tempo: this.#tempo, density }, player);
-  });
-
-  #hands(key: Key) {
-    const cost = this.#costIn?.(key);
-    return cost?.ok ? cost : null;
-  }
 }

@@ -12,6 +12,7 @@ import {
 import type { ArrangedPass } from '#server/contract/music.ts';
 import type { Member } from '#server/contract/members.ts';
 import type { ServiceItem } from '#server/contract/services.ts';
+import { isTempoOfFile } from './from-file.ts';
 import { KeyFitState, type FitSong } from './key-fit.svelte.ts';
 import { PassList, type PassesSource } from './pass-list.svelte.ts';
 import { sayIn, type ServicePage } from './service.svelte.ts';
@@ -52,6 +53,9 @@ export class SongLine implements FitSong, PassesSource {
       get shown() {
         return page.members;
       },
+      get roles() {
+        return page.members.flatMap(({ roles }) => roles);
+      },
     });
     this.form = new PassList(this);
   }
@@ -63,6 +67,7 @@ export class SongLine implements FitSong, PassesSource {
   readonly usualKey: Key | null = $derived(this.shelved?.arrangement.key ?? this.writtenKey);
   readonly key: Key | null = $derived(this.item?.key ?? this.usualKey);
   readonly density = $derived(this.shelved?.arrangement.density ?? 'bar');
+  readonly isFromFile = $derived(isTempoOfFile(this.shelved?.song));
   readonly lead: string | null = $derived.by(() => this.item && this.#page.leadOf(this.item));
   readonly arrangement = $derived.by(() => {
     if (!this.shelved) return null;
@@ -72,6 +77,7 @@ export class SongLine implements FitSong, PassesSource {
       lead: this.lead,
       player: playerOf(this.shelved.arrangement, members),
       tempo: this.shelved.arrangement.tempo,
+      form: this.ownForm ?? this.usualForm,
     };
   });
   readonly leads: readonly LeadChoice[] = $derived.by(() =>
