@@ -2,7 +2,10 @@ import type { Arrangement, Onward } from '../parts/arrangement.ts';
 import { keyAtEnd, keyAtStart } from '../parts/keys-of-form.ts';
 import { isWordsOnly } from '../parts/laid-out.ts';
 import { inKey } from '../parts/link-words.ts';
+import { plan as planRight } from '../hand/right-hand.ts';
+import { homeOf } from '../score/ways/pivots.ts';
 import { say } from '../pitch/chord-symbol.ts';
+import type { PitchName } from '../pitch/pitch.ts';
 import { listed } from '../score/number-words.ts';
 import { unfold } from '../score/form.ts';
 import type { Score, Tempo } from '../score/score.ts';
@@ -15,6 +18,8 @@ import {
   type Way,
   type WayKind,
 } from '../score/ways/transition.ts';
+
+export { inKey } from '../parts/link-words.ts';
 
 /** A line of an order, as far as the music goes on over it. */
 export interface OrderedItem {
@@ -145,4 +150,18 @@ export function sayOnward(items: readonly OrderedItem[], at: number): string {
   const tempo = found.tempo.words === '' ? '' : `; ${found.tempo.words}`;
   const over = found.spoken === '' ? '' : `under ${found.spoken}: `;
   return `then ${over}${sayWay(way, found.to)}${tempo}`;
+}
+
+/** In which the right hand plays what is heard of a way: round middle C (ours). */
+const HEARD = { register: { low: 'G3', high: 'D5' }, reach: 14, most: 3 } as const;
+
+/**
+ * A way to be heard before it is chosen: the chord that the one song ends on, what is played between and the chord that the
+ * other begins with, each as pitches that sound together, the bass first. Empty where a hand cannot play them.
+ */
+export function heard({ chords }: Way, from: SongEdge, to: SongEdge): PitchName[][] {
+  const all = [homeOf(from.key), ...chords, homeOf(to.key)];
+  const planned = planRight(all, HEARD);
+  if (!planned.ok) return [];
+  return all.map(({ root, bass }, i) => [`${bass ?? root}2`, ...(planned.shapes[i]?.notes ?? [])]);
 }

@@ -14,6 +14,7 @@ const item = (facts: Partial<OrderItem>): OrderItem => ({
   title: '',
   minutes: null,
   note: '',
+  wayOn: null,
   lead: null,
   song: null,
   reads: [],
@@ -107,6 +108,7 @@ describe('the order of service', () => {
       form: 'introduction once, then verses 1 to 3',
       tempo: 'quarter = 100',
       directions: [],
+      onward: '',
     });
     expect(lines[1]).toMatchObject({ key: null, lead: null, form: '', tempo: '' });
   });

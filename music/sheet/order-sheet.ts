@@ -1,6 +1,7 @@
 import { minutesOf, ofSong, sayMinutes } from '../order/lengths.ts';
 import { sayLongest, sayOver } from '../order/over-run.ts';
 import { words as missingRoles } from '../order/missing-roles.ts';
+import { sayOnward, withOnward } from '../order/onward.ts';
 import { sayTextures } from '../order/texture-words.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
 import type { Arrangement } from '../parts/arrangement.ts';
@@ -8,6 +9,7 @@ import { introductionOf, withIntroduction } from '../parts/introduction.ts';
 import { sayOrder } from '../parts/order-words.ts';
 import { sayPassLeads } from '../parts/pass-leads.ts';
 import type { Role } from '../parts/part.ts';
+import type { WayKind } from '../score/ways/transition.ts';
 import { isWork } from '../parts/role-words.ts';
 import { sayKey } from '../pitch/key.ts';
 import { listed } from '../score/number-words.ts';
@@ -35,6 +37,8 @@ export interface OrderLine {
   readonly note: string;
   /** Rubric: who does not serve that leads it, how it builds, who leads which pass, who reads it in another key. */
   readonly directions: readonly string[];
+  /** Rubric: how the music goes on to the next song; empty: nothing is planned. */
+  readonly onward: string;
 }
 
 /** The whole service on one page, for whoever leads it. */
@@ -63,6 +67,8 @@ export interface OrderItem {
   /** Whole minutes that a person gave it; null: a song's own length, of anything else not known. */
   readonly minutes: number | null;
   readonly note: string;
+  /** Of a song: how the music goes on to the next one; null: nothing is planned. */
+  readonly wayOn: WayKind | null;
   /** By name. */
   readonly lead: string | null;
   /** Null: not a song, or one that is not there. */
@@ -134,7 +140,12 @@ function sayAway({ away, lead }: OrderItem): string[] {
   });
 }
 
-function lineOf(item: OrderItem, begins: string | null, minutes: number | null): OrderLine {
+function lineOf(
+  item: OrderItem,
+  begins: string | null,
+  minutes: number | null,
+  onward: string,
+): OrderLine {
   const song = item.song && songWords(item.song, item.lead);
   return {
     item: item.item,
@@ -152,6 +163,7 @@ function lineOf(item: OrderItem, begins: string | null, minutes: number | null):
       ...[song?.builds ?? '', song?.leads ?? ''].filter((words) => words !== ''),
       ...item.reads.map(({ name, played }) => `${name}: ${played.words}`),
     ],
+    onward,
   };
 }
 
@@ -190,13 +202,14 @@ function sayItem({ kind, title, song }: OrderItem): string {
  * reads it in another key; then the people, and what a missing role means.
  */
 export function of(input: OrderInput): OrderSheet {
-  const minutes = input.items.map(minutesFor);
+  const items = withOnward(input.items);
+  const minutes = items.map(minutesFor);
   let at: number | null = 0;
-  const lines = input.items.map((item, i) => {
+  const lines = items.map((item, i) => {
     const length = minutes[i] ?? null;
     const begins = at === null ? null : clock(input.begins, at);
     at = at === null || length === null ? null : at + length;
-    return lineOf(item, begins, length);
+    return lineOf(item, begins, length, sayOnward(items, i));
   });
   return {
     title: input.title,

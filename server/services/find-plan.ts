@@ -1,4 +1,11 @@
-import { Leads, type Arrangement, type Score, type SongDetails } from '#music';
+import {
+  Leads,
+  Onwards,
+  type Arrangement,
+  type OrderedItem,
+  type Score,
+  type SongDetails,
+} from '#music';
 import type { StoredArrangement } from '../store/arrangements.store.ts';
 import type { StoredMember } from '../store/members.store.ts';
 import type { SourceFormat } from '../store/songs.store.ts';
@@ -124,4 +131,29 @@ export function arrangementOf(
     density: arrangement.density,
     form: knownForm(item.form ?? arrangement.form, score),
   };
+}
+
+/**
+ * The same with the way on to the next song of the order, as the line says it, for whoever plays it in this service.
+ * What stands between and what comes next count, so the whole order is looked at.
+ */
+export function arrangementIn(
+  { items }: Pick<StoredService, 'items'>,
+  item: StoredItem,
+  song: PlannedSong,
+  book: Songbook,
+): Arrangement {
+  const arrangement = arrangementOf(item, song);
+  if (item.wayOn === null) return arrangement;
+  const ordered = items.map(({ kind, title, wayOn, ...each }): OrderedItem => {
+    const found = each.song === null ? undefined : book.songs.get(each.song);
+    return {
+      kind,
+      title: found?.title ?? title,
+      wayOn,
+      song: found ? { score: found.score, arrangement: arrangementOf(each, found) } : null,
+    };
+  });
+  const onward = Onwards.onwardAt(ordered, items.indexOf(item));
+  return onward ? { ...arrangement, onward } : arrangement;
 }

@@ -65,6 +65,7 @@ function orderItem(
     minutes: item.minutes,
     // What the leader noted for themselves is not for everybody who holds the link.
     note: see === 'all' ? item.note : '',
+    wayOn: item.wayOn,
     lead: nameOf(leadIn(service, item, book)),
     song: song
       ? {

@@ -1,15 +1,15 @@
-import { PlayedKeys, WordsSheets, type NamedNotes, type PageRequest } from '#music';
+import { PlayedKeys, TeamSingers, WordsSheets, type NamedNotes, type PageRequest } from '#music';
 import type { Page, PagesQuery, PersonPages } from '../contract/pages.ts';
 import type { PlainPage } from '../contract/person-parts.ts';
 import type { Renderer } from '../render/renderer.ts';
 import type { StoredMember } from '../store/members.store.ts';
 import type { StoredItem, StoredPerson, StoredService } from '../store/services.store.ts';
-import { arrangementOf, leadIn, type Songbook } from './find-plan.ts';
+import { arrangementIn, arrangementOf, leadIn, type Songbook } from './find-plan.ts';
 import { makeOrderPage } from './make-order-page.ts';
 import { makeSongPages, type SongPages } from './make-song-pages.ts';
 import { leadsIn, withNamedLeads } from './pass-leads.ts';
 import { playerOf, rolesWithPages } from './person-parts.ts';
-import { namesFor, ofServing, type See } from './shown-names.ts';
+import { namesFor, ofServing, type NameOf, type See } from './shown-names.ts';
 
 /** A person of a service with everything their pages are made of. */
 export interface PersonPlan {
@@ -54,6 +54,19 @@ export function deletedSong(
   return [{ kind: 'none', item: id, title: name, role, reason }];
 }
 
+/** Everybody who serves and is there still, with this week's voice. */
+function servingSingers(
+  { service, book }: PersonPlan,
+  nameOf: NameOf,
+): TeamSingers.ServingSinger[] {
+  return service.people.flatMap(({ member: id, roles, voice }) => {
+    const member = book.members.get(id);
+    if (!member) return [];
+    const { comfortable, child } = member;
+    return [{ id, name: nameOf(id) ?? '', roles, child, voice: voice ?? comfortable }];
+  });
+}
+
 /** A song of the order for this person, before it is made into pages or files; null: it was deleted. */
 export function songOfItem(
   plan: PersonPlan,
@@ -70,22 +83,22 @@ export function songOfItem(
   const voiceIsPrivate = see === 'by link' && member.child;
   const lead = leadIn(service, item, book);
   const name = nameOf(member.id) ?? '';
-  const arrangement = arrangementOf(item, song);
-  const leads =
-    lead === member.id ||
-    leadsIn('form', arrangement.form).some((pass) => pass.member === member.id);
+  const arrangement = arrangementIn(service, item, song, book);
+  const ofPasses = leadsIn('form', arrangement.form).map((pass) => pass.member);
+  const leads = (id: string): boolean => lead === id || ofPasses.includes(id);
   return {
     item: item.id,
     title: song.title,
     score: song.score,
     arrangement: withNamedLeads(arrangement, ofServing(nameOf, service.people)),
-    players: rolesWithPages(person.roles, leads)
+    players: rolesWithPages(person.roles, leads(member.id))
       .map((role) => playerOf(member, person, role, name, item.rungs[member.id]))
       .map((player) => ({ ...player, names, ...(voiceIsPrivate && { voice: null }) })),
     voiceIsPrivate,
     team: {
       roles: [...new Set(service.people.flatMap(({ roles }) => roles))],
       lead: nameOf(lead),
+      ...TeamSingers.singersOf(servingSingers(plan, nameOf), lead, leads),
     },
     tonic: wished ?? item.playedIn[member.id],
   };

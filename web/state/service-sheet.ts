@@ -1,4 +1,11 @@
-import { Leads, OrderSheets, PlayedKeys, type Key, type OrderSheet } from '#music';
+import {
+  Leads,
+  OrderSheets,
+  PlayedKeys,
+  type Key,
+  type OrderedItem,
+  type OrderSheet,
+} from '#music';
 import type { Member } from '#server/contract/members.ts';
 import type { Service, ServiceItem } from '#server/contract/services.ts';
 import { sayDate } from './dates.ts';
@@ -13,6 +20,19 @@ interface Knowing {
   keyOf(item: ServiceItem): Key | null;
   leadOf(item: ServiceItem): string | null;
   nameOf(member: string | null): string | null;
+}
+
+/** Each line of an order with the key and tempo that its song begins and ends in, for the ways from song to song. */
+export function orderedOf(
+  items: readonly ServiceItem[],
+  known: Pick<Knowing, 'members' | 'shelf' | 'titleOf' | 'keyOf'>,
+): OrderedItem[] {
+  return items.map((item) => ({
+    kind: item.kind,
+    title: item.kind === 'song' ? known.titleOf(item) : item.title,
+    wayOn: item.wayOn,
+    song: songOf(item, known),
+  }));
 }
 
 /** The order of a service as the leader's page prints it: times, keys, leads, and what a missing role means. */
@@ -30,6 +50,7 @@ export function sheetOf(service: Service, known: Knowing): OrderSheet {
       title: item.kind === 'song' ? known.titleOf(item) : item.title,
       minutes: item.minutes,
       note: item.note,
+      wayOn: item.wayOn,
       lead: known.nameOf(known.leadOf(item)),
       song: songOf(item, known),
       reads: readsOf(item, known),
@@ -63,7 +84,7 @@ function awayOf({ kind, song, lead, form }: ServiceItem, known: Knowing) {
   });
 }
 
-function songOf(item: ServiceItem, known: Knowing) {
+function songOf(item: ServiceItem, known: Pick<Knowing, 'members' | 'shelf' | 'keyOf'>) {
   const shelved = known.shelf.find(item.song);
   const key = known.keyOf(item);
   if (!shelved || !key) return null;

@@ -41,7 +41,7 @@ function lineBlock({ ink, layout: { column, text } }: Desk, line: OrderLine): Bl
   const facts = [line.form, line.tempo].filter(Boolean).join('; ');
   const under = [
     ...[facts, line.note].map((words) => [words, serif(SIZE.facts)] as const),
-    ...line.directions.map((words) => [words, rubric] as const),
+    ...[...line.directions, line.onward].map((words) => [words, rubric] as const),
   ].flatMap(([words, style]) => textBlocks(ink, words, room, style));
   const minutes = line.minutes === null ? '' : `${line.minutes} min`;
   const first = Math.max(what.height, end.height);

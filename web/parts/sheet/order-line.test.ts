@@ -15,6 +15,7 @@ const READING: Line = {
   tempo: '',
   note: '',
   directions: [],
+  onward: '',
 };
 let shown: object | null = null;
 
