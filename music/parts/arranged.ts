@@ -4,11 +4,13 @@ import type { Score } from '../score/score.ts';
 import { inTempo } from '../score/tempos.ts';
 import { score as transposed } from '../score/transpose.ts';
 import type { Arrangement } from './arrangement.ts';
+import { raised } from './raised.ts';
 import { chordsBeside } from './rung-density.ts';
 
 /**
- * The song in the arrangement's key, tempo and form, with the chords to play at its density. The arrangement's tempo is
- * that of the start; where the song changes its tempo, the changes keep their ratio to it (see `inTempo`).
+ * The song in the arrangement's key, tempo and form, with the chords to play at its density; passes that are sung higher
+ * or lower have copies of their sections in that key (see `raised`). The arrangement's tempo is that of the start; where
+ * the song changes its tempo, the changes keep their ratio to it (see `inTempo`).
  * @param density of the player whose rung asks for fuller chords (see `densityFor`)
  */
 export function arranged(
@@ -17,11 +19,11 @@ export function arranged(
   density: Density = arrangement.density,
 ): Score {
   const inKey = transposed(score, arrangement.key);
-  return {
+  return raised({
     ...inTempo(inKey, arrangement.tempo),
     form: arrangement.form ?? inKey.form,
     chords: chordsBeside(inKey, arrangement.density, density),
-  };
+  });
 }
 
 /**
@@ -38,5 +40,5 @@ export function arrangedInKeys(
     form: arrangement.form ?? score.form,
     chords,
   };
-  return (key) => transposed(song, key);
+  return (key) => raised(transposed(song, key));
 }

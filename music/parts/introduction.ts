@@ -2,7 +2,7 @@ import { sameKey } from '../pitch/key.ts';
 import type { Bar, ChordAt, Note, Score, Section, Span, Ticks, Voice } from '../score/score.ts';
 import { changingKeys, changingMeters, cut, inForceOver } from '../score/cuts.ts';
 import { barAt, endOf, inForce } from '../score/time.ts';
-import { unfold } from '../score/form.ts';
+import { passesOf, unfold } from '../score/form.ts';
 import { phraseEnds } from '../score/phrase-ends.ts';
 
 export interface Introduction {
@@ -34,7 +34,8 @@ function firstBarLine(score: Score, at: Ticks): Ticks {
   return score.bars.find((bar) => bar.at >= at && bar.number !== 0)?.at ?? endOf(score);
 }
 
-function lastPhrase(score: Score): Span[] {
+function lastPhrase(arranged: Score): Span[] {
+  const score = asFirstSung(arranged);
   const home = homeSection(score);
   const played = home ? score.bars.filter((bar) => isIn(bar, home)) : lastRound(score);
   const ends = phraseEnds(score);
@@ -48,6 +49,25 @@ function lastPhrase(score: Score): Span[] {
     if (played[index]?.number !== 0 && (!best || cost < best.cost)) best = { index, cost };
   }
   return best ? spansOf(played.slice(best.index)) : [];
+}
+
+/**
+ * Where passes are raised: the song with all of them in the key in which their section is first sung, as those sections
+ * stand in their places. So a last verse in another key does not change what leads the singers in.
+ */
+function asFirstSung(score: Score): Score {
+  if (score.sections.every(({ up }) => up === undefined)) return score;
+  const sourceOf = ({ id, copyOf }: Section): string => copyOf ?? id;
+  const first = (section: Section): Section =>
+    score.sections.find((each) => sourceOf(each) === sourceOf(section)) ?? section;
+  const sections = score.sections.filter((each) => first(each) === each);
+  const end = Math.max(...sections.map(({ to }) => to));
+  return {
+    ...score,
+    sections,
+    bars: score.bars.filter(({ at }) => at < end),
+    form: passesOf(score).map(({ pass, section }) => ({ ...pass, section: first(section).id })),
+  };
 }
 
 const isIn = (bar: Bar, { from, to }: Span): boolean => bar.at < to && bar.at + bar.length > from;

@@ -4,6 +4,7 @@ import { isFromFile, type Arrangement, type Player, type Team } from './arrangem
 import { bassPart } from './bass.ts';
 import { keysPart } from './keys/keys-part.ts';
 import type { Part } from './part.ts';
+import { withSteps } from './raised-words.ts';
 import { singer } from './singer.ts';
 
 export { handCosts } from './hand-costs.ts';
@@ -26,8 +27,10 @@ export function build(
   const built = partOf(score, arrangement, player, team);
   if (!built.ok) return built;
   const { names = 'english' } = player;
+  const { score: written, directions } = built.value;
   const value: Part = {
     ...built.value,
+    directions: withSteps(written, directions),
     ...(isFromFile(arrangement) && { tempoFrom: 'file' }),
     ...(names !== 'english' && { names }),
   };

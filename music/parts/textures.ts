@@ -1,10 +1,11 @@
 import { passesOf, type NamedPass } from '../score/form.ts';
-import { listed, numberWord } from '../score/number-words.ts';
-import { nameVerses } from '../score/pass-names.ts';
+import { numberWord } from '../score/number-words.ts';
 import type { Pass, Score, Section } from '../score/score.ts';
 import { barLength, feltBeat, meterAt } from '../score/time.ts';
 import { TEXTURES, type ArrangedPass, type Ending, type Texture } from './arrangement.ts';
 import { INTRODUCTION } from './introduction.ts';
+
+export { namePasses } from '../score/copy-names.ts';
 
 export function textureOf(pass: Pass): Texture {
   return (pass as ArrangedPass).texture ?? 'held';
@@ -51,35 +52,6 @@ export function sameTextureIn(passes: readonly NamedPass[], section: Section): A
 export function firstTexture(score: Score): Texture {
   const first = passesOf(score).find(({ section }) => section.id !== INTRODUCTION);
   return first ? textureOf(first.pass) : 'held';
-}
-
-const TIMES = [
-  'first',
-  'second',
-  'third',
-  'fourth',
-  'fifth',
-  'sixth',
-  'seventh',
-  'eighth',
-  'ninth',
-  'tenth',
-  'eleventh',
-  'twelfth',
-] as const;
-
-/** Passes through one section by name: `Verses 1 and 2`, `Refrain, third time`, `Verse`. */
-export function namePasses(passes: readonly NamedPass[]): string {
-  const [first] = passes;
-  if (!first) return '';
-  const { name } = first.section;
-  const verses = passes.flatMap(({ verse }) => verse ?? []);
-  const named = nameVerses(first.section, verses);
-  if (verses.length < passes.length || (passes.length > 1 && named === name)) {
-    const times = passes.map(({ time }) => TIMES[time - 1] ?? `${time}th`);
-    return `${name}, ${listed(times)} time`;
-  }
-  return named;
 }
 
 /** How notes are struck in a texture, in few words, with the beats that a bar of the section has. */

@@ -141,7 +141,8 @@ function copiesOf(
       as: {
         ...section,
         id: `${section.id}-${k + 1}`,
-        name: namePasses(inOrder),
+        // A copy in another key is named where it is printed (`printedName`).
+        name: section.up === undefined ? namePasses(inOrder) : section.name,
         copyOf: section.copyOf ?? section.id,
       },
     };

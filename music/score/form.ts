@@ -7,7 +7,7 @@ export { namePass, verseSaid } from './pass-names.ts';
 export interface NamedPass {
   readonly pass: Pass;
   readonly section: Section;
-  /** Which time through this section it is, from 1. */
+  /** Which time through this section it is, from 1; copies of it count with it. */
   readonly time: number;
   /** The verse as it is said; null: the pass has none, or its section's name says enough. */
   readonly verse: number | null;
@@ -37,8 +37,9 @@ export function passesOf(score: Score): NamedPass[] {
     const section = score.sections.find((each) => each.id === pass.section);
     if (!section)
       throw new RangeError(`the form names a section ${pass.section} that the song has not`);
-    const time = (times.get(section.id) ?? 0) + 1;
-    times.set(section.id, time);
+    const source = section.copyOf ?? section.id;
+    const time = (times.get(source) ?? 0) + 1;
+    times.set(source, time);
     const verse = verseSaid(score, pass);
     const name = section.kind === 'verse' ? namePass(section, verse) : section.name;
     return { pass, section, time, verse, name };

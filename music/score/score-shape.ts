@@ -169,9 +169,10 @@ const section = object<Section>(
     kind: oneOf(SECTION_KINDS),
     name: line,
     copyOf: line,
+    up: integer(-11, 11),
     loop: object<Loop>({ cue: line, amen: flag }),
   },
-  ['copyOf', 'loop'],
+  ['copyOf', 'up', 'loop'],
 );
 
 const facts = object<SongFacts>({

@@ -110,12 +110,16 @@ function notesOf({ score, pieces, ...span }: Run, voice: number, moved: Ticks): 
   });
 }
 
-/** Indexes of the verses whose words alone stand under a piece; none where it keeps all, or has no words of these. */
+/**
+ * Indexes of the verses whose words alone stand under a piece; none where it keeps those it has, as of a refrain that is
+ * written once. Verses that are only known as text take the place of words too.
+ */
 function indexesSung({ score, verses, from, to }: Piece, notes: readonly Note[]): number[] {
   const indexes = score.verses.flatMap(({ number }, i) => (verses?.includes(number) ? [i] : []));
   const has = (index: number): boolean =>
     notes.some(({ at, syllables }) => at >= from && at < to && syllables?.[index]);
-  return indexes.some(has) ? indexes : [];
+  const isText = indexes.every((index) => score.verses[index]?.lines?.length);
+  return indexes.some(has) || isText ? indexes : [];
 }
 
 /** Under a copy stand only words that are sung to it: a verse that is not gives place to the first that is. */

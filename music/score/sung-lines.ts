@@ -37,7 +37,12 @@ export function sungPasses(score: Score): SungPass[] {
     const printed = verse.lines?.map((text): SungPiece[] => [
       { at: named.section.from, bar: 0, text, goesOn: false, chord: null },
     ]);
-    if (printed) return { ...named, lines: printed, isText: true };
+    if (printed) {
+      // Nothing before them stands in this key: their chords are printed by themselves.
+      const isNew = named.section.up && score.form.findIndex(({ section }) => section === named.section.id) === index; // prettier-ignore
+      const chords = isNew ? linesOf(score, stretches.get(index) ?? [], null) : [];
+      return { ...named, lines: [...chords, ...printed], isText: true };
+    }
     return { ...named, lines: linesOf(score, stretches.get(index) ?? [], verse.index), isText: false }; // prettier-ignore
   });
 }

@@ -98,6 +98,8 @@ export function countedTempo(meter: Meter, tempo: Tempo | null): Tempo | null {
 export function isSecondHalf(score: Score, index: number): boolean {
   const [first, bar] = [score.bars[index - 1], score.bars[index]];
   if (!first || !bar || first.number !== bar.number || first.copyOf !== bar.copyOf) return false;
+  // A bar that is written again behind itself is whole.
+  if (first.length === barLength(meterAt(score, first.at))) return false;
   return bar.number !== 0 || bar.copyOf !== undefined;
 }
 

@@ -2,6 +2,7 @@ import type { PlayedKey } from '../hand/played-key.ts';
 import { write as writeMidi, type MidiWriteOptions } from '../formats/midi.ts';
 import { compress, write as writeMusicXml } from '../formats/musicxml.ts';
 import type { Part } from '../parts/part.ts';
+import { printedName } from '../score/copy-names.ts';
 import type { Note, Score, SongFacts, Voice } from '../score/score.ts';
 import { headingOf } from './sheet.ts';
 import { wordsUnderVoice } from './words-under.ts';
@@ -70,9 +71,16 @@ export function scoreOf(part: Part, owner: PartOwner): Score {
     ...worded,
     facts: { ...facts, other: [...facts.other, ...sayings(part, owner)] },
     melody: first ?? worded.melody,
+    sections: asPrinted(worded),
     voices,
   };
 }
+
+const asPrinted = (score: Score): Score['sections'] =>
+  score.sections.map((section) => {
+    const { up: _, ...rest } = section;
+    return { ...rest, name: printedName(score, section) };
+  });
 
 /**
  * A part as MusicXML 4.0, as its sheet prints it: the keyboard as one part of two staves, the bass in a bass clef with an

@@ -9,6 +9,7 @@ import { techniqueOf } from '../parts/part-technique.ts';
 import { sayWhose } from '../parts/role-words.ts';
 import { sayRungs } from '../parts/rungs.ts';
 import type { Problem } from '../result.ts';
+import { printedName } from '../score/copy-names.ts';
 import { namePass } from '../score/pass-names.ts';
 import { QUARTER, type Section, type Span, type Tempo, type Ticks } from '../score/score.ts';
 import { countedTempo, keyAt } from '../score/time.ts';
@@ -196,7 +197,7 @@ function beginsIn(sections: readonly Section[], from: Ticks, to: Ticks): Section
 
 function sectionName({ score }: Part, section: Section, verse: VerseUnder): string {
   if (section.kind !== 'verse' || section.copyOf !== undefined || verse === 'all')
-    return section.name;
+    return printedName(score, section);
   const under = verseUnder(score, section, verse);
   const sung = score.form.filter((pass) => pass.section === section.id && pass.verse !== null);
   return under !== null && (sung.length > 1 || under > 1) ? namePass(section, under) : section.name;
@@ -250,7 +251,8 @@ export function systemsOf(part: Part, verse: VerseUnder, engraved: Engraved): Sh
 function lineInNumbers({ names, numbers = [], score }: Part): string[] {
   if (names !== 'numbers') return [];
   return numbers.map(({ section, words }) => {
-    const name = score.sections.find(({ id }) => id === section)?.name ?? '';
+    const found = score.sections.find(({ id }) => id === section);
+    const name = found ? printedName(score, found) : '';
     return `${name} in numbers: ${words.join(' | ')}`;
   });
 }

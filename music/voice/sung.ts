@@ -1,3 +1,4 @@
+import { sayKey } from '../pitch/key.ts';
 import { requirePitch, type PitchName } from '../pitch/pitch.ts';
 import type { Score, Section, Ticks, Voice } from '../score/score.ts';
 import { feltBeat, inForce, melodyOf, meterAt, soundingNotes } from '../score/time.ts';
@@ -51,9 +52,13 @@ export function sungSections(score: Score, voiceId?: string): SungSection[] {
   }
   return score.sections.flatMap((section) => {
     const notes = notesOf.get(section);
-    return notes ? [{ id: section.id, name: section.name, notes }] : [];
+    return notes ? [{ id: section.id, name: nameOf(score, section), notes }] : [];
   });
 }
+
+/** `Verse`, and where it is also sung in another key `Verse in G major`. */
+const nameOf = (score: Score, { up, name, from }: Section): string =>
+  up ? `${name} in ${sayKey(inForce(score.keys, from).key)}` : name;
 
 function requireVoice(score: Score, id: string): Voice {
   const voice = score.voices.find((each) => each.id === id);

@@ -1,0 +1,41 @@
+import { sayKey } from '../pitch/key.ts';
+import { passesOf, type NamedPass } from '../score/form.ts';
+import type { Score, Section } from '../score/score.ts';
+import { namePasses } from '../score/copy-names.ts';
+import { keyAt } from '../score/time.ts';
+import { sayUp, upOf } from './keys-of-form.ts';
+import type { PartDirection } from './part.ts';
+
+/** How a pass steps into its key from the pass before it; empty: it stays where that was. */
+export function sayStep(score: Score, before: NamedPass | undefined, pass: NamedPass): string {
+  const step = before ? upOf(pass.pass) - upOf(before.pass) : 0;
+  if (step === 0) return '';
+  return `straight ${sayUp(step)}, into ${sayKey(keyAt(score, pass.section.from).key)}`;
+}
+
+/**
+ * What is said beside a section of the passes through it that begin in another key than the pass before:
+ * `straight up a whole step, into G major`; where only some of them do: `verse 3: straight up a whole step, into G major`.
+ * @param score as it is written, with copies of what is sung in another key (see `raised`)
+ */
+export function sayStepsInto(score: Score, section: Section): string[] {
+  const passes = passesOf(score);
+  const own = passes.filter((each) => each.section.id === section.id);
+  const steps = new Map<string, NamedPass[]>();
+  passes.forEach((each, i) => {
+    if (each.section.id !== section.id) return;
+    const words = sayStep(score, passes[i - 1], each);
+    if (words !== '') steps.set(words, [...(steps.get(words) ?? []), each]);
+  });
+  return [...steps].map(([words, led]) =>
+    led.length === own.length ? words : `${namePasses(led).toLocaleLowerCase()}: ${words}`,
+  );
+}
+
+/** The rubric of a part, with what is said of changes of key before all else. */
+export function withSteps(score: Score, directions: readonly PartDirection[]): PartDirection[] {
+  return directions.map(({ section: id, words }) => {
+    const section = score.sections.find((each) => each.id === id);
+    return { section: id, words: [...(section ? sayStepsInto(score, section) : []), ...words] };
+  });
+}

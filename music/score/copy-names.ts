@@ -1,0 +1,46 @@
+import { sayKey } from '../pitch/key.ts';
+import { passesOf, type NamedPass } from './form.ts';
+import { listed } from './number-words.ts';
+import { nameVerses } from './pass-names.ts';
+import type { Score, Section } from './score.ts';
+import { keyAt } from './time.ts';
+
+const TIMES = [
+  'first',
+  'second',
+  'third',
+  'fourth',
+  'fifth',
+  'sixth',
+  'seventh',
+  'eighth',
+  'ninth',
+  'tenth',
+  'eleventh',
+  'twelfth',
+] as const;
+
+/** Passes through one section by name: `Verses 1 and 2`, `Refrain, third time`, `Verse`. */
+export function namePasses(passes: readonly NamedPass[]): string {
+  const [first] = passes;
+  if (!first) return '';
+  const { name } = first.section;
+  const verses = passes.flatMap(({ verse }) => verse ?? []);
+  const named = nameVerses(first.section, verses);
+  if (verses.length < passes.length || (passes.length > 1 && named === name)) {
+    const times = passes.map(({ time }) => TIMES[time - 1] ?? `${time}th`);
+    return `${name}, ${listed(times)} time`;
+  }
+  return named;
+}
+
+/**
+ * A section as it is printed: by its name, and a copy in another key by the passes that read it and that key: `Verse 4, in
+ * G major`.
+ */
+export function printedName(score: Score, section: Section): string {
+  const { up, from, name } = section;
+  if (up === undefined) return name;
+  const own = namePasses(passesOf(score).filter((each) => each.section.id === section.id));
+  return up === 0 ? own || name : `${own || name}, in ${sayKey(keyAt(score, from).key)}`;
+}
