@@ -43,6 +43,9 @@ function sayBuild(song: Score): string {
   const textures = runs.map((run) => textureOf(run[0] as NamedPass));
   if (textures.every((texture) => texture === 'held')) return '';
   if (runs.length === 1) return `${SAID[textures[0] ?? 'held']} all through`;
-  const said = runs.map((run, i) => `${sayPasses(run)} ${SAID[textures[i] ?? 'held']}`);
+  // The order says which of them are sung in another key.
+  const inKey = (run: readonly NamedPass[]) =>
+    run.map((each): NamedPass => ({ ...each, pass: { ...each.pass, up: 0 } as ArrangedPass }));
+  const said = runs.map((run, i) => `${sayPasses(inKey(run))} ${SAID[textures[i] ?? 'held']}`);
   return said.join(', ');
 }

@@ -1,11 +1,24 @@
-import { Builds, Endings, Form, Textures, type Ending, type Score, type Texture } from '#music';
+import {
+  Builds,
+  Endings,
+  Form,
+  KeysOfForm,
+  Textures,
+  type Ending,
+  type Key,
+  type Score,
+  type Texture,
+} from '#music';
 import type { ArrangedPass } from '#server/contract/music.ts';
 import { endingLast, endingMoved } from './pass-endings.ts';
+import { inUnison, passKeys, raisedPass, type PassKey } from './pass-keys.ts';
 import { swapped } from './service-order.ts';
 
 /** Whose passes they are: a song as it is usually done, or as it is done in one service. */
 export interface PassesSource {
   readonly score: Score | null;
+  /** The key that it is done in; null: not known yet. */
+  readonly key: Key | null;
   /** What was set here; null: as usual. */
   readonly ownForm: readonly ArrangedPass[] | null;
   /** What is meant by usual; null: as the song has them, held. */
@@ -27,6 +40,12 @@ export interface ShownPass {
   readonly texture: Texture;
   /** Id of who leads it; null: who leads the song. */
   readonly lead: string | null;
+  /** Half steps above the key of the song. */
+  readonly up: number;
+  /** What it can be sung in; empty: the song has no key to raise. */
+  readonly keys: readonly PassKey[];
+  /** Everybody sings the tune. */
+  readonly unison: boolean;
 }
 
 /** The passes of a song in order, how each is played and who leads it. */
@@ -42,13 +61,17 @@ export class PassList {
     if (!score) return [];
     return ownForm ?? usualForm ?? Form.passesOf(score).map(({ pass }) => pass);
   });
-  readonly shown: readonly ShownPass[] = $derived.by(() =>
-    this.passes.map((pass) => ({
+  readonly shown: readonly ShownPass[] = $derived.by(() => {
+    const { score, key } = this.#source;
+    return this.passes.map((pass) => ({
       name: this.#nameOf(pass),
       texture: pass.texture ?? 'held',
       lead: pass.lead ?? null,
-    })),
-  );
+      up: pass.up ?? 0,
+      keys: score ? passKeys(score, key, pass) : [],
+      unison: pass.unison ?? false,
+    }));
+  });
   readonly textures: readonly Texture[] = $derived(this.shown.map(({ texture }) => texture));
   /** How these passes could build, one texture a pass. */
   readonly proposed: readonly Texture[] = $derived.by(() => {
@@ -161,6 +184,23 @@ export class PassList {
       member === null ? 'led as usual' : `${this.#source.nameOf(member) ?? 'somebody'} leads`;
     const changed = member === null ? rest : { ...rest, lead: member };
     this.#source.setForm(this.passes.with(at, changed), `${this.#nameOf(pass)}: ${who}.`);
+  }
+
+  /** @param up half steps above the key of the song; 0: in it */
+  setUp(at: number, up: number): void {
+    const pass = this.passes[at];
+    if (!pass || (pass.up ?? 0) === up) return;
+    const how = up === 0 ? 'in the key of the song' : KeysOfForm.sayUp(up);
+    const form = this.passes.with(at, raisedPass(pass, up));
+    this.#source.setForm(form, `${this.#nameOf(pass)}: ${how}.`);
+  }
+
+  setUnison(at: number, unison: boolean): void {
+    const pass = this.passes[at];
+    if (!pass) return;
+    const how = unison ? 'everybody sings the tune' : 'in parts';
+    const form = this.passes.with(at, inUnison(pass, unison));
+    this.#source.setForm(form, `${this.#nameOf(pass)}: ${how}.`);
   }
 
   move(at: number, by: -1 | 1): void {

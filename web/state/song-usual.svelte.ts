@@ -111,6 +111,9 @@ export function usualPasses(page: SongPage, people: Pick<People, 'shown'>): Pass
     get score() {
       return page.score;
     },
+    get key() {
+      return page.key;
+    },
     get ownForm() {
       return page.arrangement?.form ?? null;
     },
