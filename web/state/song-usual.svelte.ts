@@ -62,10 +62,7 @@ export class UsualTempo {
 
   /** The song's tempo is a file's, which nobody confirmed: it may be no more than what a program played it at. */
   readonly unconfirmed: boolean = $derived.by(
-    () =>
-      !this.own &&
-      this.mark !== null &&
-      ['abc', 'musicxml', 'midi'].includes(this.#page.song?.source.format ?? ''),
+    () => !this.own && this.mark !== null && this.#page.isFromFile,
   );
 
   /** From now on it is the team's tempo, and stays where the song says another. */

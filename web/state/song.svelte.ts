@@ -5,6 +5,7 @@ import type { Song, SongChange } from '#server/contract/songs.ts';
 import { changeArrangement, usualArrangement } from '#web/api/arrangements.ts';
 import type { Trouble } from '#web/api/http.ts';
 import { changeSong, findSong } from '#web/api/songs.ts';
+import { isTempoOfFile } from './from-file.ts';
 import { notices } from './notice.svelte.ts';
 import { Saver } from './saver.svelte.ts';
 
@@ -22,6 +23,7 @@ export class SongPage {
   /** The key it is done in. */
   readonly key: Key | null = $derived(this.arrangement?.key ?? this.writtenKey);
   readonly density = $derived(this.arrangement?.density ?? 'bar');
+  readonly isFromFile = $derived(isTempoOfFile(this.song));
   /** In that key, with the chords that the voices make where nobody wrote any. */
   readonly shown: Score | null = $derived(
     this.score && this.key
