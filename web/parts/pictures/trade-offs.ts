@@ -6,6 +6,8 @@ type Cost = FrontRow['costs'][number];
 
 /** Room for a key's name on an axis, in px. */
 const SLOT = 26;
+/** Room at both ends of an axis, so that words and lines are not cut off. */
+const EDGE = 10;
 /** Room between two values of an axis, at least. */
 const GAP = 10;
 /** Where things lie on an axis, from its top. */
@@ -46,6 +48,8 @@ interface Line {
 export interface DrawnTrades {
   readonly height: number;
   readonly axes: readonly Axis[];
+  /** What is the same in every key, in words: it has no axis. */
+  readonly alike: readonly string[];
   /** What is faint first, the key that is looked at last, so that it lies on top. */
   readonly lines: readonly Line[];
   /** From the lowest key to the highest. */
@@ -73,19 +77,17 @@ export function valueOf({ dimension, value, words, player }: Cost): string {
   return String(Math.round(value * 10) / 10);
 }
 
-const TWO = 2;
-
 /** Centres of the keys on one axis, hardest left: keys of one value stand together, the values spread over the width. */
 function placesOn(costs: readonly number[], width: number): { xs: number[]; groups: number[] } {
   const values = [...new Set(costs)].sort((a, b) => b - a);
   const taken = costs.length * SLOT;
-  const gap = values.length < 2 ? 0 : Math.max(GAP, (width - taken) / (values.length - 1));
+  const gap = Math.max(GAP, (width - 2 * EDGE - taken) / Math.max(1, values.length - 1));
   const xs = costs.map(() => 0);
-  let left = values.length < 2 ? Math.max(0, (width - taken) / TWO) : 0;
+  let left = EDGE;
   const groups = values.map((value) => {
     const here = costs.flatMap((cost, i) => (cost === value ? [i] : []));
     here.forEach((i, place) => (xs[i] = left + (place + 0.5) * SLOT));
-    const centre = left + (here.length * SLOT) / TWO;
+    const centre = left + (here.length * SLOT) / 2;
     left += here.length * SLOT + gap;
     return centre;
   });
@@ -108,8 +110,8 @@ function shown(values: readonly Words[], width: number): Value[] {
     .sort((a, b) => rank(a.value, a.i) - rank(b.value, b.i));
   const result: Value[] = [];
   for (const { value, i } of order) {
-    const half = (value.words.length * CHARACTER) / TWO;
-    const x = Math.min(Math.max(value.x, half), Math.max(half, width - half));
+    const half = (value.words.length * CHARACTER) / 2;
+    const x = Math.min(Math.max(value.x, half + 2), Math.max(half, width - half - 2));
     const isShown = placed.every(({ from, to }) => x + half + 4 < from || x - half - 4 > to);
     if (isShown) placed.push({ from: x - half, to: x + half });
     result[i] = { ...value, x, isShown };
@@ -131,26 +133,32 @@ export function drawTrades(
   const dimensions = keys[0]?.costs ?? [];
   const scale = scalePoint<number>(
     keys.map((_, i) => i),
-    [SLOT, Math.max(SLOT, width - SLOT)],
+    [SLOT + EDGE, Math.max(SLOT + EDGE, width - SLOT - EDGE)],
   );
   const step = keys.length > 1 ? scale.step() : width;
   const isHere = (key: Key) => Keys.sameKey(key, here);
-  const places = dimensions.map((dimension, axis) => {
-    const costs = keys.map((row) => row.costs[axis] ?? dimension);
-    const { xs, groups } = placesOn(
-      costs.map(({ value }) => value),
-      width,
-    );
-    const top = HEAD + axis * AXIS;
-    const distinct = [...new Set(costs.map(({ value }) => value))].sort((a, b) => b - a);
-    const values = distinct.map((value, i): Words => {
-      const of = keys.filter((_, k) => costs[k]?.value === value);
-      const cost = costs.find((each) => each.value === value) ?? dimension;
-      const words = distinct.length === 1 ? `all alike: ${valueOf(cost)}` : valueOf(cost);
-      return { x: groups[i] ?? 0, words, isHere: of.some(({ key }) => isHere(key)) };
+  const across = dimensions.map((dimension, place) => ({
+    dimension,
+    costs: keys.map((row) => row.costs[place] ?? dimension),
+  }));
+  const isAlike = (costs: readonly Cost[]) => new Set(costs.map(({ value }) => value)).size < 2;
+  const places = across
+    .filter(({ costs }) => !isAlike(costs))
+    .map(({ dimension, costs }, axis) => {
+      const { xs, groups } = placesOn(
+        costs.map(({ value }) => value),
+        width,
+      );
+      const distinct = [...new Set(costs.map(({ value }) => value))].sort((a, b) => b - a);
+      const values = distinct.map((value, i): Words => {
+        const cost = costs.find((each) => each.value === value) ?? dimension;
+        const of = keys.filter((_, k) => costs[k]?.value === value);
+        const hasHere = of.some(({ key }) => isHere(key));
+        return { x: groups[i] ?? 0, words: valueOf(cost), isHere: hasHere };
+      });
+      const top = HEAD + axis * AXIS;
+      return { xs, axis: { label: nameOf(dimension), top, values: shown(values, width) } };
     });
-    return { xs, axis: { label: nameOf(dimension), top, values: shown(values, width) } };
-  });
   const path = line<{ x: number; y: number }>()
     .x(({ x }) => x)
     .y(({ y }) => y)
@@ -175,6 +183,9 @@ export function drawTrades(
   return {
     height: HEAD + places.length * AXIS,
     axes: places.map(({ axis }) => axis),
+    alike: across
+      .filter(({ costs }) => isAlike(costs))
+      .map(({ dimension }) => `${nameOf(dimension)}: ${valueOf(dimension)}`),
     lines: lines.toSorted((a, b) => depth(a) - depth(b)),
     keys: lines,
     button: Math.min(56, Math.max(SLOT, step)),
