@@ -4,7 +4,13 @@ import type { Note, Score, Voice } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
 import { table } from '../voice/fit-table.ts';
 import type { FitRow } from '../voice/fit-row.ts';
-import { line, octaveAlong, tuneOf, type HarmonyLine } from '../voice/harmony/line.ts';
+import {
+  line,
+  octaveAlong,
+  tuneOf,
+  type HarmonyCostKind,
+  type HarmonyLine,
+} from '../voice/harmony/line.ts';
 import type { Octave, Range } from '../voice/range.ts';
 import type { Team } from './arrangement.ts';
 import { clefFor } from './singer-clef.ts';
@@ -29,11 +35,17 @@ export interface SecondVoice {
   readonly isTuneLower: boolean;
 }
 
-/** Why there is none: `no-tune`, `no-chords`, `no-room`; `rubs`: every line would rub against the tune. */
-export type NoSecondVoice = 'no-tune' | 'no-chords' | 'no-room' | 'rubs';
+/** Why there is none: `no-tune`, `no-chords`, `no-room`; `forced`: what this range leaves would hurt. */
+export type NoSecondVoice = 'no-tune' | 'no-chords' | 'no-room' | 'forced';
 
-/** Of the time; a line that rubs against the tune for longer is none (ours). */
-const RUB_SHARE = 1 / 20;
+/**
+ * Of the time, ours: a line that rubs against the tune (seconds and half steps on a beat), or lies outside its chords or over the
+ * tune for longer than that, is none. It takes a range of a third or so to come to that.
+ */
+const FORCED: readonly { readonly kinds: readonly HarmonyCostKind[]; readonly share: number }[] = [
+  { kinds: ['second', 'halfStep'], share: 1 / 20 },
+  { kinds: ['foreign', 'crossing'], share: 1 / 4 },
+];
 
 interface Singer {
   readonly id: string;
@@ -97,7 +109,7 @@ function voiceFor(
   const found = line(song, singer, { tune, others, ...(unison.size > 0 ? { split } : {}) });
   if (!found.ok) return (found.problems[0]?.code ?? 'no-tune') as NoSecondVoice;
   const made = found.value;
-  if (rubShareOf(made) > RUB_SHARE) return 'rubs';
+  if (isForced(made)) return 'forced';
   const own = asMelody(song, { ...made.voice, clef: clefFor(made.voice.notes, range) });
   const row = rowOf(own, name, range, 'as written');
   if (!row) return 'no-tune';
@@ -115,15 +127,13 @@ function heardTune(song: Score, octave: Octave): Voice {
   return { ...voice, notes };
 }
 
-const RUBS = ['second', 'halfStep'] as const;
-
-function rubShareOf({ notes }: HarmonyLine): number {
-  let [rubs, all] = [0, 0];
-  for (const { length, costs } of notes) {
-    all += length;
-    if (costs.some(({ kind }) => RUBS.some((each) => each === kind))) rubs += length;
-  }
-  return rubs / all;
+function isForced({ notes }: HarmonyLine): boolean {
+  const sung = notes.filter(({ isAlong }) => !isAlong);
+  const time = (some: typeof sung) => some.reduce((sum, { length }) => sum + length, 0);
+  return FORCED.some(({ kinds, share }) => {
+    const own = sung.filter(({ costs }) => costs.some(({ kind }) => kinds.includes(kind)));
+    return time(own) > share * time(sung);
+  });
 }
 
 const soundsLike = (a: Voice, b: Voice): boolean =>

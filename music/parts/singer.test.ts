@@ -168,7 +168,7 @@ describe('who sings', () => {
       'Where Bo’s voice sits easily is not known, so no line can be made',
     ],
     [
-      'every line would rub against the tune',
+      'what the range leaves would hurt',
       songOf('"C"CDEF|"C"C4|]'),
       { low: 'F#4', high: 'G4' },
       TEAM,

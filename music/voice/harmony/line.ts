@@ -5,7 +5,7 @@ import type { Note, Score, Ticks, Voice } from '../../score/score.ts';
 import { barAt, melodyOf, soundingNotes, type SoundingNote } from '../../score/time.ts';
 import type { Singer } from '../range.ts';
 import { pointsOf, type HarmonyItem, type Side } from './costs.ts';
-import { heldUnderSlurs } from './slurs.ts';
+import { heldOn } from './held.ts';
 import { problemOn, type Candidate, type HarmonyOptions, type HarmonyProblem } from './problem.ts';
 
 export { HARMONY_PRICES } from './prices.ts';
@@ -142,7 +142,7 @@ function inRhythm(melody: Voice, line: readonly HarmonyNote[]): Voice {
     ...melody,
     id: 'second voice',
     name: 'Second voice',
-    notes: heldUnderSlurs(
+    notes: heldOn(
       melody.notes.map((note): Note => {
         if (note.pitches.length === 0) return note;
         while (place < line.length && endOf(line[place]) <= note.at) place += 1;

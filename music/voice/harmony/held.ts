@@ -1,11 +1,11 @@
 import type { Note } from '../../score/score.ts';
 
 /**
- * Where a slur of the tune goes over notes that the line holds on one pitch, they are one note: tied, and the slur falls away
- * where nothing else is under it (a slur over one pitch is read as a tie; a singer would not know which is meant).
+ * Where the tune moves on within a syllable, or under a slur, and the line stays on its pitch, that is one note: tied, and a
+ * slur that goes over nothing else falls away (over one pitch it is read as a tie; a singer would not know which is meant).
  */
-export function heldUnderSlurs(notes: readonly Note[]): Note[] {
-  const tied = new Set<number>();
+export function heldOn(notes: readonly Note[]): Note[] {
+  const tied = new Set(withinSyllables(notes));
   const dropped = { starts: new Map<number, number>(), ends: new Map<number, number>() };
   const open: number[] = [];
   notes.forEach((note, i) => {
@@ -13,7 +13,7 @@ export function heldUnderSlurs(notes: readonly Note[]): Note[] {
       const from = open.pop();
       if (from === undefined) continue;
       const joins = Array.from({ length: i - from }, (_, step) => from + step);
-      const held = joins.filter((place) => goesOn(notes[place], notes[place + 1]));
+      const held = joins.filter((place) => staysOn(notes[place], notes[place + 1]));
       for (const place of held) tied.add(place);
       if (held.length < joins.length) continue;
       dropped.starts.set(from, (dropped.starts.get(from) ?? 0) + 1);
@@ -34,9 +34,21 @@ export function heldUnderSlurs(notes: readonly Note[]): Note[] {
   });
 }
 
+const hasWords = ({ syllables }: Note): boolean =>
+  syllables?.some((syllable) => syllable !== null) ?? false;
+
 /** The same pitch without a syllable of its own, right after. */
-function goesOn(note: Note | undefined, next: Note | undefined): boolean {
-  if (!note || !next) return false;
-  const isSung = next.syllables?.some((syllable) => syllable !== null) ?? false;
-  return !isSung && next.pitches.length > 0 && note.pitches.at(-1) === next.pitches.at(-1);
+function staysOn(note: Note | undefined, next: Note | undefined): boolean {
+  if (!note || !next || hasWords(next)) return false;
+  return next.pitches.length > 0 && note.pitches.at(-1) === next.pitches.at(-1);
+}
+
+/** Places of notes that are held on into the next one within a syllable; where nothing is sung to words there are none. */
+function withinSyllables(notes: readonly Note[]): number[] {
+  let isSung = false;
+  return notes.flatMap((note, i) => {
+    if (note.pitches.length === 0) isSung = false;
+    else if (hasWords(note)) isSung = true;
+    return isSung && staysOn(note, notes[i + 1]) ? [i] : [];
+  });
 }
