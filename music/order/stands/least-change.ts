@@ -102,13 +102,15 @@ export class LeastChange {
       const song = songs[place]?.song;
       return pages && song ? [{ song, pages }] : [];
     });
-    const impossible = songs.flatMap(({ song }, i) =>
-      ways[i]?.length === 0 ? [`Nobody is left who could lead “${song.title}”.`] : [],
+    const leaderless = this.#chosen.flatMap(({ song, pages }) =>
+      pages.way.lead === null && song.now.lead !== null
+        ? [`Nobody is left who could lead “${song.title}”.`]
+        : [],
     );
     return {
       lines: this.#chosen.map(({ song, pages }) => this.#line(song, pages)),
       people: this.people,
-      problems: [...weighed.flatMap(({ relaxed }) => relaxed ?? []), ...impossible],
+      problems: [...weighed.flatMap(({ relaxed }) => relaxed ?? []), ...leaderless],
     };
   }
 

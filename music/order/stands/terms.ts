@@ -80,7 +80,7 @@ export interface LinePages {
 
 /** How a service goes on after a mishap. */
 export interface StandPlan {
-  /** Empty where a song has nobody left who could lead it. */
+  /** The songs, in their order. */
   readonly lines: readonly StandPlanLine[];
   /** Who serves now, and as what. */
   readonly people: readonly StandPerson[];
