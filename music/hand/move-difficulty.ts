@@ -1,5 +1,6 @@
 import { sayNote } from '../pitch/key.ts';
 import { midiOf, noteOf, type PitchName } from '../pitch/pitch.ts';
+import { sayBeats } from '../score/beat-words.ts';
 import type { Tempo } from '../score/score.ts';
 import { WEIGHTS, UNHURRIED_SECONDS } from './difficulty-weights.ts';
 import { stepsOf, type MoveStep } from './move.ts';
@@ -158,9 +159,10 @@ export function secondsOf(beats: number, tempo: number | Tempo): number {
   return (beats * 60) / (typeof tempo === 'number' ? tempo : tempo.perMinute);
 }
 
-/** `2 beats at 80 a minute: 1.5 seconds`; `2 beats` where the tempo is unknown. */
+/** `2 beats at 80 a minute: 1.5 seconds`, `a third of a beat at …`; `2 beats` where the tempo is unknown. */
 export function sayTime(beats: number, tempo: Pace): string {
-  const count = `${hundredths(beats)} ${beats === 1 ? 'beat' : 'beats'}`;
+  const isWhole = Number.isInteger(beats);
+  const count = isWhole ? `${beats} ${beats === 1 ? 'beat' : 'beats'}` : sayBeats(beats);
   if (tempo === null) return count;
   const seconds = Math.round(secondsOf(beats, tempo) * 10) / 10;
   const perMinute = typeof tempo === 'number' ? tempo : tempo.perMinute;

@@ -56,9 +56,13 @@ export function trade(from: FrontRow, to: FrontRow): Trade {
 }
 
 const capoOf = ({ plays }: PlayerCost): number => (plays?.by === 'capo' ? plays.amount : 0);
-const sayAmount = (fret: number): string => (fret === 0 ? 'none' : String(fret));
-const sayFret = (now: PlayerCost, before: PlayerCost): string =>
-  `capo ${sayAmount(capoOf(now))} instead of ${sayAmount(capoOf(before))}`;
+
+/** `capo 3 instead of 1`, `capo 3 instead of none`, `no capo instead of capo 2`. */
+function sayFret(now: PlayerCost, before: PlayerCost): string {
+  const [fret, was] = [capoOf(now), capoOf(before)];
+  if (fret === 0) return `no capo instead of capo ${was}`;
+  return `capo ${fret} instead of ${was === 0 ? 'none' : was}`;
+}
 
 function sayChange(before: Cost, now: Cost): string {
   const isLess = now.value < before.value;

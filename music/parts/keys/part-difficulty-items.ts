@@ -5,6 +5,7 @@ import { isSameShape } from '../../hand/move-words.ts';
 import { midiOf } from '../../pitch/pitch.ts';
 import { say as sayChord } from '../../pitch/chord-symbol.ts';
 import { says as saysIn } from '../../pitch/says.ts';
+import { sayBeats } from '../../score/beat-words.ts';
 import { counted, listed, numberWord } from '../../score/number-words.ts';
 import type { Ticks } from '../../score/score.ts';
 import { barAt } from '../../score/time.ts';
@@ -14,7 +15,6 @@ import { neighboursOf } from '../changes.ts';
 import {
   betweenStrikes,
   sayBar,
-  sayBeats,
   sayPitches,
   sayRate,
   sayTogether,

@@ -3,7 +3,7 @@ import type { Hand, Shape } from '../../hand/shape.ts';
 import type { Chord } from '../../pitch/chord.ts';
 import { midiOf, type PitchName } from '../../pitch/pitch.ts';
 import { ENGLISH, type Says } from '../../pitch/says.ts';
-import { counted, listed, numberWord, sayTimes } from '../../score/number-words.ts';
+import { counted, listed, sayTimes } from '../../score/number-words.ts';
 import type { Note, Score, Span, Tempo, Ticks } from '../../score/score.ts';
 import { barAt, countedBeat, countedTempo, meterAt, tempoAt } from '../../score/time.ts';
 import type { Change, Neighbours } from '../changes.ts';
@@ -137,29 +137,6 @@ export function sayBar(score: Score, at: Ticks): string {
   const { number, copyOf } = barAt(score, at);
   if (copyOf !== undefined) return 'the introduction';
   return number === 0 ? 'the pickup' : `bar ${number}`;
-}
-
-/** Parts of a beat, one and several. */
-const PARTS_OF_BEAT = [
-  [2, 'half', 'halves'],
-  [3, 'third', 'thirds'],
-  [4, 'quarter', 'quarters'],
-  [6, 'sixth', 'sixths'],
-  [8, 'eighth', 'eighths'],
-] as const;
-
-/** `one beat`, `half a beat`, `two thirds of a beat`, `one and a half beats`. */
-export function sayBeats(beats: number): string {
-  const whole = Math.floor(beats);
-  if (whole === beats) return counted(beats, 'beat', 'beats');
-  const isWhole = (number: number) => Math.abs(number - Math.round(number)) < 1e-6;
-  const found = PARTS_OF_BEAT.find(([into]) => isWhole((beats - whole) * into));
-  if (!found) return `${Math.round(beats * 100) / 100} beats`;
-  const [into, one, several] = found;
-  const parts = Math.round((beats - whole) * into);
-  const said = parts === 1 ? `a ${one}` : counted(parts, one, several);
-  if (whole > 0) return `${numberWord(whole)} and ${said} beats`;
-  return into === 2 ? 'half a beat' : `${said} of a beat`;
 }
 
 /** Rates are said over so many seconds at most, if that is near enough. */

@@ -4,6 +4,7 @@ import { HYMN_FILES } from '#test/support/hymns.ts';
 import { songOf } from '#test/support/small-abc.ts';
 import { ofMove } from '../../hand/difficulty.ts';
 import { of as knownOf } from '../../order/known.ts';
+import { sayBeats } from '../../score/beat-words.ts';
 import { QUARTER, type Score } from '../../score/score.ts';
 import type { Player, Texture } from '../arrangement.ts';
 import type { Part } from '../part.ts';
@@ -11,7 +12,7 @@ import { propose } from '../builds.ts';
 import { build } from '../parts.ts';
 import type { Rungs } from '../rungs.ts';
 import { rightHandItem } from './part-difficulty-items.ts';
-import { chordsPlayed, sayBeats, sayRate } from './part-difficulty-strikes.ts';
+import { chordsPlayed, sayRate } from './part-difficulty-strikes.ts';
 import { of, PART_LIMITS, PART_WEIGHTS, say, type PartDifficulty } from './part-difficulty.ts';
 
 interface Asked {
@@ -213,7 +214,9 @@ describe('times and rates in words', () => {
     [0.75, 'three quarters of a beat'],
     [1.5, 'one and a half beats'],
     [4 / 3, 'one and a third beats'],
-    [0.4, '0.4 beats'],
+    [0.4, 'about half a beat'],
+    [2.6, 'about two and a half beats'],
+    [0.2, 'less than half a beat'],
   ])('%f beats: %s', (beats, words) => {
     expect(sayBeats(beats)).toBe(words);
   });

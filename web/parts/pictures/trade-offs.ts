@@ -15,8 +15,6 @@ const LABEL_AT = 16;
 const NAMES_AT = 44;
 const VALUES_AT = 64;
 export const AXIS = 84;
-/** Above the axes: the keys themselves, each its own button. */
-export const HEAD = 60;
 /** A character of the small type is about so wide. */
 const CHARACTER = 7.2;
 
@@ -75,6 +73,14 @@ export function valueOf({ dimension, value, words, player }: Cost): string {
   if (dimension === 'voice')
     return words.slice(words.indexOf(': ') + 2).replace(' of the time', '');
   return String(Math.round(value * 10) / 10);
+}
+
+/** `Elias on the guitar: 2 barre changes`. */
+function sayAlike(cost: Cost): string {
+  const { player } = cost;
+  const counted = player?.role === 'bass' ? 'on open strings' : player?.ease.unit;
+  if (player && counted) return `${PlayersInKey.sayPlayer(player)}: ${valueOf(cost)} ${counted}`;
+  return `${nameOf(cost)}: ${valueOf(cost)}`;
 }
 
 /** Centres of the keys on one axis, hardest left: keys of one value stand together, the values spread over the width. */
@@ -156,7 +162,7 @@ export function drawTrades(
         const hasHere = of.some(({ key }) => isHere(key));
         return { x: groups[i] ?? 0, words: valueOf(cost), isHere: hasHere };
       });
-      const top = HEAD + axis * AXIS;
+      const top = axis * AXIS;
       return { xs, axis: { label: nameOf(dimension), top, values: shown(values, width) } };
     });
   const path = line<{ x: number; y: number }>()
@@ -170,7 +176,7 @@ export function drawTrades(
       name: Keys.sayTonic(row.key),
       key: row.key,
       label: `${Keys.sayKey(row.key)}${row.dominated ? `, ${Keys.sayKey(row.dominated.by)} is nowhere worse` : ''}`,
-      d: path([{ x, y: HEAD - 8 }, ...at]) ?? '',
+      d: path(at) ?? '',
       at,
       x,
       isHere: isHere(row.key),
@@ -181,11 +187,9 @@ export function drawTrades(
   const depth = ({ isHere: top, isChosen, isDominated }: Line): number =>
     top ? 3 : isChosen ? 2 : isDominated ? 0 : 1;
   return {
-    height: HEAD + places.length * AXIS,
+    height: places.length * AXIS,
     axes: places.map(({ axis }) => axis),
-    alike: across
-      .filter(({ costs }) => isAlike(costs))
-      .map(({ dimension }) => `${nameOf(dimension)}: ${valueOf(dimension)}`),
+    alike: across.filter(({ costs }) => isAlike(costs)).map(({ dimension }) => sayAlike(dimension)),
     lines: lines.toSorted((a, b) => depth(a) - depth(b)),
     keys: lines,
     button: Math.min(56, Math.max(SLOT, step)),
