@@ -11,6 +11,7 @@ import {
 } from '#music';
 import type { ServiceChange, ServiceItem } from '#server/contract/services.ts';
 import type { ServicePage } from './service.svelte.ts';
+import { ourTeam } from './team.svelte.ts';
 
 /** Everything that decides what people have on their stands; null: it is not all here yet. */
 export function standServiceOf(page: ServicePage): StandService | null {
@@ -24,7 +25,7 @@ export function standServiceOf(page: ServicePage): StandService | null {
       const { id, name, roles, level, levels, instruments, reach, comfortable, limit } = member;
       return { id, name, roles, level, levels, instruments, reach, comfortable, limit };
     }),
-    congregation: Congregation.voice(Congregation.DEFAULT_GUIDELINE),
+    congregation: Congregation.voice(ourTeam.congregation),
   };
 }
 
