@@ -1,9 +1,12 @@
-import { Congregation, Keys, Room, type RoomShares } from '#music';
+import { Congregation, Keys, Room, type RoomGroupId, type RoomShares } from '#music';
 import type { CongregationVoice, Team, TeamChange } from '#server/contract/team.ts';
 import type { Trouble } from '#web/api/http.ts';
 import { changeTeam, findTeam } from '#web/api/team.ts';
 import { notices } from './notice.svelte.ts';
 import { Saver } from './saver.svelte.ts';
+
+/** Of one group, as the server takes it. */
+export const MOST_PEOPLE = 10_000;
 
 /** The team's name, what became of the demo it began with, and how its congregation sings. */
 export class TeamState {
@@ -51,6 +54,18 @@ export class TeamState {
     const [low, high] = [range.low, range.high].map(Keys.sayNote);
     const words = `The congregation sings ${low ?? ''} to ${high ?? ''} now, ${whose}.`;
     notices.say(words, () => this.#change({ congregation: before.congregation }));
+  }
+
+  /** How many of one group there are, as it was typed; what is no number of people changes nothing, and the foot says why. */
+  count(group: RoomGroupId, typed: string): void {
+    const people = typed.trim() === '' ? 0 : Number(typed);
+    if (Number.isInteger(people) && people >= 0 && people <= MOST_PEOPLE) {
+      this.fill({ ...this.room, [group]: people });
+      return;
+    }
+    notices.say(
+      `The number of ${group} is a whole number of people from 0 to 10,000. It stays as it was.`,
+    );
   }
 
   /** @param room how many of each group; null: the usual shares */
