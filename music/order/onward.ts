@@ -105,6 +105,25 @@ export function onwardAt(items: readonly OrderedItem[], at: number): Onward | nu
   return { kind: way.kind, title, to, sounds: here.song.arrangement.key, spoken };
 }
 
+const BY: Readonly<Record<WayKind, string>> = {
+  'straight on': 'straight on',
+  'common chord': 'by a chord that is in both keys',
+  dominant: 'by the dominant',
+  'step up': 'up at once',
+  'held bass': 'over a held bass',
+  loop: 'out of a soft loop',
+};
+
+/** How the song before leads here: `comes from “Holy, Holy, Holy” in C, by the dominant`; empty: it does not. */
+export function comesFrom(items: readonly OrderedItem[], at: number): string {
+  const before = items.findLastIndex(({ kind }, i) => i < at && kind === 'song');
+  const found = onwardAt(items, before);
+  const pair = found && neighboursAt(items, before);
+  if (!found || !pair || typeof pair === 'string') return '';
+  const title = items[before]?.title || (items[before]?.song?.score.facts.title ?? '');
+  return `comes from “${title}” in ${inKey(pair.from.key)}, ${BY[found.kind]}`;
+}
+
 /** The same order with each song's way on in its arrangement. */
 export function withOnward<T extends OrderedItem>(items: readonly T[]): T[] {
   return items.map((item, at) => {

@@ -83,6 +83,8 @@ export interface Arrangement {
   readonly form?: readonly ArrangedPass[] | null;
   /** Missing: the song ends, and the next one begins as it begins. */
   readonly onward?: Onward;
+  /** How the music of the song before leads here, in words; missing: it does not. */
+  readonly comesFrom?: string;
 }
 
 /** Whether the tempo that is played is a file's, which nobody confirmed. */

@@ -9,8 +9,8 @@ import { arranged } from './arranged.ts';
 import type { Arrangement } from './arrangement.ts';
 import { withLink } from './link-bars.ts';
 import { isLink, linkOf, type Link } from './link.ts';
-import { besideLink, sayLink } from './link-words.ts';
-import { sayOrder } from './order-words.ts';
+import { besideLink, intoNext, sayLink } from './link-words.ts';
+import { inOrder, sayOrder } from './order-words.ts';
 import { countOf, type PartCount } from './count-words.ts';
 import { introductionOf, withIntroduction, type Introduction } from './introduction.ts';
 
@@ -30,15 +30,20 @@ export interface LaidOut {
   readonly order: string;
 }
 
-/** The lines beside the first bars that lead on; of any other section none. */
+/** The lines beside the bars that lead on, each beside the first of them that it is for; of any other section none. */
 export function besideLinkIn(
   { link, whole }: Pick<LaidOut, 'link' | 'whole'>,
   section: Section,
 ): string[] {
-  const [first] = whole.sections.filter(isLink);
-  if (first?.id !== section.id) return [];
+  const sections = whole.sections.filter(isLink);
+  const [first, last] = [sections[0], sections.at(-1)];
+  if (!link || !first || !last || !isLink(section)) return [];
   const bars = whole.bars.filter(({ at }) => at >= first.from && at < first.to);
-  return besideLink(link, bars.length > 1 && (bars[0]?.length ?? 0) < (bars[1]?.length ?? 0));
+  const isFilled = bars.length > 1 && (bars[0]?.length ?? 0) < (bars[1]?.length ?? 0);
+  return [
+    ...(section.id === first.id ? besideLink(link, isFilled) : []),
+    ...(section.id === last.id ? intoNext(link) : []),
+  ];
 }
 
 /** Whether a song has its words alone: nothing in it has a key to be read in, and nothing can be played from it. */
@@ -76,6 +81,6 @@ export function layOut(
   const whole = withIntroduction(linked, introduction);
   const length = endOf(whole) - endOf(linked);
   const count = countOf(song, whole, length, says);
-  const order = [sayOrder(whole), sayLink(link, says)].filter((words) => words !== '').join('; ');
+  const order = inOrder(arrangement.comesFrom, sayOrder(whole), sayLink(link, says));
   return success({ song, introduction, whole, length, count, link, order });
 }

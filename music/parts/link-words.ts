@@ -66,14 +66,16 @@ export function sayLinkToSingers(link: Link | null, roles: readonly Role[]): str
   return `then ${play} softly until ${loopCue(onward)}${more}; then ${next}`;
 }
 
-/** Beside the bars between: how the chords lead, how the tempo goes over, and that the button stays for them. */
-export function besideLink(link: Link | null, isFilled: boolean): string[] {
-  if (!link) return [];
-  const { way, tempo, isRead } = link;
+/** Beside the bars between: how their chords lead, and in which key they are read. */
+export function besideLink({ way, isRead }: Link, isFilled: boolean): string[] {
   return [
     ...(isFilled ? ['a rest fills the last bar'] : []),
     way.words,
-    ...(tempo.words === '' ? [] : [`tempo: ${tempo.words}`]),
     ...(isRead ? ['read as the song before: the new key counts after these bars'] : []),
   ];
+}
+
+/** Beside the last of them: how the beat goes over. */
+export function intoNext({ tempo }: Link): string[] {
+  return tempo.words === '' ? [] : [`tempo: ${tempo.words}`];
 }

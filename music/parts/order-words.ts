@@ -19,6 +19,11 @@ export function sayOrder(score: Score): string {
   return `introduction once, then ${order}`;
 }
 
+/** What comes before, what is played, what comes after: `comes from “…” in C by the dominant; introduction once, …`. */
+export function inOrder(...words: readonly (string | undefined)[]): string {
+  return words.filter((each) => each !== undefined && each !== '').join('; ');
+}
+
 /** `verses 1 to 3`, `verse, refrain ×3`: passes in the order they are sung. */
 export function sayPasses(passes: readonly NamedPass[]): string {
   const period = periodOf(passes);

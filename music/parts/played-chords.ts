@@ -3,6 +3,7 @@ import type { Chord } from '../pitch/chord.ts';
 import { roundPickups } from '../score/pickup-chords.ts';
 import type { ChordAt, Score } from '../score/score.ts';
 import { INTRODUCTION } from './introduction.ts';
+import { isLink } from './link.ts';
 
 /** A chord that is played, however many bars it lasts. */
 export type PlayedChord = ChordAt & { readonly chord: Chord };
@@ -44,6 +45,11 @@ export function overRoots(score: Score): ChordAt[] {
 /** The chords that are played, joined where one lasts: round the pickup before bar 1 as `roundPickups` has them. */
 export function playedChords(score: Score): PlayedChord[] {
   const section = (at: number) => score.sections.find(({ from, to }) => at >= from && at < to);
+  /** What is played before the song and after it stands by itself, and so do its chords. */
+  const outside = (at: number): string => {
+    const here = section(at);
+    return here && (here.id === INTRODUCTION || isLink(here)) ? here.id : '';
+  };
   const played: PlayedChord[] = [];
   for (const entry of roundPickups(score)) {
     const chord = asPlayed(entry);
@@ -53,7 +59,7 @@ export function playedChords(score: Score): PlayedChord[] {
       before !== undefined &&
       before.at + before.length === entry.at &&
       sameChord(before.chord, chord) &&
-      (section(before.at)?.id === INTRODUCTION) === (section(entry.at)?.id === INTRODUCTION);
+      outside(before.at) === outside(entry.at);
     if (lasts) played[played.length - 1] = { ...before, length: before.length + entry.length };
     else played.push({ ...entry, chord });
   }

@@ -9,7 +9,7 @@ import type { Arrangement, Player, Team } from './arrangement.ts';
 import { breathsIn, withBreaths } from './breaths.ts';
 import { layOut } from './laid-out.ts';
 import { sayLinkToSingers } from './link-words.ts';
-import { sayOrder } from './order-words.ts';
+import { inOrder, sayOrder } from './order-words.ts';
 import type { Part } from './part.ts';
 import { marked, stretchesOf } from './singer-stretches.ts';
 import {
@@ -60,7 +60,8 @@ export function singer(
   const stretches = row && range ? stretchesOf(song, row, range) : [];
   const first = row?.perSection[0]?.octave ?? 'as written';
   const sung = withBreaths(marked(song, stretches), breathsIn(song));
-  const melody = { ...sung, id: 'melody', group: 'Singer', staff: 1 };
+  const name = own ? 'Second voice' : sung.name;
+  const melody = { ...sung, name, id: 'melody', group: 'Singer', staff: 1 };
   const introduced = introduction.spans.length > 0 && count.entry !== '';
   const part: Part = {
     role: player.role,
@@ -82,7 +83,7 @@ export function singer(
     ]
       .join(' ')
       .trim(),
-    order: [sayOrder(whole), sayLinkToSingers(link, team.roles)].filter((each) => each !== '').join('; '), // prettier-ignore
+    order: inOrder(arrangement.comesFrom, sayOrder(whole), sayLinkToSingers(link, team.roles)),
     introduction: sayFirstNote({ ...laidOut.value, song }, first, says),
     practice: range
       ? [...practiceVoice(stretches, range, says), ...(own ? practiceLine(own, says) : [])]

@@ -6,7 +6,7 @@ import { sayBars } from '../parts/introduction.ts';
 import { layOut } from '../parts/laid-out.ts';
 import { LINK, linkOf, type Link } from '../parts/link.ts';
 import { sayLink } from '../parts/link-words.ts';
-import { sayOrder } from '../parts/order-words.ts';
+import { inOrder, sayOrder } from '../parts/order-words.ts';
 import { overRoots } from '../parts/played-chords.ts';
 import type { Score, Span } from '../score/score.ts';
 
@@ -25,7 +25,7 @@ export function layFor(score: Score, arrangement: Arrangement, says: Says): Resu
   if (score.untimed) {
     const song = arranged(score, arrangement);
     const link = linkOf(score, arrangement, says);
-    const order = [sayOrder(song), sayLink(link, says)].filter((words) => words !== '').join('; ');
+    const order = inOrder(arrangement.comesFrom, sayOrder(song), sayLink(link, says));
     return success({ score: song, countIn: '', introduction: null, order, link });
   }
   const found = layOut(score, arrangement, says);

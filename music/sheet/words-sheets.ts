@@ -13,9 +13,10 @@ import {
 } from '../parts/arrangement.ts';
 import { ENDING_IN_WORDS } from '../parts/endings.ts';
 import { besideLinkIn, isWordsOnly } from '../parts/laid-out.ts';
-import { besideLink, linkName } from '../parts/link-words.ts';
+import { besideLink, intoNext, linkName } from '../parts/link-words.ts';
 import { sayLoop } from '../parts/loop-words.ts';
 import { leadOf } from '../parts/pass-leads.ts';
+import { onPage } from '../parts/raised.ts';
 import { sayStep } from '../parts/raised-words.ts';
 import { sayWhose } from '../parts/role-words.ts';
 import type { Chord } from '../pitch/chord.ts';
@@ -23,7 +24,6 @@ import { listed } from '../score/number-words.ts';
 import type { Score } from '../score/score.ts';
 import { sungPasses, type SungPass, type SungPiece } from '../score/sung-lines.ts';
 import { countedTempo, feltBeat, keyAt, melodyOf, meterAt, noteAt } from '../score/time.ts';
-import { score as transposed } from '../score/transpose.ts';
 import { calledIn, tempoOf, type SheetHeading } from './sheet.ts';
 import { layFor, type Laid } from './words-laid.ts';
 import type { ChordOver, WordsLine, WordsPass, WordsPiece, WordsSheet } from './words-sheet.ts';
@@ -89,7 +89,13 @@ function linkPass({ link, score }: Laid, played: PlayedKey | null, names: NamedN
     goesOn: false,
     ...(i > 0 && { bar: true }),
   }));
-  return [{ name: linkName(link), directions: besideLink(link, false), lines: [{ pieces }] }];
+  return [
+    {
+      name: linkName(link),
+      directions: [...besideLink(link, false), ...intoNext(link)],
+      lines: [{ pieces }],
+    },
+  ];
 }
 
 function headingOf(
@@ -121,7 +127,7 @@ function chordNames(score: Score, played: PlayedKey | null, names: NamedNotes): 
     each.chords.map(({ chord, at }) => nameOf(chord, names, keyAt(each, at).key));
   const sounds = named(score);
   if (!played) return sounds.map((name) => ({ name, sounds: null }));
-  const shapes = named(transposed(score, played.plays));
+  const shapes = named(onPage(score, played.plays));
   return sounds.map((sound, i): ChordOver => {
     const name = shapes[i] ?? sound;
     return { name, sounds: name === sound ? null : sound };
@@ -152,7 +158,7 @@ function printed(
     readonly names: NamedNotes | undefined;
   },
 ): WordsPass[] {
-  const page = played ? transposed(score, played.plays) : score;
+  const page = played ? onPage(score, played.plays) : score;
   const before = new Set<string>();
   return passes.map((pass, i): WordsPass => {
     const isIntroduction = i === 0 && introduction !== null;

@@ -134,7 +134,7 @@ export function arrangementOf(
 }
 
 /**
- * The same with the way on to the next song of the order, as the line says it, for whoever plays it in this service.
+ * The same with the way on to the next song of the order, and the way here, for whoever plays it in this service.
  * What stands between and what comes next count, so the whole order is looked at.
  */
 export function arrangementIn(
@@ -144,7 +144,7 @@ export function arrangementIn(
   book: Songbook,
 ): Arrangement {
   const arrangement = arrangementOf(item, song);
-  if (item.wayOn === null) return arrangement;
+  if (items.every(({ wayOn }) => wayOn === null)) return arrangement;
   const ordered = items.map(({ kind, title, wayOn, ...each }): OrderedItem => {
     const found = each.song === null ? undefined : book.songs.get(each.song);
     return {
@@ -154,6 +154,7 @@ export function arrangementIn(
       song: found ? { score: found.score, arrangement: arrangementOf(each, found) } : null,
     };
   });
-  const onward = Onwards.onwardAt(ordered, items.indexOf(item));
-  return onward ? { ...arrangement, onward } : arrangement;
+  const at = items.indexOf(item);
+  const [onward, comesFrom] = [Onwards.onwardAt(ordered, at), Onwards.comesFrom(ordered, at)];
+  return { ...arrangement, ...(onward && { onward }), ...(comesFrom && { comesFrom }) };
 }
