@@ -179,7 +179,7 @@ function systemOf(
         bands[bands.length - 1] = { ...last, width: right - last.x };
       } else {
         const [high, low] = [printed(comfortable.high, below), printed(comfortable.low, below)];
-        bands.push({ x: left, width: right - left, top: y(high) - STEP, bottom: y(low) + STEP, below }); // prettier-ignore
+        bands.push({ x: left, width: right - left, top: y(high) - STEP / 2, bottom: y(low) + STEP / 2, below }); // prettier-ignore
       }
     }
   }
