@@ -16,7 +16,11 @@ function keepTheApp(): void {
   void navigator.serviceWorker.register('/sw.js').catch(() => undefined);
 }
 
-if (import.meta.env.PROD && 'serviceWorker' in navigator) {
-  if ('requestIdleCallback' in globalThis) requestIdleCallback(keepTheApp, { timeout: 5000 });
-  else setTimeout(keepTheApp, 2000);
+function atRest(work: () => void): void {
+  if ('requestIdleCallback' in globalThis) requestIdleCallback(work, { timeout: 5000 });
+  else setTimeout(work, 2000);
 }
+
+if (import.meta.env.PROD && 'serviceWorker' in navigator) atRest(keepTheApp);
+// Changes that an earlier start could not send.
+atRest(() => void import('./state/kept-sending.ts').then(({ sendWhatWaits }) => sendWhatWaits()));

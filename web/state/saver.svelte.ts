@@ -15,11 +15,13 @@ export interface SaverOptions<Value extends Versioned, Change extends object> {
    * missing: nothing is.
    */
   readonly fresh?: () => Promise<Answer<Value>>;
+  /** What is shown and not known to be saved, and what it builds on; null: nothing any more. */
+  readonly onheld?: (held: Change | null, stored: Value) => void;
   /** What was laid together after that. @param lost what both changed: theirs stands */
   readonly onmerged?: (now: Value, lost: Change | null) => void;
 }
 
-/** What the others left alone, and what they changed too; null: nothing. */
+/** What the others left alone, and what they changed too and otherwise; null: nothing. */
 function parted<Value extends Versioned, Change extends object>(
   mine: Change,
   before: Value,
@@ -29,8 +31,10 @@ function parted<Value extends Versioned, Change extends object>(
     JSON.stringify((value as Record<string, unknown>)[field] ?? null);
   const fields = Object.entries(mine);
   const touched = (field: string): boolean => fieldOf(before, field) !== fieldOf(now, field);
+  const isSame = ([field, value]: [string, unknown]): boolean =>
+    touched(field) && fieldOf(now, field) === JSON.stringify(value ?? null);
   const those = (which: boolean): Change | null => {
-    const some = fields.filter(([field]) => touched(field) === which);
+    const some = fields.filter((each) => touched(each[0]) === which && !isSame(each));
     return some.length === 0 ? null : (Object.fromEntries(some) as Change);
   };
   return { again: those(false), lost: those(true) };
@@ -50,13 +54,18 @@ function keptWords({ message, status }: Trouble): string {
   return `The server could not save this just now (status ${status}). The change is kept here; try again in a moment.`;
 }
 
-const keeping = new Set<{ retry(): Promise<void> }>();
+const keeping = new Set<{ readonly trouble: Trouble | null; retry(): Promise<void> }>();
 
 /** Sends again whatever waits anywhere in the app; false: nothing waited. */
 export function retryKept(): boolean {
   const kept = [...keeping];
   for (const saver of kept) void saver.retry();
   return kept.length > 0;
+}
+
+/** The same where nobody answered: what asks for the passphrase first waits for that. */
+export function retryUnanswered(): void {
+  for (const saver of [...keeping]) if (saver.trouble?.status !== 401) void saver.retry();
 }
 
 /**
@@ -83,6 +92,11 @@ export class Saver<Value extends Versioned, Change extends object> {
     return this.#stored.version;
   }
 
+  /** What the server has, as far as is known here. */
+  get stored(): Value {
+    return this.#stored;
+  }
+
   /** What is shown but not known to be saved; null: nothing. */
   get held(): Change | null {
     if (!this.#sending && !this.#pending) return null;
@@ -92,7 +106,16 @@ export class Saver<Value extends Versioned, Change extends object> {
   /** Done when there is nothing to send any more, or no way to. */
   change(change: Change): Promise<void> {
     this.#pending = { ...this.#pending, ...change };
+    this.#tellHeld();
     return this.retry();
+  }
+
+  /** Lets go of what could not be sent: somebody else sends it. */
+  giveUp(): void {
+    keeping.delete(this);
+    this.#pending = null;
+    this.state = 'saved';
+    this.trouble = null;
   }
 
   /** Sends what waits. */
@@ -128,6 +151,7 @@ export class Saver<Value extends Versioned, Change extends object> {
     }
     this.state = 'saved';
     this.#running = null;
+    this.#tellHeld();
     if (stale) await this.#options.onstale();
   }
 
@@ -137,6 +161,11 @@ export class Saver<Value extends Versioned, Change extends object> {
     this.state = 'kept';
     keeping.add(this);
     this.#running = null;
+    this.#tellHeld();
+  }
+
+  #tellHeld(): void {
+    this.#options.onheld?.(this.held, this.#stored);
   }
 
   /** @returns why it could not be fetched anew; null: it was */

@@ -1,4 +1,4 @@
-import type { ServiceItem, ServicePerson } from '#server/contract/services.ts';
+import type { ServiceChange, ServiceItem, ServicePerson } from '#server/contract/services.ts';
 
 /** Changes of an order and its people: what was goes in and stays, what is comes out. */
 
@@ -11,6 +11,17 @@ export const KIND_NAMES: Readonly<Record<ItemKind, string>> = {
   prayer: 'Prayer',
   talk: 'Talk',
   other: 'Other',
+};
+
+/** What a field of a service is called where two changed it. */
+export const FIELD_NAMES: Readonly<Partial<Record<keyof ServiceChange, string>>> = {
+  title: 'what the service is called',
+  date: 'the date',
+  time: 'when it begins',
+  zone: 'the time zone',
+  place: 'the place',
+  items: 'the order',
+  people: 'who serves',
 };
 
 /** Where most orders begin, in whole minutes (invented starting values; a person sets them). */

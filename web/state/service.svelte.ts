@@ -3,12 +3,14 @@ import type { Service, ServiceChange, ServiceItem } from '#server/contract/servi
 import type { Trouble } from '#web/api/http.ts';
 import { changeService, deleteService, findService, restoreService } from '#web/api/services.ts';
 import { listSongs } from '#web/api/songs.ts';
+import { forgetChange, keepChange } from './kept-changes.ts';
 import { notices } from './notice.svelte.ts';
 import { People } from './people.svelte.ts';
 import { Saver } from './saver.svelte.ts';
 import {
   changedItem,
   changedPerson,
+  FIELD_NAMES,
   KIND_NAMES,
   moved,
   newItem,
@@ -16,6 +18,7 @@ import {
   withoutItem,
   type ItemKind,
 } from './service-order.ts';
+import { isSent, leaveBehind, takeOver } from './service-left.ts';
 import { SongShelf } from './service-songs.svelte.ts';
 import { sheetOf } from './service-sheet.ts';
 import { weekOf, type PersonThisWeek } from './service-week.ts';
@@ -25,21 +28,6 @@ interface Step {
   readonly back: ServiceChange;
   readonly words: string;
 }
-
-/** What a field of a service is called where two changed it. */
-const FIELDS: Readonly<Partial<Record<keyof ServiceChange, string>>> = {
-  title: 'what the service is called',
-  date: 'the date',
-  time: 'when it begins',
-  until: 'when it ends',
-  zone: 'the time zone',
-  place: 'the place',
-  items: 'the order',
-  people: 'who serves',
-};
-
-/** Services whose last changes are still on their way: the next page of one waits for them. */
-const leaving = new Map<string, Promise<void>>();
 
 /** How many changes can be taken back, one after another. */
 const STEPS_KEPT = 50;
@@ -83,25 +71,22 @@ export class ServicePage {
   );
 
   async load(): Promise<void> {
-    await leaving.get(this.id);
+    await isSent(this.id);
     const [found] = await Promise.all([findService(this.id), this.people.load(), this.book.load()]);
-    this.trouble = found.ok ? null : found.trouble;
-    if (!found.ok) return;
     const held = this.saver?.held;
-    if (held) this.service = { ...found.value, ...held } as Service;
-    else this.#beginWith(found.value);
+    const kept = held ? null : await takeOver(this.id);
+    const isThere = found.ok || (kept !== null && found.trouble.status === 0);
+    this.trouble = found.ok || isThere ? null : found.trouble;
+    if (held && found.ok) this.service = { ...found.value, ...held } as Service;
+    else if (kept && isThere) this.#beginWith(kept.base, kept.change);
+    else if (found.ok && !held) this.#beginWith(found.value);
     await this.#fetchSongs();
   }
 
   /** The page is left: what waits is sent, and its way back goes with it. */
   leave(): void {
     notices.leave(this);
-    const sent = this.saver?.retry();
-    if (!sent) return;
-    leaving.set(this.id, sent);
-    void sent.finally(() => {
-      if (leaving.get(this.id) === sent) leaving.delete(this.id);
-    });
+    if (this.saver) leaveBehind(this.id, this.saver);
   }
 
   /** What a line is called: a song by its title. */
@@ -255,14 +240,19 @@ export class ServicePage {
     if (gone?.ok) this.#goneTitles = new Map(gone.value.songs.map(({ id, title }) => [id, title]));
   }
 
-  #beginWith(service: Service): void {
-    this.service = service;
+  /** @param change what waits to be sent on top of it */
+  #beginWith(service: Service, change?: ServiceChange): void {
+    this.service = { ...service, ...change } as Service;
     const saver = new Saver<Service, ServiceChange>(service, {
       send: (version, change) => changeService(this.id, version, change),
       onsaved: (saved) => {
         if (saver === this.saver) this.service = saved;
       },
       fresh: () => findService(this.id),
+      onheld: (held, base) => {
+        if (held) void keepChange(this.id, { base, change: held });
+        else void forgetChange(this.id);
+      },
       onmerged: (now, lost) => {
         if (saver === this.saver) this.#merged(now, lost);
       },
@@ -275,6 +265,7 @@ export class ServicePage {
       },
     });
     this.saver = saver;
+    if (change) void saver.change(change);
   }
 
   /** Someone else changed the service in between: theirs stands where both changed the same, and one tap puts mine there. */
@@ -287,7 +278,9 @@ export class ServicePage {
       notices.say('Someone else changed this service in between; both changes stand.');
       return;
     }
-    const fields = Object.keys(lost).map((field) => FIELDS[field as keyof ServiceChange] ?? field);
+    const fields = Object.keys(lost).map(
+      (field) => FIELD_NAMES[field as keyof ServiceChange] ?? field,
+    );
     notices.say(
       `Someone else changed ${fields.join(' and ')} in between. Theirs stands; your last change there was not kept.`,
       () => this.change(lost, 'Yours stands now.'),

@@ -265,3 +265,38 @@ describe('A song in hand', () => {
     expect(page.items[0]?.playedIn).toEqual({});
   });
 });
+
+describe('A change that no server heard', () => {
+  const offline = () => vi.stubGlobal('fetch', () => Promise.reject(new TypeError('no network')));
+
+  it('is taken over by the next page of the service, and sent from there once', async () => {
+    offline();
+    page.change({ title: 'Harvest' }, 'Renamed.');
+    await saved();
+    expect(page.saver?.state).toBe('kept');
+    page.leave();
+    vi.stubGlobal('fetch', server.fetch);
+    // Whoever opens it again finds it, and it is sent on the version that it was made on.
+    const again = new ServicePage('x');
+    await again.load();
+    await again.saver?.retry();
+    expect(again.service?.title).toBe('Harvest');
+    expect(server.sent).toEqual([{ title: 'Harvest' }]);
+    expect(page.saver?.held).toBeNull();
+  });
+
+  it('stands on the page without an answer too, and is laid together with what others changed', async () => {
+    offline();
+    page.change({ title: 'Harvest' }, 'Renamed.');
+    await saved();
+    page.leave();
+    const again = new ServicePage('x');
+    await again.load();
+    expect(again.trouble).toBeNull();
+    expect(again.service?.title).toBe('Harvest');
+    server.service = { ...server.service, place: 'The hall', version: server.service.version + 1 };
+    vi.stubGlobal('fetch', server.fetch);
+    await again.saver?.retry();
+    expect(server.service).toMatchObject({ title: 'Harvest', place: 'The hall' });
+  });
+});
