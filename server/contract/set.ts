@@ -17,6 +17,9 @@ export const SetPerson = z
     comfortable: VoiceRange.nullable().meta({
       description: 'Only where it may be marked here; null: not known, or not said',
     }),
+    rangeMarkedAt: z.iso.datetime().nullable().meta({
+      description: 'When it was marked, only where it may be marked here; null: nobody noted it',
+    }),
     voiceThisWeek: z.boolean().meta({
       description: 'Whether the leader set another range for this service, which counts before it',
     }),

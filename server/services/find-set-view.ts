@@ -31,6 +31,7 @@ export function setPeople({ people }: StoredSet, link: OpenedLink): SetPerson[] 
       roles: [...person.roles],
       marks: may,
       comfortable: may ? person.comfortable : null,
+      rangeMarkedAt: may ? (person.rangeMarkedAt?.toISOString() ?? null) : null,
       voiceThisWeek: may && person.ownVoice,
     };
   });

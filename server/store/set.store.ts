@@ -26,6 +26,8 @@ export interface StoredSetPerson {
   /** In this service. */
   readonly roles: readonly Role[];
   readonly comfortable: StoredRange | null;
+  /** When the comfortable range was last marked; null: nobody noted it. */
+  readonly rangeMarkedAt: Date | null;
   /** Whether the leader set a range for this service alone. */
   readonly ownVoice: boolean;
 }
@@ -48,6 +50,7 @@ const PERSON = {
   child: true,
   comfortableLow: true,
   comfortableHigh: true,
+  rangeMarkedAt: true,
 } as const;
 
 /** A key that was chosen before the song was said to be in another mode means another song. */
@@ -123,6 +126,7 @@ export function setStore({ db, teamId }: Scope) {
             member.comfortableLow !== null && member.comfortableHigh !== null
               ? { low: member.comfortableLow, high: member.comfortableHigh }
               : null,
+          rangeMarkedAt: member.rangeMarkedAt,
           ownVoice: voiceLow !== null,
         })),
       };

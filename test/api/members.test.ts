@@ -24,6 +24,7 @@ describe('POST /api/members', () => {
       comfortable: null,
       limit: null,
       child: false,
+      rangeMarkedAt: null,
       version: 1,
       deletedAt: null,
     });
@@ -146,13 +147,34 @@ describe('PATCH /api/members/:id', () => {
       .set('if-match', tagOf(1))
       .send({ comfortable: wider })
       .expect(200);
-    expect(body).toEqual({ ...member, comfortable: wider, version: 2 });
+    const { rangeMarkedAt } = body;
+    expect(body).toEqual({ ...member, comfortable: wider, rangeMarkedAt, version: 2 });
     const none = await api
       .patch(`/api/members/${member.id}`)
       .set('if-match', tagOf(2))
       .send({ comfortable: null, limit: null, child: true })
       .expect(200);
     expect(none.body).toMatchObject({ comfortable: null, limit: null, child: true, version: 3 });
+  });
+
+  it('notes when the comfortable range was marked, the same one anew too, and nothing else', async () => {
+    let now = new Date('2026-03-03T10:00:00Z');
+    const { api } = await ownApp({}, { now: () => now });
+    const member = await addMember(api, ALTO);
+    expect(member.rangeMarkedAt).toBe('2026-03-03T10:00:00.000Z');
+    let version = 1;
+    const change = async (day: string, body: object): Promise<unknown> => {
+      now = new Date(`${day}T10:00:00Z`);
+      const patch = api.patch(`/api/members/${member.id}`).set('if-match', tagOf(version));
+      version += 1;
+      return (await patch.send(body).expect(200)).body.rangeMarkedAt;
+    };
+    const other = { name: 'Ruth B.', limit: { low: 'E3', high: 'D5' } };
+    expect(await change('2026-05-01', other)).toBe('2026-03-03T10:00:00.000Z');
+    const same = { comfortable: ALTO.comfortable };
+    expect(await change('2027-03-03', same)).toBe('2027-03-03T10:00:00.000Z');
+    expect(await change('2027-04-01', { comfortable: null })).toBeNull();
+    expect(await change('2027-04-02', { reach: 10 })).toBeNull();
   });
 
   it('answers 428, 412, 400 and 404, and changes nothing then', async () => {

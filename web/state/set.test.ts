@@ -9,6 +9,7 @@ const ruth: SetPerson = {
   roles: ['lead voice'],
   marks: true,
   comfortable: { low: 'A3', high: 'C5' },
+  rangeMarkedAt: '2026-03-03T10:00:00.000Z',
   voiceThisWeek: false,
 };
 const view: SetView = {
