@@ -1,9 +1,10 @@
 import type { Interval } from '../pitch/interval.ts';
+import { sameKey, usualSpelling, type Key } from '../pitch/key.ts';
 import { passesOf, unfold, type NamedPass } from '../score/form.ts';
 import type { Pass, Score, Section, Span, Ticks } from '../score/score.ts';
 import { splice, type Piece } from '../score/splice.ts';
 import { inForce } from '../score/time.ts';
-import { by } from '../score/transpose.ts';
+import { by, interval, score as transposed, stretch } from '../score/transpose.ts';
 import { raisedBy, upOf } from './keys-of-form.ts';
 
 /** Passes through a section that are sung from the same notes. */
@@ -67,6 +68,21 @@ export function raised(score: Score): Score {
     form: passes.map((each): Pass => ({ ...each.pass, section: idOf(each) ?? each.section.id })),
     introduction: moved(score.introduction, pieces.flat(), starts),
   };
+}
+
+/**
+ * The song in the key of a page that is read in another key than it sounds in (by capo or button): what is raised in it has
+ * the usual spelling there too, D♭ major where moving alone would make C♯ major.
+ */
+export function onPage(score: Score, key: Key): Score {
+  const moved = transposed(score, key);
+  return moved.sections.reduce((page, section): Score => {
+    const here = inForce(page.keys, section.from).key;
+    const usual = usualSpelling(here);
+    return !section.up || sameKey(here, usual)
+      ? page
+      : stretch(page, section, interval(here, usual));
+  }, moved);
 }
 
 function withoutUp(pass: Pass): Pass {
