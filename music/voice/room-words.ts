@@ -1,5 +1,5 @@
 import { sameKey, sayKey, sayNote as sayPitch } from '../pitch/key.ts';
-import type { KeyInRoom, NoteInRoom } from './room.ts';
+import type { KeyInRoom, NoteInRoom } from './room-row.ts';
 import { sayBeats } from './say-beats.ts';
 
 /** `84 %`, with a space that does not break. @param share 0–1 */

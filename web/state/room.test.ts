@@ -70,7 +70,7 @@ describe('The picture of a room', () => {
   it('says what is missing: the tune, or the people', () => {
     const text = WordsAndChords.read(LAMP);
     if (!text.ok) throw new Error('the words are read');
-    expect(pictureOf(text.value.score, keyOf('G')).picture.missing).toBe('tune');
+    expect(pictureOf(text.value, keyOf('G')).picture.missing).toBe('tune');
     const empty = pictureOf(hymn, keyOf('G'), { women: 0 }).picture;
     expect(empty.missing).toBe('people');
     expect(empty.sentences).toEqual([]);
