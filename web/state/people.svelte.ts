@@ -28,6 +28,13 @@ export class People {
   );
   readonly singers = $derived(this.shown.filter((member) => member.comfortable !== null));
 
+  /** Those whose range is known, as the picture of all ranges wants them. */
+  readonly withRange = $derived(
+    this.shown.flatMap(({ id, name, comfortable, limit }) =>
+      comfortable ? [{ id, name, comfortable, limit }] : [],
+    ),
+  );
+
   async load(): Promise<void> {
     const answer = await listMembers();
     if (answer.ok) {
@@ -82,6 +89,14 @@ export class People {
     const { change, words } = markRange(member, field, range);
     if (change) this.change(id, change, words);
     else notices.say(words);
+  }
+
+  /** The range was asked again and is the same: it gets today's day. */
+  stillTrue(id: string): void {
+    const member = this.list?.find((each) => each.id === id);
+    if (!member?.comfortable) return;
+    this.change(id, { comfortable: member.comfortable });
+    notices.say(`The range of ${member.name} is true today.`);
   }
 
   saverOf(member: Member): Saver<Member, MemberChange> {
