@@ -132,6 +132,10 @@ describe('what is wrong with a service', () => {
       'Line 1 of the order is a song, and no song is named.',
     ],
     [
+      { items: [{ id: 'a', kind: 'prayer', wayOn: 'loop' }] },
+      'Line 1 of the order is no song, and a way to the next song is named there.',
+    ],
+    [
       { zone: 'Berlin/Europe' },
       'No clocks are known for “Berlin/Europe”; a time zone is named like Europe/Berlin.',
     ],

@@ -17,6 +17,7 @@ describe('POST /api/services', () => {
       time: '10:30',
       zone: 'UTC',
       place: '',
+      until: null,
       startsAt: '2026-03-08T10:30:00.000Z',
       items: [],
       people: [],
@@ -63,6 +64,7 @@ describe('POST /api/services', () => {
         ],
         playedIn: { [joel.id]: 'C' },
         rungs: { [joel.id]: { left: 2, sections: { refrain: { right: 2, texture: 3 } } } },
+        wayOn: 'loop',
       },
       {
         id: 'second',
@@ -76,6 +78,7 @@ describe('POST /api/services', () => {
         form: null,
         playedIn: {},
         rungs: {},
+        wayOn: null,
       },
     ]);
     expect(service.people).toEqual([

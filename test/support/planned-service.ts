@@ -46,6 +46,7 @@ export async function planService(api: Api): Promise<PlannedService> {
         playedIn: { [joel.id]: 'C' },
         rungs: { [joel.id]: { left: 2, sections: { refrain: { right: 2, texture: 3 } } } },
         note: 'quietly',
+        wayOn: 'loop',
       },
       { id: 'second', kind: 'reading', title: 'Psalm 23', minutes: 3, lead: joel.id },
     ],
