@@ -30,6 +30,8 @@ export interface VersesInk {
   readonly comfortable: Range;
   /** Printed sharps (positive) or flats. */
   readonly signature: number;
+  /** Where there are several: their names by id. */
+  readonly sections?: Readonly<Record<string, string>>;
 }
 
 /** A note as a bar of ink: as long as it is held. */
@@ -58,8 +60,15 @@ export interface Band {
   readonly below: boolean;
 }
 
+export interface InkBarLine {
+  /** `9 refrain`: the bar, with the section that begins in it. */
+  readonly label: string;
+  readonly x: number;
+  readonly end: number;
+}
+
 export interface InkSystem {
-  readonly bars: readonly { readonly number: number; readonly x: number; readonly end: number }[];
+  readonly bars: readonly InkBarLine[];
   readonly notes: readonly InkBar[];
   readonly bands: readonly Band[];
   readonly end: number;
@@ -141,7 +150,7 @@ interface Placing {
 
 function systemOf(
   bars: readonly Bar[],
-  { notes, comfortable, signature }: VersesInk,
+  { notes, comfortable, signature, sections }: VersesInk,
   { y, start, width, isLast }: Placing,
 ): InkSystem {
   const natural = (lengthOf(bars) / QUARTER) * QUARTER_WIDTH;
@@ -184,11 +193,28 @@ function systemOf(
     }
   }
   return {
-    bars: bars.map((bar) => ({ number: bar.number, x: xOf(bar, bar.at), end: xOf(bar, bar.at + bar.length) })), // prettier-ignore
+    bars: bars.map((bar) => ({
+      label: labelOf(bar, notes, sections ?? {}),
+      x: xOf(bar, bar.at),
+      end: xOf(bar, bar.at + bar.length),
+    })),
     notes: drawn,
     bands,
     end,
   };
+}
+
+function labelOf(
+  { number, at, length }: Bar,
+  notes: readonly NoteInVoice[],
+  names: Readonly<Record<string, string>>,
+): string {
+  const begins = notes.find(
+    (note, i) =>
+      i > 0 && note.section !== notes[i - 1]?.section && note.at >= at && note.at < at + length,
+  );
+  const name = begins ? (names[begins.section] ?? '') : '';
+  return [number === 0 ? '' : String(number), name.toLowerCase()].filter((one) => one).join(' ');
 }
 
 const isOutside = ({ place }: Pick<NoteInVoice, 'place'>): boolean =>
