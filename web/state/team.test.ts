@@ -91,6 +91,22 @@ describe('Who is in the room', () => {
     expect(sent.at(-1)).toEqual({ room: { women: 12, men: 9 } });
   });
 
+  it.each(['-3', '2.5', 'some', '10001'])('takes no %s people, and says why', async (typed) => {
+    const team = await loaded();
+    team.count('women', typed);
+    expect(team.isUsualRoom).toBe(true);
+    expect(notices.current).toMatchObject({
+      words:
+        'The number of women is a whole number of people from 0 to 10,000. It stays as it was.',
+      undo: null,
+    });
+    team.count('women', ' ');
+    expect(team.room).toEqual({ ...Room.USUAL_ROOM, women: 0 });
+    team.count('men', '7');
+    await saved(team);
+    expect(sent.at(-1)).toEqual({ room: { ...Room.USUAL_ROOM, women: 0, men: 7 } });
+  });
+
   it('stays where an answer comes that was asked for before the change', async () => {
     const team = await loaded();
     let arrive = (): void => undefined;

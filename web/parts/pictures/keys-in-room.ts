@@ -13,7 +13,7 @@ import { Keys, Room, type Key, type KeyInRoom, type RoomGroupId } from '#music';
 /** Keys of which a row says what they are. */
 export interface KnownKeys {
   readonly written: Key;
-  /** null: it is the written one, or the one on the screen. */
+  /** null: there is none. */
   readonly usual: Key | null;
   readonly chosen: Key;
 }
@@ -29,8 +29,8 @@ interface Mark {
 export interface KeyRow {
   readonly key: Key;
   readonly name: string;
-  /** `written`, `usual`, `most sing`; empty: nothing. */
-  readonly is: string;
+  /** A line each: `written, usual`, `most sing`. */
+  readonly is: readonly string[];
   readonly isChosen: boolean;
   readonly percent: string;
   /** `D major, 93 % of the room, as written` */
@@ -90,7 +90,7 @@ export function drawKeys(rows: readonly KeyInRoom[], known: KnownKeys, width: nu
     rows: rows.map((row, i): KeyRow => {
       const { key, share } = row;
       const isMost = Math.round(100 * share) === most;
-      const is = [...whatIs(key, known), ...(isMost ? ['most sing'] : [])].join(', ');
+      const is = [whatIs(key, known), isMost ? 'most sing' : ''].filter((words) => words !== '');
       const percent = Room.percent(share);
       return {
         key,
@@ -98,7 +98,7 @@ export function drawKeys(rows: readonly KeyInRoom[], known: KnownKeys, width: nu
         is,
         isChosen: Keys.sameKey(key, known.chosen),
         percent,
-        label: `${Keys.sayKey(key)}, ${percent} of the room${is === '' ? '' : `, ${is}`}`,
+        label: `${Keys.sayKey(key)}, ${percent} of the room${is.map((words) => `, ${words}`).join('')}`,
         top: HEAD + i * ROW,
         end: x(share),
         marks: marksOf(row, x),
@@ -107,11 +107,12 @@ export function drawKeys(rows: readonly KeyInRoom[], known: KnownKeys, width: nu
   };
 }
 
-function whatIs(key: Key, { written, usual }: KnownKeys): string[] {
-  return [
+function whatIs(key: Key, { written, usual }: KnownKeys): string {
+  const words = [
     ...(Keys.sameKey(key, written) ? ['written'] : []),
     ...(usual && Keys.sameKey(key, usual) ? ['usual'] : []),
   ];
+  return words.join(', ');
 }
 
 /** From left to right; one that would stand in another goes one lane down, as far as there are lanes. */
