@@ -1,12 +1,4 @@
-import {
-  Congregation,
-  ServiceOrder,
-  type Level,
-  type LineToPlan,
-  type OrderTeam,
-  type Role,
-  type Singer,
-} from '#music';
+import { Congregation, ServiceOrder, type LineToPlan } from '#music';
 import type { BestOrderAnswer, BestOrderQuestionRead } from '../contract/best-order.ts';
 import { PlanningError, type Planner, type PlanRequest } from '../planning/planner.ts';
 import type { StoredMember } from '../store/members.store.ts';
@@ -20,8 +12,8 @@ import { Refusal } from './refusal.ts';
 
 export type { Planner };
 
-/** Who serves, as they are this week. */
-type Serving = StoredMember & { readonly thisWeek: readonly Role[] };
+/** Who serves, with this week’s roles and voice. */
+type Serving = StoredMember;
 
 /**
  * Who leads what, in which key and, if asked, in which order, weighed on this week's voices and hands. It saves nothing.
@@ -48,7 +40,7 @@ export async function findBestOrder(
       'not-possible',
       `${songs} songs are too many to weigh together; ${ServiceOrder.MOST_SONGS} are possible.`,
     );
-  const team = teamOf(serving, items, Congregation.voice(congregation ?? undefined));
+  const team = ServiceOrder.teamOf(serving, items, Congregation.voice(congregation ?? undefined));
   const { order, most, shape } = question;
   const options = { order, shape, ...(most === null ? {} : { most }) };
   const answer = await orBusy(planner, { items, team, options });
@@ -67,7 +59,7 @@ function servingIn({ people }: StoredService, { members }: Songbook): Serving[] 
   return people.flatMap(({ member, roles, voice }) => {
     const found = members.get(member);
     if (!found) return [];
-    return [{ ...found, comfortable: voice ?? found.comfortable, thisWeek: roles }];
+    return [{ ...found, comfortable: voice ?? found.comfortable, roles }];
   });
 }
 
@@ -105,37 +97,6 @@ function linesOf(
       pinned: pins[item.id] ?? {},
     };
   });
-}
-
-const sings = ({ thisWeek }: Serving): boolean =>
-  thisWeek.includes('lead voice') || thisWeek.includes('harmony voice');
-
-const LEVELS: readonly Level[] = ['beginner', 'intermediate', 'advanced'];
-const rankOf = ({ level, levels }: Serving): number =>
-  LEVELS.indexOf(levels['right hand'] ?? level);
-
-/** Those who serve as lead voice; where nobody does, whoever is named to lead now. */
-function teamOf(
-  serving: readonly Serving[],
-  items: readonly LineToPlan[],
-  congregation: Singer,
-): OrderTeam {
-  const named = new Set(items.flatMap((item) => (item.score ? (item.now.lead ?? []) : [])));
-  const voices = serving.filter(({ thisWeek }) => thisWeek.includes('lead voice'));
-  const leads = voices.length > 0 ? voices : serving.filter(({ id }) => named.has(id));
-  const [player] = serving
-    .filter(({ thisWeek }) => thisWeek.includes('keys'))
-    .sort((one, other) => rankOf(one) - rankOf(other) || one.reach - other.reach);
-  return {
-    singers: serving
-      .filter((each) => sings(each) || named.has(each.id))
-      .flatMap(({ id, name, comfortable, limit }) =>
-        comfortable ? [{ id, name, comfortable, limit }] : [],
-      ),
-    leads: leads.map(({ id, name }) => ({ id, name })),
-    congregation,
-    player: player ? { name: player.name, reach: player.reach } : null,
-  };
 }
 
 async function orBusy(planner: Planner, request: PlanRequest) {

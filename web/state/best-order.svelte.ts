@@ -1,7 +1,9 @@
 import type { ServicePlan } from '#music';
 import type { BestOrderAnswer, BestOrderQuestion, LinePins } from '#server/contract/best-order.ts';
 import { findBestOrder } from '#web/api/best-order.ts';
+import { DevicePlanner } from '#web/plan/planner.ts';
 import type { Trouble } from '#web/api/http.ts';
+import { bestOrderHere } from './best-order-here.ts';
 import { itemsOf, pinsOfChanged, rowsOf, sayDifferences, type PlanRow } from './best-order-rows.ts';
 import { sayIn, type ServicePage } from './service.svelte.ts';
 
@@ -11,6 +13,7 @@ export const FULLEST = 5;
 /** Keys, leads and order of a service, weighed together: the question, its answer, and what of it is taken. */
 export class BestOrder {
   readonly #page: ServicePage;
+  readonly #planner = new DevicePlanner();
   order = $state<'kept' | 'free'>('kept');
   /** How many songs one lead takes at most; null: any number. */
   most = $state<number | null>(null);
@@ -20,6 +23,8 @@ export class BestOrder {
   #shape = $state.raw<readonly number[] | null>(null);
   pins = $state.raw<Readonly<Record<string, LinePins>>>({});
   answer = $state.raw<BestOrderAnswer | null>(null);
+  /** The answer was worked out on this device, as no server answered. */
+  isFromHere = $state(false);
   trouble = $state.raw<Trouble | null>(null);
   asking = $state(false);
   /** The plan that is in the order now, as far as nobody changed it since. */
@@ -91,10 +96,16 @@ export class BestOrder {
       // What is weighed is what the server has.
       await this.#page.saver?.retry();
       const sign = this.#sign();
-      const answer = await findBestOrder(this.#page.id, this.#question(), breakOff.signal);
-      this.trouble = answer.ok ? null : answer.trouble;
-      if (answer.ok) {
-        this.answer = answer.value;
+      const question = this.#question();
+      const answer = await findBestOrder(this.#page.id, question, breakOff.signal);
+      const isUnheard = !answer.ok && answer.trouble.status === 0;
+      const here = isUnheard ? await bestOrderHere(this.#page, question, this.#planner) : null;
+      if (breakOff.signal.aborted) return;
+      this.trouble = answer.ok || here ? null : answer.trouble;
+      const found = answer.ok ? answer.value : here;
+      if (found) {
+        this.answer = found;
+        this.isFromHere = here !== null;
         this.taken = null;
         this.#known = [sign];
       }
@@ -140,6 +151,7 @@ export class BestOrder {
   /** The page is left. */
   leave(): void {
     this.#breakOff.abort();
+    this.#planner.close();
   }
 
   #question(): BestOrderQuestion {

@@ -21,6 +21,7 @@ import { weigh, type WeighedSong, type WeighedWay } from './weigh.ts';
 export { bareOf, withPins };
 export { prices, type Price } from './price-words.ts';
 export { MOST_SONGS } from './solve.ts';
+export { teamOf, type ServingPerson } from './week-team.ts';
 export { weigh, type WeighedSong, type WeighedWay } from './weigh.ts';
 
 /** Points come first; of plans with equal points the one that changes least of what stands now. */
