@@ -100,13 +100,22 @@ function withChordsRead(
   player: PlayerInKey,
 ): Score {
   const own = player.role === 'guitar' ? density : densityFor(density, player);
+  const before = readings.get(score) ?? new Map<string, Score>();
+  readings.set(score, before);
+  const found = before.get(`${density} ${own}`);
+  if (found) return found;
   const chords = overRoots({ ...score, chords: chordsBeside(score, density, own) });
-  return {
+  const read: Score = {
     ...score,
     voices: score.voices.length > 0 ? [melodyOf(score)] : [],
     chords: chords.map(({ guess: _, ...entry }) => entry),
   };
+  before.set(`${density} ${own}`, read);
+  return read;
 }
+
+/** Players of one density read the same chords. */
+const readings = new WeakMap<Score, Map<string, Score>>();
 
 function once(of: CostIn): CostIn {
   const known = new Map<string, PlayerCost | null>();

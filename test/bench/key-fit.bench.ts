@@ -1,6 +1,7 @@
-import { KeyFit, Pitches, Tessitura, type Score, type Singer } from '#music';
+import { KeyFit, Keys, Parts, Pitches, PlayersInKey, Tessitura } from '#music';
+import type { Key, PlayerInKey, Score, Singer } from '#music';
 import { hymn } from '#test/support/hymn.ts';
-import { compare, type Row } from './measure.ts';
+import { compare, median, type Row } from './measure.ts';
 
 const VOICES: readonly Singer[] = [
   ['A3', 'D5'],
@@ -71,8 +72,86 @@ function measure(name: string, score: Score): Row {
   };
 }
 
+const who = (more: Partial<PlayerInKey>): PlayerInKey => ({
+  id: 'p',
+  name: 'Ruth',
+  role: 'keys',
+  level: 'beginner',
+  reach: 12,
+  ...more,
+});
+const PLAYERS: readonly PlayerInKey[] = [
+  who({ instruments: { transposeButton: true } }),
+  who({ role: 'guitar' }),
+  who({ role: 'bass' }),
+];
+const TEAM = { roles: ['keys', 'guitar', 'bass'] } as const;
+const PLAYED = { tempo: null, density: 'bar', form: null } as const;
+
+/** Twelve keys for ten voices, both hands of a beginner with a transpose button, guitar and bass, and the front of them. */
+function whole(score: Score) {
+  const costs = PlayersInKey.costs(score, PLAYED, PLAYERS, TEAM);
+  const players = (key: Key) => costs.find((each) => Keys.sameKey(each.key, key))?.costs ?? [];
+  return KeyFit.front(KeyFit.table(score, VOICES), { lead: 'voice-0', players });
+}
+
+/** The same players with nothing shared: each key, and each key of the button, has its chords read and its parts built anew. */
+function everyPartAnew(score: Score): number {
+  let parts = 0;
+  for (const sounds of Keys.keysToOffer('major')) {
+    for (const key of Keys.keysToOffer('major')) {
+      const built = Parts.build(score, { ...PLAYED, key }, who({}), TEAM);
+      if (built.ok) parts += built.value.moves.length;
+    }
+    for (const one of PLAYERS.slice(1))
+      parts += PlayersInKey.weigh(score, PLAYED, one, TEAM).cost(sounds)?.ease.value ?? 0;
+  }
+  return parts;
+}
+
+/** The longest that the page is held up at once: one key of one player, as they are weighed while it is idle. */
+function longestSlice(score: Score): number {
+  const slices = PLAYERS.flatMap((player) => {
+    const { sounding } = PlayersInKey.weigh(score, PLAYED, player, TEAM);
+    return Keys.keysToOffer('major').map((key) => timed(() => sounding(key)));
+  });
+  return Math.max(...slices);
+}
+
+function timed(work: () => unknown): number {
+  const start = performance.now();
+  work();
+  return performance.now() - start;
+}
+
+const SLICE = 50;
+
+function measureWhole(name: string, score: Score): Row[] {
+  whole(score);
+  const [shared, again, anew] = [whole, whole, everyPartAnew].map((work) =>
+    median([1, 2, 3].map(() => timed(() => work(score)))),
+  );
+  const slice = median([1, 2, 3, 4, 5].map(() => longestSlice(score)));
+  return [
+    {
+      name: `key fit of ${name} with hands, guitar and bass, against every part built anew for every key`,
+      ratio: (shared ?? NaN) / (anew ?? NaN),
+      limit: 1,
+      detail: `${(shared ?? NaN).toFixed(0)} ms for 12 keys × (10 voices, keys by button, guitar, bass) with the front, ${(anew ?? NaN).toFixed(0)} ms anew; A/A ${((again ?? NaN) / (shared ?? NaN)).toFixed(2)}`,
+    },
+    {
+      name: `its longest piece of work at once, against ${SLICE} ms`,
+      ratio: slice / SLICE,
+      limit: null,
+      detail: `${slice.toFixed(0)} ms for one key of one player`,
+    },
+  ];
+}
+
 export function bench(): Promise<Row[]> {
   return Promise.resolve([
+    ...measureWhole('New Britain', hymn('Amazing_Grace-New_Britain.abc')),
+    ...measureWhole('Hyfrydol', hymn('Alleluia_Sing_To_Jesus-Hyfrydol.abc')),
     measure('New Britain', hymn('Amazing_Grace-New_Britain.abc')),
     measure('Assurance', hymn('Blessed_Assurance-Blessed_Assurance-Assurance.abc')),
   ]);
