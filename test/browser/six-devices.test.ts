@@ -45,7 +45,7 @@ const DEVICES: readonly Device[] = [
   {
     name: 'Tomas',
     shownAs: 'Tomas',
-    heading: /harmony voice, for Tomas/,
+    heading: /harmony voice, .*for Tomas/,
     options: device(360, 740),
   },
   {

@@ -107,9 +107,10 @@ describe('The cheapest line', () => {
       low: fc.integer({ min: 48, max: 62 }),
       tune: fc.constantFrom('as written' as const, 'octave below' as const),
       side: fc.constantFrom('below' as const, 'above' as const),
+      beside: fc.nat({ max: 2 }),
     });
     fc.assert(
-      fc.property(excerpt, ({ file, from, low, tune, side }) => {
+      fc.property(excerpt, ({ file, from, low, tune, side, beside }) => {
         const score = withChords(file);
         const melody = Time.melodyOf(score);
         const notes = melody.notes.slice(from, from + 4);
@@ -123,14 +124,16 @@ describe('The cheapest line', () => {
         const names = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
         const named = (at: number) => `${names[at % 12] ?? ''}${Math.floor(at / 12) - 1}`;
         const singer = { ...ALTO, comfortable: { low: named(low), high: named(low + 7) } };
-        const found = Harmony.line(short, singer, { tune, side });
+        // What others sing: the other voices of the hymn.
+        const others = score.voices.filter(({ id }) => id !== melody.id).slice(0, beside);
+        const found = Harmony.line(short, singer, { tune, side, others });
         if (!found.ok) return;
         const problem = Harmony.problemOn(
           side,
           short,
           Harmony.tuneOf(Time.melodyOf(short)),
           singer,
-          { tune },
+          { tune, others },
         );
         let least = Infinity;
         type Choice = (typeof problem.choices)[number][number];
