@@ -62,6 +62,12 @@ export function sayVoice({ singer, bounds, interval, placed }: VoiceTold, isUp: 
   return `${note} for ${singer.name}, with ${sayDistance(spare)} to spare`;
 }
 
+/** Whether a note lies outside what sits easily. */
+export function isOutside({ bounds, placed }: VoiceTold): boolean {
+  const { above, below } = together(placed.map((each) => figuresOf(each, bounds)));
+  return above + below > 0;
+}
+
 /** The sounding note as the new key spells it, and the bar where it stays longest. */
 function at(
   midi: number,

@@ -5,7 +5,7 @@ import { raisedBy, raisedKey, upOf } from '../parts/keys-of-form.ts';
 import { passesOf, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { interval as intervalTo } from '../score/transpose.ts';
-import { sayChange, sayVoice, type ChangeTold } from './fit-pass-words.ts';
+import { isOutside, sayChange, sayVoice, type ChangeTold } from './fit-pass-words.ts';
 import type { Fit, KeyFitOptions } from './fit-row.ts';
 import { betterOctave, fitOf, place, placeAll, readingOf } from './fit-section.ts';
 import { boundsOf, count, figuresOf, type Bounds, type Counted, type Placed } from './placed.ts';
@@ -33,6 +33,15 @@ export interface PassFit {
   readonly voices: readonly VoiceInPass[];
 }
 
+/** One voice from a change of key on. */
+export interface VoiceAtChange {
+  /** Id of the singer. */
+  readonly voice: string;
+  /** `the top is D5 for Ada, in bar 12, …` */
+  readonly words: string;
+  readonly isOutside: boolean;
+}
+
 /** Where the key changes from one pass to the next. */
 export interface KeyChange {
   /** Index in the form of the first pass in the new key. */
@@ -42,8 +51,8 @@ export interface KeyChange {
   readonly interval: Interval;
   /** `From verse 4, up a whole step, in A major` */
   readonly opening: string;
-  /** What it does to each voice until the next change: `the top is D5 for Ada, in bar 12, …` */
-  readonly voices: readonly string[];
+  /** What it does to each voice until the next change. */
+  readonly voices: readonly VoiceAtChange[];
 }
 
 export interface PassesFit {
@@ -174,10 +183,11 @@ function changesIn(
         key: here.fit.key,
         interval,
         opening: sayChange(change),
-        voices: voices.map(({ singer, bounds }, voice) => {
+        voices: voices.map(({ singer, bounds }, voice): VoiceAtChange => {
           const placed = distinct(run.map((each) => each.placed[voice] as Placed));
           const told = { singer, bounds, interval: here.interval, placed };
-          return sayVoice(told, interval.semitones > 0);
+          const words = sayVoice(told, interval.semitones > 0);
+          return { voice: singer.id, words, isOutside: isOutside(told) };
         }),
       },
     ];

@@ -40,8 +40,17 @@ describe('a change of key inside a song', () => {
         interval: { steps: 1, semitones: 2 },
         opening: 'From verse 4, up a whole step, in A major',
         voices: [
-          'the top is E5 for Ada, in bar 7, a step over what sits easily (15 % of the singing)',
-          'the top is E4 for Tomas, with no room to spare',
+          {
+            voice: 'ada',
+            words:
+              'the top is E5 for Ada, in bar 7, a step over what sits easily (15 % of the singing)',
+            isOutside: true,
+          },
+          {
+            voice: 'tomas',
+            words: 'the top is E4 for Tomas, with no room to spare',
+            isOutside: false,
+          },
         ],
       }),
     ]);
@@ -54,7 +63,7 @@ describe('a change of key inside a song', () => {
       'In verse 3, back in G major',
       'From verse 4, down a whole step, in F major',
     ]);
-    expect(found.changes[2]?.voices).toEqual([
+    expect(found.changes[2]?.voices.map(({ words }) => words)).toEqual([
       'the lowest note is C4 for Ada, with a step and a half to spare',
     ]);
   });

@@ -54,6 +54,19 @@ describe('one verse against a voice', () => {
       expect(y).toBeGreaterThan(band?.top ?? 999);
   });
 
+  it('names of notes outside keep clear of each other, and the furthest has one', () => {
+    const low: Singer = { id: 'l', name: 'Low', comfortable: { low: 'A3', high: 'E4' }, reads: 'as written' }; // prettier-ignore
+    for (const width of [320, 480, 1100]) {
+      for (const { notes } of drawVerse(verse(low), width).systems) {
+        const names = notes.filter(({ name }) => name !== '').map(({ x }) => x);
+        names.slice(1).forEach((x, i) => {
+          expect(x - (names[i] ?? 0)).toBeGreaterThanOrEqual(32);
+        });
+      }
+    }
+    expect(all(1100, verse(low)).some(({ name }) => name === 'D5')).toBe(true);
+  });
+
   it('sung an octave below it stands where it is printed, and the band with it', () => {
     const tomas: Singer = { id: 't', name: 'Tomas', comfortable: { low: 'A2', high: 'C4' } };
     const [up, down] = [drawVerse(verse(RUTH), 900), drawVerse(verse(tomas), 900)];

@@ -9,11 +9,13 @@ const G_LINE = Pitches.requirePitch('G4').step;
 const OCTAVE = 7;
 const CLEF_WIDTH = 30;
 const SIGN_WIDTH = 8;
-/** Above the staff: bar numbers and the names of notes; below it nothing but air. */
-const [HEADROOM, FOOTROOM] = [26, 14];
+/** Above the staff: bar numbers and the names of notes; below it names, and the end of the clef. */
+const [HEADROOM, FOOTROOM] = [28, 24];
 /** A quarter at least, and how far the last system is stretched. */
 const [QUARTER_WIDTH, MOST_STRETCH] = [19, 1.25];
 const NOTE_GAP = 3;
+/** From the beginning of a name to that of the next. */
+const NAME_WIDTH = 32;
 const SHARPS = ['F5', 'C5', 'G5', 'D5', 'A4', 'E5', 'B4'].map(stepOf);
 const FLATS = ['B4', 'E5', 'A4', 'D5', 'G4', 'C5', 'F4'].map(stepOf);
 const SIGNS: Readonly<Record<number, string>> = { [-2]: '♭♭', [-1]: '♭', 0: '♮', 1: '♯', 2: '♯♯' };
@@ -43,7 +45,7 @@ export interface InkBar {
   readonly place: NoteInVoice['place'];
   /** `♯`; empty: none. */
   readonly sign: string;
-  /** `D5`, over the first of several notes outside; empty: none. */
+  /** `D5`, at the furthest of several notes outside; empty: none. */
   readonly name: string;
   readonly ledgers: readonly number[];
   /** A breath follows. */
@@ -198,7 +200,7 @@ function systemOf(
       x: xOf(bar, bar.at),
       end: xOf(bar, bar.at + bar.length),
     })),
-    notes: drawn,
+    notes: named(drawn),
     bands,
     end,
   };
@@ -220,7 +222,6 @@ function labelOf(
 const isOutside = ({ place }: Pick<NoteInVoice, 'place'>): boolean =>
   place === 'above' || place === 'below';
 
-/** The name stands where the tune goes outside, or on to another pitch out there. */
 function inked(
   note: NoteInVoice,
   before: NoteInVoice | undefined,
@@ -236,9 +237,31 @@ function inked(
     y: y(step),
     place: note.place,
     sign: begins && !again && alter !== Keys.alterIn(signature, letter) ? (SIGNS[alter] ?? '') : '',
-    name: isOutside(note) && !again ? Keys.sayNote(note.pitch) : '',
+    name: isOutside(note) ? Keys.sayNote(note.pitch) : '',
     ledgers,
   };
+}
+
+/** Of notes outside that follow each other only the furthest keeps its name, and only where there is room for it. */
+function named(notes: readonly InkBar[]): InkBar[] {
+  const further = (a: InkBar, b: InkBar): boolean => (a.place === 'above' ? a.y < b.y : a.y > b.y);
+  const keep = new Set<InkBar>();
+  let run: InkBar | null = null;
+  let end = -Infinity;
+  const close = (): void => {
+    if (run && run.x >= end) {
+      keep.add(run);
+      end = run.x + NAME_WIDTH;
+    }
+    run = null;
+  };
+  for (const note of notes) {
+    const isOut = isOutside(note);
+    if (!isOut || (run && run.place !== note.place)) close();
+    if (isOut && (!run || further(note, run))) run = note;
+  }
+  close();
+  return notes.map((note) => (note.name === '' || keep.has(note) ? note : { ...note, name: '' }));
 }
 
 /** Between two notes that follow each other at once; a rest shows itself. */
