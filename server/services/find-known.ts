@@ -87,8 +87,15 @@ export async function partsOf(
   played: readonly Played[],
 ): Promise<PlayedPart[]> {
   const parts: PlayedPart[] = [];
-  const signOf = ({ id, plays, item }: Played) =>
-    `${id} ${sayKey(plays)} ${JSON.stringify(item.rungs[member.id] ?? {})}`;
+  // A pass in another key has shapes of its own.
+  const raised = ({ item, song }: Played) =>
+    new Set(
+      arrangementOf(item, song).form?.flatMap(({ section, up }) =>
+        up ? [`${section} ${up}`] : [],
+      ),
+    );
+  const signOf = (each: Played) =>
+    `${each.id} ${sayKey(each.plays)} ${JSON.stringify([[...raised(each)], each.item.rungs[member.id] ?? {}])}`;
   for (const each of distinctBy(played, signOf)) {
     const { id, song, item, plays } = each;
     const player = playerOf(member, { voice: null }, 'keys', member.name, item.rungs[member.id]);

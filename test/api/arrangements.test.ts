@@ -143,7 +143,7 @@ describe('PATCH /api/songs/:id/arrangement', () => {
     const form = [
       { section: 'verse', verse: 1, texture: 'held' },
       { section: 'refrain', verse: null, texture: 'leading' },
-      { section: 'verse', verse: 4, ending: 'broad' },
+      { section: 'verse', verse: 4, ending: 'broad', up: 2, unison: true },
     ];
     const set = await api.patch(path).set('if-match', tagOf(1)).send({ form }).expect(200);
     expect(set.body).toMatchObject({ form, version: 2 });
@@ -152,6 +152,9 @@ describe('PATCH /api/songs/:id/arrangement', () => {
       [[...form, { section: 'verse', verse: 12 }], 'form.3.verse'],
       [[...form, { section: 'verse', verse: 1, texture: 'loud' }], 'form.3.texture'],
       [[...form, { section: 'verse', verse: 1, ending: 'sudden' }], 'form.3.ending'],
+      [[...form, { section: 'verse', verse: 1, up: 6 }], 'form.3.up'],
+      [[...form, { section: 'verse', verse: 1, up: 1.5 }], 'form.3.up'],
+      [[...form, { section: 'verse', verse: 1, unison: false }], 'form.3.unison'],
       [[], 'form'],
     ];
     for (const [passes, field] of wrong) {
@@ -174,6 +177,19 @@ describe('PATCH /api/songs/:id/arrangement', () => {
     await api.patch(path).set('if-match', tagOf(1)).send({ form }).expect(200);
     expect(await sheet()).toContain('verses 1 to 3');
     expect(await sheet()).not.toContain('verses 1 to 7');
+  });
+
+  it('has a pass in a higher key in the order and in the part', async () => {
+    const own = await ownApp();
+    const { api } = await appFor(own, own.teamId, {}, quickRenderer());
+    const { id } = await bringHymn(api);
+    const form = [1, 2, 3].map((verse) => ({ section: 'verse', verse, ...(verse === 3 && { up: 2 }) })); // prettier-ignore
+    const path = `/api/songs/${id}/arrangement`;
+    await api.patch(path).set('if-match', tagOf(1)).send({ form }).expect(200);
+    const sheet = (await api.get(`/api/songs/${id}/sheet`).expect(200)).text;
+    expect(sheet).toContain('verses 1 and 2, verse 3 up a whole step');
+    const { text } = await api.get(`/api/songs/${id}/part`).expect(200);
+    expect(text).toContain('straight up a whole step, into A major');
   });
 
   it('moves a song up or down but does not turn major into minor', async () => {
