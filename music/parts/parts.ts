@@ -1,3 +1,4 @@
+import { says } from '../pitch/says.ts';
 import { failure, type Result } from '../result.ts';
 import type { Score } from '../score/score.ts';
 import { isFromFile, type Arrangement, type Player, type Team } from './arrangement.ts';
@@ -30,7 +31,7 @@ export function build(
   const { score: written, directions } = built.value;
   const value: Part = {
     ...built.value,
-    directions: withSteps(written, directions),
+    directions: withSteps(written, directions, player.role.endsWith('voice') ? says(names) : null),
     ...(isFromFile(arrangement) && { tempoFrom: 'file' }),
     ...(names !== 'english' && { names }),
   };

@@ -1,8 +1,10 @@
 import { sayKey } from '../pitch/key.ts';
+import { noteOf } from '../pitch/pitch.ts';
+import type { Says } from '../pitch/says.ts';
 import { passesOf, type NamedPass } from '../score/form.ts';
 import type { Score, Section } from '../score/score.ts';
 import { namePasses } from '../score/copy-names.ts';
-import { keyAt } from '../score/time.ts';
+import { keyAt, melodyOf } from '../score/time.ts';
 import { sayUp, upOf } from './keys-of-form.ts';
 import type { PartDirection } from './part.ts';
 
@@ -17,8 +19,9 @@ export function sayStep(score: Score, before: NamedPass | undefined, pass: Named
  * What is said beside a section of the passes through it that begin in another key than the pass before:
  * `straight up a whole step, into G major`; where only some of them do: `verse 3: straight up a whole step, into G major`.
  * @param score as it is written, with copies of what is sung in another key (see `raised`)
+ * @param sings for singers, who hear of their first note there: how they say it; null: others
  */
-export function sayStepsInto(score: Score, section: Section): string[] {
+export function sayStepsInto(score: Score, section: Section, sings: Says | null = null): string[] {
   const passes = passesOf(score);
   const own = passes.filter((each) => each.section.id === section.id);
   const steps = new Map<string, NamedPass[]>();
@@ -27,15 +30,28 @@ export function sayStepsInto(score: Score, section: Section): string[] {
     const words = sayStep(score, passes[i - 1], each);
     if (words !== '') steps.set(words, [...(steps.get(words) ?? []), each]);
   });
-  return [...steps].map(([words, led]) =>
-    led.length === own.length ? words : `${namePasses(led).toLocaleLowerCase()}: ${words}`,
-  );
+  const first =
+    sings &&
+    melodyOf(score).notes.find(({ at, pitches }) => at >= section.from && pitches.length > 0);
+  const pitch = first?.pitches.at(-1);
+  const begin = sings && pitch ? `; begin on ${sings.note(noteOf(pitch))}` : '';
+  return [...steps].map(([words, led]) => {
+    const who = led.length === own.length ? '' : `${namePasses(led).toLocaleLowerCase()}: `;
+    return who + words + begin;
+  });
 }
 
 /** The rubric of a part, with what is said of changes of key before all else. */
-export function withSteps(score: Score, directions: readonly PartDirection[]): PartDirection[] {
+export function withSteps(
+  score: Score,
+  directions: readonly PartDirection[],
+  sings: Says | null = null,
+): PartDirection[] {
   return directions.map(({ section: id, words }) => {
     const section = score.sections.find((each) => each.id === id);
-    return { section: id, words: [...(section ? sayStepsInto(score, section) : []), ...words] };
+    return {
+      section: id,
+      words: [...(section ? sayStepsInto(score, section, sings) : []), ...words],
+    };
   });
 }
