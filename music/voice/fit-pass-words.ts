@@ -55,7 +55,7 @@ export function sayVoice({ singer, bounds, interval, placed }: VoiceTold, isUp: 
   ].filter((words) => words !== '');
   if (sides.length > 0) {
     const share = (figures.above + figures.below) / figures.total;
-    return `${sides.join(', and ')} (${Math.max(1, Math.round(100 * share))} % of the singing)`;
+    return `${sides.join(', and ')} (${Math.max(1, Math.round(100 * share))}\u00a0% of the singing)`;
   }
   const spare = isUp ? -over : -under;
   const note = isUp ? `the top is ${top?.name ?? ''}` : `the lowest note is ${bottom?.name ?? ''}`;

@@ -43,7 +43,7 @@ describe('a change of key inside a song', () => {
           {
             voice: 'ada',
             words:
-              'the top is E5 for Ada, in bar 7, a step over what sits easily (15 % of the singing)',
+              'the top is E5 for Ada, in bar 7, a step over what sits easily (15\u00a0% of the singing)',
             isOutside: true,
           },
           {

@@ -3,15 +3,13 @@ import { Intervals, KeyFit, type Asked, type Demands, type FitRow, type SectionF
 /** A line of figures: the whole song first, then its sections. */
 export interface FigureLine {
   readonly what: string;
-  /** What it means, where its name does not say so. */
-  readonly means?: string;
   readonly values: readonly string[];
 }
 
 type Lies = FitRow | SectionFit;
 
 const percent = (share: number): string =>
-  share === 0 ? '–' : `${Math.max(1, Math.round(100 * share))} %`;
+  share === 0 ? '–' : `${Math.max(1, Math.round(100 * share))}\u00a0%`;
 
 const minus = (value: number): string => (value < 0 ? `−${-value}` : String(value));
 const signed = (value: number): string => (value > 0 ? `+${value}` : minus(value));
@@ -20,10 +18,9 @@ const signed = (value: number): string => (value > 0 ? `+${value}` : minus(value
 export function figuresOf({ row, perSection, ...whole }: Demands): FigureLine[] {
   const fits: readonly Lies[] = row.perSection.length > 1 ? [row, ...row.perSection] : [row];
   const asked: readonly Asked[] = perSection.length > 1 ? [whole, ...perSection] : [whole];
-  const fit = (what: string, say: (fit: Lies) => string, means?: string): FigureLine => ({
+  const fit = (what: string, say: (fit: Lies) => string): FigureLine => ({
     what,
     values: fits.map(say),
-    ...(means ? { means } : {}),
   });
   const ask = (what: string, say: (asked: Asked) => string): FigureLine => ({
     what,
@@ -31,15 +28,11 @@ export function figuresOf({ row, perSection, ...whole }: Demands): FigureLine[] 
   });
   return [
     fit('time outside', (each) => percent(each.shareOutside)),
-    fit('time at the top', (each) => percent(each.shareAtTop), 'a half step below it, or higher'),
-    fit('time at the bottom', (each) => percent(each.shareAtBottom), 'a half step above it, or lower'), // prettier-ignore
+    fit('time at the top', (each) => percent(each.shareAtTop)),
+    fit('time at the bottom', (each) => percent(each.shareAtBottom)),
     fit('half steps to spare above', (each) => minus(each.upperReserve)),
     fit('half steps to spare below', (each) => minus(each.lowerReserve)),
-    fit(
-      'shift',
-      (each) => signed(each.shift),
-      'half steps its middle lies above that of the voice',
-    ),
+    fit('shift', (each) => signed(each.shift)),
     ask('long notes at the top', ({ long }) =>
       long.count === 0 ? '–' : `${long.atTop} of ${long.count}`,
     ),

@@ -29,8 +29,8 @@ describe('keys by voices', () => {
   it('has of each voice the verdict and the time outside that the sentences go by', () => {
     // 16.7 % below in D flat, 14.6 % above in A flat: the figures of the ranking example.
     const of = (name: string) => rows.find((row) => row.name === name)?.cells[0];
-    expect(of('D♭')).toMatchObject({ verdict: 'outside', outside: '17 %', side: 'low' });
-    expect(of('A♭')).toMatchObject({ verdict: 'outside', outside: '15 %', side: 'high' });
+    expect(of('D♭')).toMatchObject({ verdict: 'outside', outside: '17\u00a0%', side: 'low' });
+    expect(of('A♭')).toMatchObject({ verdict: 'outside', outside: '15\u00a0%', side: 'high' });
     expect(of('F')).toMatchObject({ verdict: 'easy', outside: '', below: false });
     expect(rows.find(({ name }) => name === 'F')?.cells[1]?.below).toBe(true);
   });

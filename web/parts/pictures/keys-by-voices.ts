@@ -58,7 +58,7 @@ const shareOf = (row: VoiceRow): number => (row.known === 'melody' ? row.shareOu
 
 function cellOf(row: VoiceRow): Omit<KeyVoiceCell, 'bar'> {
   const share = shareOf(row);
-  const outside = share > 0 ? `${Math.max(1, Math.round(100 * share))} %` : '';
+  const outside = share > 0 ? `${Math.max(1, Math.round(100 * share))}\u00a0%` : '';
   return {
     voice: row.voice,
     verdict: row.verdict,
