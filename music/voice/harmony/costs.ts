@@ -88,7 +88,9 @@ export function payWay(pay: Pay, from: number, to: number, before: TuneNote, tun
   if (own === 0) return;
   if (own === Math.sign(tune.midi - before.midi)) {
     const is = mod12(Math.abs(to - tune.midi));
-    if (is === 0 || is === 7) {
+    // From unison to unison both sing the tune, which `unison` pays for.
+    const isTogether = from === before.midi && to === tune.midi;
+    if (!isTogether && (is === 0 || is === 7)) {
       if (mod12(Math.abs(from - before.midi)) === is) pay('parallel', 1);
       else if (leap > 2 && Math.abs(tune.midi - before.midi) > 2) pay('hidden', 1);
     }

@@ -36,14 +36,14 @@ export const HARMONY_PRICES = {
   leapOfTritone: 12,
   /** The same note while the tune moves on. */
   staying: 1,
-  /** Both move the same way into a fifth or octave from another one of that kind. */
+  /** Both move the same way into a fifth or octave from another one of that kind; from unison to unison they sing the tune. */
   parallel: 15,
   /** Both leap the same way into a fifth or octave. */
   hidden: 4,
   /** Beside a line that somebody else sings: its very note; on a felt beat a second or seventh; the same way in fifths or octaves. */
-  doubled: 9,
-  clash: 12,
-  parallelBeside: 8,
+  doubled: 5,
+  clash: 6,
+  parallelBeside: 4,
 } as const;
 
 export type HarmonyCostKind = keyof typeof HARMONY_PRICES;
