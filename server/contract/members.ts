@@ -54,6 +54,12 @@ export const MemberListQuery = z.object({
     .meta({ description: '1: the deleted members, who can be restored' }),
 });
 
+/** A step back brings an earlier range with its day, as if it had never been away. */
+export const EarlierMark = z.iso.datetime().nullable().meta({
+  description:
+    'When the range in the same change was marked, where a step back brings an earlier one; never later than now. Missing: now',
+});
+
 export const NewMember = z
   .object({
     name: fields.name,
@@ -78,6 +84,7 @@ export const MemberChange = z
     instruments: fields.instruments.exactOptional(),
     reach: fields.reach.exactOptional(),
     comfortable: fields.comfortable.exactOptional(),
+    rangeMarkedAt: EarlierMark.exactOptional(),
     limit: fields.limit.exactOptional(),
     child: fields.child.exactOptional(),
   })

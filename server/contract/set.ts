@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { VoiceRange } from './members.ts';
+import { EarlierMark, VoiceRange } from './members.ts';
 import { Id, KeyName, RoleName } from './music.ts';
 
 export const LinkSecret = z
@@ -56,6 +56,7 @@ export type SetView = z.infer<typeof SetView>;
 export const MarkedRange = z
   .object({
     comfortable: VoiceRange.nullable().meta({ description: 'null: takes the mark back' }),
+    rangeMarkedAt: EarlierMark.exactOptional(),
   })
   .meta({ id: 'MarkedRange' });
 export type MarkedRange = z.infer<typeof MarkedRange>;

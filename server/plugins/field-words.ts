@@ -53,6 +53,7 @@ const SENT: Readonly<Record<string, FieldWords>> = {
   level: LEVEL,
   reach: ['The reach of a hand', 'a whole number of half steps from 5 to 19'],
   comfortable: ['The comfortable range', 'a lowest and a highest note, or nothing where unknown'],
+  rangeMarkedAt: ['When the range was marked', 'a day and time such as 2026-03-03T10:00:00Z'],
   'comfortable.low': ['The lowest comfortable note', 'a pitch such as A3'],
   'comfortable.high': ['The highest comfortable note', 'a pitch such as D5'],
   limit: ['The furthest range', 'a lowest and a highest note, or nothing where unknown'],

@@ -85,7 +85,7 @@ export const setRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     async (request) => {
       const { params: where, body } = request;
-      return markRange(request.team, linkOf(request), where.member, body.comfortable);
+      return markRange(request.team, linkOf(request), where.member, body);
     },
   );
 };

@@ -31,13 +31,14 @@ export async function changeMember(
   store: TeamStore,
   id: string,
   version: number,
-  change: MemberChange,
+  { rangeMarkedAt, ...change }: MemberChange,
 ): Promise<Member> {
   return store.together(async (rooms) => {
     const before = await rooms.members.find(id);
     if (!before) throw noSuchMember();
     checkRanges({ ...before, ...change });
-    if (!(await rooms.members.update(id, version, change))) throw staleVersion(before.name);
+    if (!(await rooms.members.update(id, version, change, rangeMarkedAt)))
+      throw staleVersion(before.name);
     return requireMember(rooms, id);
   });
 }

@@ -106,8 +106,18 @@ function memberOf(row: Row): StoredMember {
   };
 }
 
+/**
+ * When a range was marked that is written now.
+ * @param earlier an instant that it had before, in ISO 8601; null: nobody noted it then; missing: it is marked now
+ */
+function markedAt(earlier: string | null | undefined, now: Date): Date | null {
+  if (earlier === undefined) return now;
+  const at = earlier === null ? null : new Date(earlier);
+  return at && at > now ? now : at;
+}
+
 /** A range keeps the day on which it was marked. */
-const comfortableColumns = (range: StoredRange | null, at: Date) => ({
+const comfortableColumns = (range: StoredRange | null, at: Date | null) => ({
   comfortableLow: range?.low ?? null,
   comfortableHigh: range?.high ?? null,
   rangeMarkedAt: range && at,
@@ -132,7 +142,7 @@ function columnsOf(facts: MemberFacts, at: Date) {
 }
 
 /** The columns of what is changed, and no other: furthest notes that are only read wider are not written so. */
-function changedColumns({ comfortable, limit, ...change }: Partial<MemberFacts>, at: Date) {
+function changedColumns({ comfortable, limit, ...change }: Partial<MemberFacts>, at: Date | null) {
   const { name, roles, level, levels, instruments, reach, child } = change;
   return {
     ...(name !== undefined && { name }),
@@ -190,22 +200,36 @@ export function membersStore({ db, teamId, now, newId }: Scope) {
     },
 
     /** False where the member of that version is not there (any more). */
-    async update(id: string, version: number, change: Partial<MemberFacts>): Promise<boolean> {
+    async update(
+      id: string,
+      version: number,
+      change: Partial<MemberFacts>,
+      earlier?: string | null,
+    ): Promise<boolean> {
       const at = now();
       const { count } = await db.member.updateMany({
         where: { id, teamId, version, deletedAt: null },
-        data: { ...changedColumns(change, at), updatedAt: at, version: { increment: 1 } },
+        data: {
+          ...changedColumns(change, markedAt(earlier, at)),
+          updatedAt: at,
+          version: { increment: 1 },
+        },
       });
       return count === 1;
     },
 
     /** Writes the comfortable range and nothing else; null: it is not known. */
-    async mark(id: string, version: number, comfortable: StoredRange | null): Promise<boolean> {
+    async mark(
+      id: string,
+      version: number,
+      comfortable: StoredRange | null,
+      earlier?: string | null,
+    ): Promise<boolean> {
       const at = now();
       const { count } = await db.member.updateMany({
         where: { id, teamId, version, deletedAt: null },
         data: {
-          ...comfortableColumns(comfortable, at),
+          ...comfortableColumns(comfortable, markedAt(earlier, at)),
           updatedAt: at,
           version: { increment: 1 },
         },

@@ -173,6 +173,15 @@ describe('PATCH /api/members/:id', () => {
     expect(await change('2026-05-01', other)).toBe('2026-03-03T10:00:00.000Z');
     const same = { comfortable: ALTO.comfortable };
     expect(await change('2027-03-03', same)).toBe('2027-03-03T10:00:00.000Z');
+    // A step back brings an earlier range with its day, but never one that is still to come.
+    const earlier = {
+      comfortable: { low: 'G3', high: 'B4' },
+      rangeMarkedAt: '2026-03-03T10:00:00Z',
+    };
+    expect(await change('2027-03-04', earlier)).toBe('2026-03-03T10:00:00.000Z');
+    const later = { ...earlier, rangeMarkedAt: '2030-01-01T00:00:00Z' };
+    expect(await change('2027-03-05', later)).toBe('2027-03-05T10:00:00.000Z');
+    expect(await change('2027-03-06', { ...earlier, rangeMarkedAt: null })).toBeNull();
     expect(await change('2027-04-01', { comfortable: null })).toBeNull();
     expect(await change('2027-04-02', { reach: 10 })).toBeNull();
   });

@@ -69,11 +69,15 @@ export class People {
     const before = this.list?.find((member) => member.id === id);
     if (!before) return;
     this.#replace({ ...before, ...change });
-    void this.saverOf(before).change(change);
+    // A range that is marked anew is of today, whatever day a step back that still waits to be sent would give it.
+    const fresh = 'comfortable' in change ? { rangeMarkedAt: undefined, ...change } : change;
+    void this.saverOf(before).change(fresh as MemberChange);
     if (!words) return;
     const back = Object.fromEntries(
       Object.keys(change).map((field) => [field, before[field as keyof Member]]),
     ) as MemberChange;
+    // An earlier range comes back with its day.
+    if (back.comfortable) back.rangeMarkedAt = before.rangeMarkedAt;
     notices.say(words, () => this.change(id, back), { owner: this });
   }
 
@@ -95,8 +99,8 @@ export class People {
   stillTrue(id: string): void {
     const member = this.list?.find((each) => each.id === id);
     if (!member?.comfortable) return;
-    this.change(id, { comfortable: member.comfortable });
-    notices.say(`The range of ${member.name} is true today.`);
+    const words = `The range of ${member.name} is true today.`;
+    this.change(id, { comfortable: member.comfortable }, words);
   }
 
   saverOf(member: Member): Saver<Member, MemberChange> {

@@ -65,6 +65,35 @@ describe('The people of the team', () => {
   });
 });
 
+describe('A range that is marked', () => {
+  it('goes back with the day it had, and is of today when it is marked anew before that is sent', async () => {
+    const sent = server();
+    const people = new People();
+    await people.load();
+    const day = '2026-03-03T10:00:00.000Z';
+    const [first, second] = [
+      { low: 'A3', high: 'C5' },
+      { low: 'G3', high: 'C5' },
+    ];
+    people.list = [{ ...ruth, comfortable: first, rangeMarkedAt: day }, tomas];
+    sent.mend();
+    people.mark('ruth', 'comfortable', second);
+    await expect.poll(() => people.saverOf(ruth).state).toBe('saved');
+    await notices.undo();
+    await expect
+      .poll(() => sent.changes.at(-1))
+      .toEqual({ comfortable: first, rangeMarkedAt: day });
+    await expect.poll(() => people.saverOf(ruth).state).toBe('saved');
+    people.mark('ruth', 'comfortable', second);
+    await expect.poll(() => people.saverOf(ruth).state).toBe('saved');
+    const going = notices.undo();
+    people.mark('ruth', 'comfortable', { low: 'F3', high: 'C5' });
+    await going;
+    await expect.poll(() => people.saverOf(ruth).state).toBe('saved');
+    expect(sent.changes.at(-1)).toEqual({ comfortable: { low: 'F3', high: 'C5' } });
+  });
+});
+
 describe('The furthest notes enclose what sits easily', () => {
   const easy = { low: 'A3', high: 'C5' };
   const furthest = { low: 'F3', high: 'E5' };

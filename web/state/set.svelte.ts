@@ -51,7 +51,11 @@ export class OpenSet {
   /** Whose range has just been kept. */
   thanked = $state<string | null>(null);
   /** A range that is on the screen and not known to be kept. */
-  #held: { id: string; range: VoiceRange | null } | null = $state.raw(null);
+  #held: {
+    id: string;
+    range: VoiceRange | null;
+    earlier: { readonly rangeMarkedAt: string | null } | undefined;
+  } | null = $state.raw(null);
   /** Whose range could not be sent for want of a network. */
   unsent = $state.raw<SetPerson | null>(null);
 
@@ -107,13 +111,20 @@ export class OpenSet {
     return this.#held?.id === person.id ? this.#held.range : person.comfortable;
   }
 
-  /** Keeps what was marked; null takes the mark back, as the undo of a first one does. */
-  async mark(person: SetPerson, range: VoiceRange | null): Promise<void> {
-    const before = person.comfortable;
-    this.#held = { id: person.id, range };
+  /**
+   * Keeps what was marked; null takes the mark back, as the undo of a first one does.
+   * @param earlier the day that an earlier range had, where it is brought back
+   */
+  async mark(
+    person: SetPerson,
+    range: VoiceRange | null,
+    earlier?: { readonly rangeMarkedAt: string | null },
+  ): Promise<void> {
+    const { comfortable: before, rangeMarkedAt } = person;
+    this.#held = { id: person.id, range, earlier };
     this.thanked = null;
     this.unsent = null;
-    const answer = await markRange(this.link, person.id, { comfortable: range });
+    const answer = await markRange(this.link, person.id, { comfortable: range, ...earlier });
     if (!answer.ok) {
       if (answer.trouble.status === 0) {
         this.unsent = person;
@@ -121,7 +132,7 @@ export class OpenSet {
       }
       this.#held = null;
       const again = { label: 'Try again' };
-      notices.say(answer.trouble.message, () => this.mark(person, range), again);
+      notices.say(answer.trouble.message, () => this.mark(person, range, earlier), again);
       return;
     }
     if (this.#held?.id === person.id && this.#held.range === range) this.#held = null;
@@ -129,14 +140,14 @@ export class OpenSet {
     if (range) this.thanked = person.id;
     notices.say(
       range ? `The range of ${person.name} is kept.` : `The range of ${person.name} is taken back.`,
-      () => this.mark(answer.value, before),
+      () => this.mark(answer.value, before, before ? { rangeMarkedAt } : undefined),
     );
   }
 
   /** Sends what waits for a network. */
   async sendAgain(): Promise<void> {
     const [person, held] = [this.unsent, this.#held];
-    if (person && held?.id === person.id) await this.mark(person, held.range);
+    if (person && held?.id === person.id) await this.mark(person, held.range, held.earlier);
   }
 
   /** Forgets the link and who was chosen, on this device. */

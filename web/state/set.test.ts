@@ -124,6 +124,11 @@ describe('A comfortable range marked by link', () => {
     expect(set.thanked).toBe('ruth');
     await notices.undo();
     expect(set.view?.people[0]?.comfortable).toEqual({ low: 'A3', high: 'C5' });
+    // The earlier range comes back with its day.
+    expect(asked.at(-1)?.body).toEqual({
+      comfortable: { low: 'A3', high: 'C5' },
+      rangeMarkedAt: '2026-03-03T10:00:00.000Z',
+    });
   });
 
   it('can be taken back where it was the first, without thanks, and marked again by the undo', async () => {
