@@ -26,7 +26,7 @@ import {
   sayNoSecondVoice,
   saySecondVoice,
 } from './second-voice-words.ts';
-import { withUnison } from './unison.ts';
+import { isAllUnison, withUnison } from './unison.ts';
 
 function fitOf(song: Score, player: Player, range: Range | null): FitRow | null {
   const key = song.keys[0]?.key;
@@ -102,7 +102,9 @@ function secondOf(
   if (role !== 'harmony voice') return null;
   // Where nobody leads, the harmony voices carry the tune.
   if (!team.roles.includes('lead voice')) return 'nobody leads';
-  return voice ? secondVoiceFor(withUnison(song), { id, name, voice }, team) : 'no-range';
+  const sung = withUnison(song);
+  if (isAllUnison(sung)) return null;
+  return voice ? secondVoiceFor(sung, { id, name, voice }, team) : 'no-range';
 }
 
 /** The tune as it is heard beside a second voice: without words, which stand under the line that is sung. */

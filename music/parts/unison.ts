@@ -42,6 +42,10 @@ export function withUnison(song: Score): UnisonSong {
   return { score: { ...score, form }, unison: new Set(own.map(({ id }) => id)) };
 }
 
+/** Whether everybody sings the tune all through. */
+export const isAllUnison = ({ score, unison }: UnisonSong): boolean =>
+  passesOf(score).every(({ section }) => unison.has(section.id));
+
 const lower = (passes: readonly NamedPass[]): string => namePasses(passes).toLocaleLowerCase();
 
 /**
