@@ -50,7 +50,8 @@ describe('The pitch of a sung vowel whose pitch is known', () => {
         const wrong: string[] = [];
         let worst = 0;
         for (let midi = low; midi <= high; midi += 1) {
-          for (const vowel of VOWELS) {
+          // Each vowel on every third note; all of them on all notes are as good, and take three times as long.
+          for (const vowel of VOWELS.filter((_, i) => (i + midi) % 3 === 0)) {
             const found = shown({ throat, vowel, midi, seconds: 1, ...way });
             const note = `${vowel} on ${midi}`;
             // Once the vibrato has swung a few times; before that the note may lie on one side of it.

@@ -77,11 +77,12 @@ function resonate(samples: Float64Array, hz: number, bandwidth: number, rate: nu
   const b = 2 * Math.exp((-Math.PI * bandwidth) / rate) * Math.cos((2 * Math.PI * hz) / rate);
   const a = 1 - b - c;
   let [before, beforeThat] = [0, 0];
-  samples.forEach((sample, i) => {
-    const now = a * sample + b * before + c * beforeThat;
-    [before, beforeThat] = [now, before];
+  for (let i = 0; i < samples.length; i += 1) {
+    const now = a * (samples[i] ?? 0) + b * before + c * beforeThat;
+    beforeThat = before;
+    before = now;
     samples[i] = now;
-  });
+  }
 }
 
 const powerOf = (samples: Float64Array): number =>

@@ -35,6 +35,8 @@ const OVERTONES = [2, 3] as const;
 const NEWEST = 0.25;
 /** Hz: below it lie no voices, but steps, wind and mains. */
 const RUMBLE = 50;
+/** Samples a second of most devices; others hear the rumble a little higher or lower. */
+const USUAL_RATE = 44_100;
 /**
  * The sound without rumble, and 12 dB an octave darker above some frequency: what is left of a vowel is the swing of its
  * ground tone, which a vibrato blurs least.
@@ -42,15 +44,18 @@ const RUMBLE = 50;
  * @param dark as a share of the samples a second
  */
 function darken(samples: Float32Array, out: Float32Array, dark: number): void {
-  const [rumble, pole] = [RUMBLE / 44_100, dark].map((each) => 1 - Math.exp(-2 * Math.PI * each));
+  const [rumble, pole] = [RUMBLE / USUAL_RATE, dark].map(
+    (each) => 1 - Math.exp(-2 * Math.PI * each),
+  );
   let [slow, one, two] = [0, 0, 0];
   const before = samples.length - out.length;
-  samples.forEach((sample, i) => {
+  for (let i = 0; i < samples.length; i += 1) {
+    const sample = samples[i] ?? 0;
     slow += (rumble ?? 0) * (sample - slow);
     one += (pole ?? 0) * (sample - slow - one);
     two += (pole ?? 0) * (one - two);
     if (i >= before) out[i - before] = two;
-  });
+  }
 }
 
 /**
