@@ -22,8 +22,9 @@ export function standServiceOf(page: ServicePage): StandService | null {
   return {
     lines: page.items.map((item) => lineOf(page, item)),
     people: page.members.map((member): StandPerson => {
-      const { id, name, roles, level, levels, instruments, reach, comfortable, limit } = member;
-      return { id, name, roles, level, levels, instruments, reach, comfortable, limit };
+      const { id, name, roles, level, levels, instruments, reach, comfortable, limit, child } =
+        member;
+      return { id, name, roles, level, levels, instruments, reach, comfortable, limit, child };
     }),
     congregation: Congregation.voice(ourTeam.congregation),
   };

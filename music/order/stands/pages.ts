@@ -3,6 +3,7 @@ import { of as playedAs, type PlayedKey } from '../../hand/played-key.ts';
 import type { Arrangement, Player, Team } from '../../parts/arrangement.ts';
 import { levelFor, playerOf, rolesWithPages } from '../../parts/page-players.ts';
 import type { Role } from '../../parts/part.ts';
+import { singersOf, type ServingSinger } from '../../parts/team-singers.ts';
 import { sameKey, type Key } from '../../pitch/key.ts';
 import type { StandPerson, StandSong } from './terms.ts';
 
@@ -43,17 +44,27 @@ export function pagesOf(
   tonic: string | undefined,
 ): StandPage[] {
   const arrangement = withNames(song, week);
-  const named = (song.arrangement.form ?? []).some((pass) => pass.lead === person.id);
-  return rolesWithPages(person.roles, lead === person.id || named).map((role): StandPage => {
+  const named = (song.arrangement.form ?? []).map((pass) => pass.lead);
+  const leads = (id: string): boolean => lead === id || named.includes(id);
+  const sung = singersOf(week.people.map(asSinger), lead, leads);
+  return rolesWithPages(person.roles, leads(person.id)).map((role): StandPage => {
     const own = song.rungs[person.id];
     const player = playerOf(person, { voice: null }, role, person.name, own);
     const played = tonic === undefined ? null : playedAs(key, tonic, person.instruments, role);
     const reads = played?.plays ?? key;
     const name = week.people.find(({ id }) => id === lead)?.name ?? null;
-    const team = { roles: week.roles, lead: name };
+    const team = { roles: week.roles, lead: name, ...sung };
     return { role, reads, played, player, arrangement: { ...arrangement, key: reads }, team };
   });
 }
+
+const asSinger = ({ id, name, roles, comfortable, child = false }: StandPerson): ServingSinger => ({
+  id,
+  name,
+  roles,
+  voice: comfortable,
+  child,
+});
 
 /** What is printed is a name; who leads a pass and is not there gives way to who leads the song. */
 function withNames({ arrangement }: StandSong, { people }: Week): StandSong['arrangement'] {

@@ -1,3 +1,4 @@
+import type { Player, Team } from '../../parts/arrangement.ts';
 import type { Part, Role } from '../../parts/part.ts';
 import { build } from '../../parts/parts.ts';
 import type { Score } from '../../score/score.ts';
@@ -20,6 +21,12 @@ export const HEARD: Readonly<Record<Role, readonly Role[]>> = {
   'harmony voice': ['lead voice'],
 };
 
+/** What decides the line of a harmony voice besides its own voice: how the tune is heard, and who has a line before. */
+function besideIn({ id }: Player, { leadVoice, harmonies = [] }: Team) {
+  const place = harmonies.findIndex((each) => each.id === id);
+  return [leadVoice, harmonies.slice(0, Math.max(0, place)).map(({ voice }) => voice)];
+}
+
 /** Parts that were written before: writing one takes tens of milliseconds, and many questions want the same ones. */
 export class PartShelf {
   readonly #parts = new Map<string, Part | null>();
@@ -33,7 +40,8 @@ export class PartShelf {
   signOf(score: Score, { role, player, arrangement, team }: StandPage): string {
     const { id: _id, name: _name, ...hands } = player;
     const heard = HEARD[role].filter((each) => team.roles.includes(each));
-    return JSON.stringify([this.#numberOf(score), hands, arrangement, heard]);
+    const beside = role === 'harmony voice' ? besideIn(player, team) : null;
+    return JSON.stringify([this.#numberOf(score), hands, arrangement, heard, beside]);
   }
 
   has(score: Score, page: StandPage): boolean {

@@ -11,6 +11,8 @@ export interface StandPerson extends TeamMember {
   readonly name: string;
   readonly roles: readonly Role[];
   readonly limit: Range | null;
+  /** Missing: no child. */
+  readonly child?: boolean;
 }
 
 /** A song of the order with everything that decides what people have on their stands for it. */
