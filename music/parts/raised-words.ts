@@ -6,11 +6,13 @@ import type { Score, Section } from '../score/score.ts';
 import { namePasses } from '../score/copy-names.ts';
 import { keyAt, melodyOf } from '../score/time.ts';
 import { sayUp, upOf } from './keys-of-form.ts';
+import { isLink } from './link.ts';
 import type { PartDirection } from './part.ts';
 
 /** How a pass steps into its key from the pass before it; empty: it stays where that was. */
 export function sayStep(score: Score, before: NamedPass | undefined, pass: NamedPass): string {
-  const step = before ? upOf(pass.pass) - upOf(before.pass) : 0;
+  // What leads on to the next song says by itself which key it goes into.
+  const step = before && !isLink(pass.section) ? upOf(pass.pass) - upOf(before.pass) : 0;
   if (step === 0) return '';
   return `straight ${sayUp(step)}, into ${sayKey(keyAt(score, pass.section.from).key)}`;
 }
