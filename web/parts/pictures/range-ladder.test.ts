@@ -36,8 +36,8 @@ describe('The range ladder', () => {
   it('draws furthest notes only where they are known and further', () => {
     const { bars } = drawLadder(TEAM);
     expect(bars.map(({ far }) => far !== null)).toEqual([false, false, true]);
-    expect(bars[2]?.label).toBe('Ruth: A3 to D5 sits easily; the furthest notes F3 to F5');
-    expect(bars[0]?.label).toBe('Joel: G2 to C4 sits easily');
+    expect(bars[2]?.label).toBe('The range of Ruth: A3 to D5 sits easily; the furthest notes F3 to F5');
+    expect(bars[0]?.label).toBe('The range of Joel: G2 to C4 sits easily');
   });
 
   it('gives a bar its ledger lines, C4 to whoever crosses it, and no note leaves the picture', () => {

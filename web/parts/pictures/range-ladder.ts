@@ -101,7 +101,7 @@ export function drawLadder(singers: readonly LadderSinger[]): DrawnLadder {
       far: isFurther ? { top: y(step(limit.high)), bottom: y(step(limit.low)) } : null,
       low: Keys.sayNote(comfortable.low),
       high: Keys.sayNote(comfortable.high),
-      label: `${name}: ${say(comfortable)} sits easily${far}`,
+      label: `The range of ${name}: ${say(comfortable)} sits easily${far}`,
     };
   });
   const staves = [TREBLE.low, BASS.low].flatMap((low) => [0, 2, 4, 6, 8].map((up) => y(low + up)));
