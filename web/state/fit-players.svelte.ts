@@ -14,8 +14,8 @@ export interface FitPlayersSource {
   /** The member for whose hands the page is laid out; null: whoever plays. */
   readonly player: Member | null;
   readonly members: readonly Member[];
-  /** What everybody does this week; null: it is not said who plays this week. */
-  readonly roles: readonly Role[] | null;
+  /** Whether they all serve this week; else it is not said who plays. */
+  readonly isWeek: boolean;
 }
 
 /** Someone who can count when a key is chosen. */
@@ -65,7 +65,7 @@ export class FitPlayers {
 
   /** Everybody who plays the keys, the guitar or the bass; beginners first, as their ease decides first. */
   readonly choices: readonly PlayerChoice[] = $derived.by(() => {
-    const { members, player, roles } = this.#source;
+    const { members, player, isWeek } = this.#source;
     const all = members.flatMap((member) =>
       PlayersInKey.WEIGHED_ROLES.filter(
         (role) => member.roles.includes(role) || (role === 'keys' && member.id === player?.id),
@@ -74,12 +74,12 @@ export class FitPlayers {
     const alone = (role: WeighedRole): boolean =>
       role !== 'keys' && all.filter((each) => each.role === role).length === 1;
     const chosen = all.map(({ member, role }): PlayerChoice => {
-      const usual = roles !== null || alone(role) || (role === 'keys' && member.id === player?.id);
+      const usual = isWeek || alone(role) || (role === 'keys' && member.id === player?.id);
       return this.#choiceOf(playingAs(member, role), usual);
     });
     const isAtKeys = chosen.some(({ role, counts }) => role === 'keys' && counts);
     const anybody = { ...Parts.playerFor([], { player: null }), role: 'keys' } as const;
-    const nobody = roles === null && player === null && !isAtKeys;
+    const nobody = !isWeek && player === null && !isAtKeys;
     return [...(nobody ? [this.#choiceOf(anybody, true)] : []), ...chosen].sort(
       (a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level) || roleAt(a) - roleAt(b),
     );
@@ -101,10 +101,11 @@ export class FitPlayers {
   });
 
   readonly #job: Job | null = $derived.by(() => {
-    const { score, played, roles } = this.#source;
+    const { score, played, members } = this.#source;
     if (!score || !played) return null;
     const players = this.choices.filter(({ counts }) => counts).map(({ player }) => player);
-    const team = { roles: roles ?? players.map(({ role }) => role) };
+    // Whoever does not count is there all the same, as on the sheet of the song.
+    const team = { roles: [...new Set(members.flatMap(({ roles }) => roles))] };
     const offered = Keys.keysToOffer(score.keys[0]?.key.mode ?? 'major');
     const spelled = this.#spelled === null ? null : Keys.readKey(this.#spelled);
     return {

@@ -1,14 +1,5 @@
 import { Intervals, KeyFit, Keys, Transpose } from '#music';
-import type {
-  FrontRow,
-  Key,
-  KeyFitFront,
-  KeyFitTable,
-  Role,
-  Score,
-  Singer,
-  VoiceRow,
-} from '#music';
+import type { FrontRow, Key, KeyFitFront, KeyFitTable, Score, Singer, VoiceRow } from '#music';
 import type { Arrangement, ArrangementChange } from '#server/contract/arrangements.ts';
 import type { Member } from '#server/contract/members.ts';
 import { FitPlayers } from './fit-players.svelte.ts';
@@ -32,8 +23,8 @@ export interface FitSong {
 /** Whose voices and hands there are, in the order they are shown. */
 export interface FitPeople {
   readonly shown: readonly Member[];
-  /** What they all do this week; missing: it is not said who is there. */
-  readonly roles?: readonly Role[];
+  /** They all serve this week; missing: it is not said who is there. */
+  readonly isWeek?: true;
 }
 
 /** Which key suits this week's voices and hands: all of it worked out here, nothing asked of the server. */
@@ -69,8 +60,8 @@ export class KeyFitState {
       get members() {
         return people.shown;
       },
-      get roles() {
-        return people.roles ?? null;
+      get isWeek() {
+        return people.isWeek === true;
       },
     });
   }

@@ -64,7 +64,7 @@ const costFor = (members: Member[], player: string | null) => {
   const arrangement = { tempo: null, density: 'bar', form: null } as const;
   const steps = { ...who, rungs: Rungs.rungsFor(who.level) };
   const asked = player === null ? who : steps;
-  return PlayersInKey.weigh(score, arrangement, asked, { roles: ['keys'] }).cost(key);
+  return PlayersInKey.weigh(score, arrangement, asked, { roles: ['keys', 'lead voice'] }).cost(key);
 };
 const hands = async () => {
   await fit.players.weighed();

@@ -53,9 +53,7 @@ export class SongLine implements FitSong, PassesSource {
       get shown() {
         return page.members;
       },
-      get roles() {
-        return page.members.flatMap(({ roles }) => roles);
-      },
+      isWeek: true,
     });
     this.form = new PassList(this);
   }
