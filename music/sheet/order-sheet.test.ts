@@ -132,6 +132,26 @@ describe('the order of service', () => {
     expect(said(['broad', null])).toEqual(['verse 1 ends broadly']);
   });
 
+  it('says in which key a song ends, and which verse goes there', () => {
+    const plain = songItem();
+    const song = plain.song;
+    if (!song) throw new Error('a song');
+    const raised = (ups: readonly number[]) => {
+      const form = ups.map((up, i) => ({ section: VERSE, verse: i + 1, ...(up ? { up } : {}) }));
+      const here = { ...song, arrangement: { ...song.arrangement, form } };
+      const [line] = sheet([songItem({ song: here })]).lines;
+      return [line?.key, line?.form];
+    };
+    expect(raised([0, 0, 2])).toEqual([
+      'F major, at the end G major',
+      'introduction once, then verses 1 and 2, verse 3 up a whole step',
+    ]);
+    expect(raised([0, 1, 0])).toEqual([
+      'F major',
+      'introduction once, then verse 1, verse 2 up a half step, verse 3',
+    ]);
+  });
+
   it('says who reads a song in another key, and how', () => {
     const played: PlayedKey = {
       by: 'capo',

@@ -6,6 +6,7 @@ import { sayTextures } from '../order/texture-words.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
 import type { Arrangement } from '../parts/arrangement.ts';
 import { introductionOf, withIntroduction } from '../parts/introduction.ts';
+import { keyAtEnd, upOf } from '../parts/keys-of-form.ts';
 import { sayOrder } from '../parts/order-words.ts';
 import { sayPassLeads } from '../parts/pass-leads.ts';
 import type { Role } from '../parts/part.ts';
@@ -119,11 +120,20 @@ function sayTempo({ score, arrangement }: NonNullable<OrderItem['song']>): strin
   return tempo ? `${tempo.dots > 0 ? 'dotted ' : ''}${tempo.note} = ${tempo.perMinute}` : '';
 }
 
+/** `F major`; where the last pass is sung in another key: `F major, at the end G major`. */
+function sayKeys({ score, arrangement }: NonNullable<OrderItem['song']>): string {
+  const key = sayKey(arrangement.key);
+  const last = (arrangement.form ?? score.form).at(-1);
+  return last && upOf(last) !== 0
+    ? `${key}, at the end ${sayKey(keyAtEnd(arrangement, score))}`
+    : key;
+}
+
 function songWords(song: NonNullable<OrderItem['song']>, lead: string | null) {
   const own = arrangedForm(song);
   const played = own.untimed ? own : withIntroduction(own, introductionOf(own));
   return {
-    key: sayKey(song.arrangement.key),
+    key: sayKeys(song),
     form: sayOrder(played),
     tempo: sayTempo(song),
     builds: sayTextures(own),
