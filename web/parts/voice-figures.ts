@@ -41,8 +41,8 @@ export function figuresOf({ row, perSection, ...whole }: Demands): FigureLine[] 
         ? `${Intervals.nameInterval(leap.interval)} ${leap.interval.semitones > 0 ? 'up' : 'down'}`
         : '–',
     ),
-    ask('longest breath', ({ phrase }) =>
-      phrase.seconds === null ? KeyFit.sayBeats(phrase.felt) : KeyFit.saySeconds(phrase.seconds),
-    ),
+    whole.phrase.seconds === null
+      ? ask('longest breath', ({ phrase }) => KeyFit.sayBeats(phrase.felt))
+      : ask('longest breath, seconds', ({ phrase }) => (phrase.seconds ?? 0).toFixed(1)),
   ];
 }
