@@ -208,6 +208,45 @@ describe('whatever the tune, the key and the voice', () => {
     );
   });
 
+  it('song and all voices moved together: the same verdicts and figures, key for key', () => {
+    fc.assert(
+      fc.property(file, up, low, (name, by, from) => {
+        const score = hymn(name);
+        const home = score.keys[0]?.key as Key;
+        const keys = Keys.keysToOffer(home.mode);
+        const at = keys.findIndex(
+          ({ tonic }) => Pitches.pitchClassOf(tonic) === Pitches.pitchClassOf(home.tonic),
+        );
+        const key = keys[(at + by + 12) % 12] as Key;
+        const way = Transpose.interval(home, key).semitones;
+        const team = (shift: number): Singer[] =>
+          [0, 5, -12].map((apart, i) => ({
+            id: `voice ${i}`,
+            name: `Voice ${i}`,
+            comfortable: {
+              low: sharp(from + apart + shift),
+              high: sharp(from + apart + 15 + shift),
+            },
+          }));
+        const figures = (song: typeof score, singers: Singer[]) =>
+          KeyFit.table(song, singers)
+            .rows.map(({ interval, voice: id, verdict, octave, ...row }) => ({
+              by: interval.semitones,
+              id,
+              verdict,
+              octave,
+              reserves: [row.lowerReserve, row.upperReserve],
+              shares: [row.shareOutside, row.shareAtTop, row.shareAtBottom],
+            }))
+            // The way to a key six half steps off may go up or down.
+            .filter((row) => Math.abs(row.by) < 6)
+            .sort((a, b) => a.by - b.by || a.id.localeCompare(b.id));
+        expect(figures(Transpose.score(score, key), team(way))).toEqual(figures(score, team(0)));
+      }),
+      { numRuns: 60 },
+    );
+  });
+
   it('twice as fast is half as long a breath, at another place never', () => {
     fc.assert(
       fc.property(file, fc.integer({ min: 40, max: 100 }), (name, perMinute) => {
