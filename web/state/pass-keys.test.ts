@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { songOf } from '#test/support/small-abc.ts';
-import { inUnison, passKeys, raisedPass } from './pass-keys.ts';
+import { inUnison, passKeys, raisedPass, sayRaised } from './pass-keys.ts';
 
 const song = songOf('"C"CDEF|"G"GGG2|]', ['a b c d e f g']);
 const F = { tonic: 'F', mode: 'major' } as const;
@@ -29,4 +29,14 @@ it('offers none to words alone, or before a key is known', () => {
 it('leaves no trace of what is taken back', () => {
   expect(raisedPass(raisedPass(pass, 2), 0)).toEqual(pass);
   expect(inUnison(inUnison(pass, true), false)).toEqual(pass);
+});
+
+it('says which passes are raised, and to which key', () => {
+  const keys = passKeys(song, F, pass);
+  const said = (...ups: number[]) =>
+    sayRaised(ups.map((up, i) => ({ name: `Verse ${i + 1}`, up, keys })));
+  expect(said(0, 0, 2)).toBe('Verse 3 up a whole step (G)');
+  expect(said(0, 1, 1)).toBe('Verse 2 and Verse 3 up a half step (F♯)');
+  expect(said(-1, 0, 1)).toBe('Verse 1 down a half step (E); Verse 3 up a half step (F♯)');
+  expect(said(0, 0)).toBe('');
 });

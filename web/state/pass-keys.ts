@@ -1,4 +1,4 @@
-import { Keys, KeysOfForm, MOST_UP, type Key, type Score } from '#music';
+import { Keys, KeysOfForm, MOST_UP, NumberWords, type Key, type Score } from '#music';
 import type { ArrangedPass } from '#server/contract/music.ts';
 
 /** A key that a pass can be sung in. */
@@ -42,4 +42,28 @@ export function raisedPass(pass: ArrangedPass, up: number): ArrangedPass {
 export function inUnison(pass: ArrangedPass, unison: boolean): ArrangedPass {
   const { unison: _, ...rest } = pass;
   return unison ? { ...rest, unison } : rest;
+}
+
+/** `Verse 3 and Refrain up a whole step (G)`: passes that follow one another in one key are said together. */
+export function sayRaised(
+  passes: readonly {
+    readonly name: string;
+    readonly up: number;
+    readonly keys: readonly PassKey[];
+  }[],
+): string {
+  const said: string[] = [];
+  let names: string[] = [];
+  passes.forEach(({ name, up, keys }, i) => {
+    if (up === 0) return;
+    const words = keys.find((each) => each.up === up)?.words ?? '';
+    names.push(name);
+    const next = passes[i + 1];
+    const goesOn = next?.up === up && next.keys.find((each) => each.up === up)?.words === words;
+    if (goesOn) return;
+    const [key = ''] = words.split(',');
+    said.push(`${NumberWords.listed(names)} ${KeysOfForm.sayUp(up)}${key && ` (${key})`}`);
+    names = [];
+  });
+  return said.join('; ');
 }

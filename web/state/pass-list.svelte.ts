@@ -11,7 +11,7 @@ import {
 } from '#music';
 import type { ArrangedPass } from '#server/contract/music.ts';
 import { endingLast, endingMoved } from './pass-endings.ts';
-import { inUnison, passKeys, raisedPass, type PassKey } from './pass-keys.ts';
+import { inUnison, passKeys, raisedPass, sayRaised, type PassKey } from './pass-keys.ts';
 import { swapped } from './service-order.ts';
 
 /** Whose passes they are: a song as it is usually done, or as it is done in one service. */
@@ -73,6 +73,8 @@ export class PassList {
     }));
   });
   readonly textures: readonly Texture[] = $derived(this.shown.map(({ texture }) => texture));
+  /** Which passes are sung in another key; empty: none. */
+  readonly raised: string = $derived(sayRaised(this.shown));
   /** How these passes could build, one texture a pass. */
   readonly proposed: readonly Texture[] = $derived.by(() => {
     const { score } = this.#source;
