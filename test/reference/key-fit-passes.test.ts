@@ -22,6 +22,15 @@ describe('a change of key inside a song', () => {
     expect(found.passes.map(({ key }) => key.tonic)).toEqual(['G', 'G', 'G']);
   });
 
+  it('passes through a section that is gone are passed over', () => {
+    const gone = [{ section: 'gone', verse: null, up: 3 }, ...form(0, 2)];
+    const found = KeyFit.passes(NEW_BRITAIN, [ADA], G, { form: gone });
+    expect(found.passes.map(({ key }) => key.tonic)).toEqual(['G', 'A']);
+    expect(found.changes.map(({ opening }) => opening)).toEqual([
+      'From verse 2, up a whole step, in A major',
+    ]);
+  });
+
   it('the last verse up a step: what it does to each voice, with its bar', () => {
     const { changes, passes } = KeyFit.passes(NEW_BRITAIN, [ADA, TOMAS], G, {
       form: form(0, 0, 0, 2),
