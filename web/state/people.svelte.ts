@@ -95,6 +95,15 @@ export class People {
     else notices.say(words);
   }
 
+  /** Marks what was found as a child's range: whose it is counts as a child from now on, and so is private. */
+  markChild(id: string, range: VoiceRange): void {
+    const member = this.list?.find((each) => each.id === id);
+    const { change } = member ? markRange(member, 'comfortable', range) : { change: null };
+    if (!member || !change) return;
+    const words = `The range of ${member.name} is marked as a child’s: name and range stay with this team.`;
+    this.change(id, { ...change, child: true }, words);
+  }
+
   /** The range was asked again and is the same: it gets today's day. */
   stillTrue(id: string): void {
     const member = this.list?.find((each) => each.id === id);

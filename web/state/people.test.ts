@@ -94,6 +94,21 @@ describe('A range that is marked', () => {
   });
 });
 
+describe('A range that was found as a child’s', () => {
+  it('makes its singer private, and one step back takes both away', async () => {
+    const sent = server();
+    sent.mend();
+    const people = new People();
+    await people.load();
+    people.markChild('ruth', { low: 'D4', high: 'A4' });
+    await expect.poll(() => people.saverOf(ruth).state).toBe('saved');
+    expect(sent.changes).toEqual([{ comfortable: { low: 'D4', high: 'A4' }, child: true }]);
+    expect(notices.current?.words).toMatch(/stay with this team/);
+    await notices.undo();
+    expect(people.list?.[0]).toMatchObject({ comfortable: null, child: false });
+  });
+});
+
 describe('The furthest notes enclose what sits easily', () => {
   const easy = { low: 'A3', high: 'C5' };
   const furthest = { low: 'F3', high: 'E5' };
