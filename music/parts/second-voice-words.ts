@@ -134,10 +134,11 @@ export function sayNoSecondVoice(
   const tune = `this is the tune, for ${name} to sing along`;
   const written = sayWrittenVoices(song);
   if (why === 'nobody leads') return `Nobody leads, so the harmony voices carry the tune: ${tune}.`;
+  // It says nothing of what is known: a page by link may be without a range that the team has.
   if (why === 'no-range') {
     return written === ''
-      ? `Where ${name}’s voice sits easily is not known, so no line can be made: ${tune}.`
-      : `Which of the written ${written} lies best for ${name} is not known: ${tune}.`;
+      ? `Without a range for ${name} no line is made: ${tune}.`
+      : `Without a range for ${name} none of the written ${written} is chosen: ${tune}.`;
   }
   if (why === 'no-chords')
     return `There is no harmony line here, as no chords are written to find one in: ${tune}.`;
