@@ -71,7 +71,10 @@ export function nameOf({ dimension, words, player }: Cost): string {
 export function valueOf({ dimension, value, words, player }: Cost): string {
   if (player?.role === 'bass') return `${100 - player.ease.value} %`;
   if (dimension === 'voice')
-    return words.slice(words.indexOf(': ') + 2).replace(' of the time', '');
+    return words
+      .slice(words.indexOf(': ') + 2)
+      .replace(' the range', '')
+      .replace(/ of the .*$/, '');
   return String(Math.round(value * 10) / 10);
 }
 
@@ -173,7 +176,8 @@ export function drawTrades(
     const x = scale(i) ?? 0;
     const at = places.map(({ xs, axis }) => ({ x: xs[i] ?? 0, y: axis.top + NAMES_AT }));
     return {
-      name: Keys.sayTonic(row.key),
+      // All are of one mode.
+      name: Keys.sayNote(row.key.tonic),
       key: row.key,
       label: `${Keys.sayKey(row.key)}${row.dominated ? `, ${Keys.sayKey(row.dominated.by)} is nowhere worse` : ''}`,
       d: path(at) ?? '',
