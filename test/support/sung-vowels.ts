@@ -9,7 +9,8 @@ export type Vowel = 'i' | 'ɛ' | 'ɑ' | 'ɔ' | 'u';
 
 /**
  * F1, F2, F3 in Hz: averages of 33 men, 28 women and 15 children (Peterson and Barney 1952, Control methods used in a
- * study of the vowels, J. Acoust. Soc. Am. 24, 175–184, Table II).
+ * study of the vowels, J. Acoust. Soc. Am. 24, 175–184, Table II; the men's were seen in copies of it, the women's and the
+ * children's are from memory).
  */
 export const FORMANTS: Readonly<Record<Throat, Readonly<Record<Vowel, readonly number[]>>>> = {
   man: {
