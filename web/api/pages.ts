@@ -3,6 +3,7 @@ import type { PersonPages } from '#server/contract/pages.ts';
 import type { PersonParts } from '#server/contract/person-parts.ts';
 import { askKept, type KeptAsk } from './ask-kept.ts';
 import { queryOf, type Answer } from './http.ts';
+import { findKept } from './kept.ts';
 
 /** Where a person's pages are asked for: on the leader's side, or by a set link. */
 export type PagesOf = { readonly service: string } | { readonly link: string };
@@ -45,4 +46,14 @@ export function findParts(
 ): Promise<Answer<PersonParts>> {
   const path = `${pathOf(of, member)}/parts${queryOf({ ...wish })}`;
   return askKept(path, { ...options, match: 'same path', soon: true });
+}
+
+/** The parts as this device was given them last, for the very same wish; null: it keeps none. */
+export async function keptParts(
+  of: PagesOf,
+  member: string,
+  wish: PartsWish,
+): Promise<PersonParts | null> {
+  const path = `${pathOf(of, member)}/parts${queryOf({ ...wish })}`;
+  return (await findKept<PersonParts>(path, 'exact'))?.value ?? null;
 }

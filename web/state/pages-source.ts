@@ -1,7 +1,8 @@
 import type { Page, PersonPages } from '#server/contract/pages.ts';
 import type { PersonParts } from '#server/contract/person-parts.ts';
 import type { Answer, Trouble } from '#web/api/http.ts';
-import { findPages, findParts, type PagesOf, type PagesWish } from '#web/api/pages.ts';
+import { findPages, findParts, keptParts, type PagesOf, type PagesWish } from '#web/api/pages.ts';
+import { changedSince, type ChangedSheets } from './changed-since.ts';
 import { engraveHere, type EngravesHere } from './engraved-here.ts';
 import { notices } from './notice.svelte.ts';
 
@@ -32,6 +33,8 @@ export interface PagesShown {
   readonly open: number;
   /** It is engraved before the others. */
   onopen(index: number, page: Page): void;
+  /** What is otherwise on the sheets than when this device had them last. */
+  onchanged?(changes: ChangedSheets): void;
   /** What is shown may no longer be. */
   refuse(trouble: Trouble): void;
 }
@@ -117,7 +120,9 @@ export class PagesSource {
 
   async #fetch(wish: PagesWish, of: string): Promise<void> {
     const onlate = this.#refuse;
+    const was = await keptParts(this.#of, this.#member, partsWish(wish));
     const answer = await findParts(this.#of, this.#member, partsWish(wish), { onlate });
+    if (answer.ok && was) this.#shown.onchanged?.(changedSince(was, answer.value));
     if (answer.ok) this.#parts = { of, parts: answer.value };
     else if (REFUSED.has(answer.trouble.status)) this.#refuse(answer.trouble);
   }

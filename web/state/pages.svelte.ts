@@ -1,6 +1,7 @@
 import { Keys, RoleWords } from '#music';
 import type { Page, PersonPages } from '#server/contract/pages.ts';
 import type { PagesOf } from '#web/api/pages.ts';
+import { sheetName, type ChangedSheets } from './changed-since.ts';
 import { Engraving } from './engraving.svelte.ts';
 import { sayDate } from './dates.ts';
 import { fromDevice } from './from-device.svelte.ts';
@@ -28,6 +29,8 @@ export class Packet extends Engraving<PersonPages> implements PagesShown {
   readonly member: string;
   /** Index of the sheet that is open: it comes first where they are engraved here. */
   open = 0;
+  /** What is otherwise than when this device had the sheets last. */
+  changes = $state.raw<ChangedSheets>({});
   readonly #source: PagesSource;
 
   /** @param engraver of this device; missing: the server engraves everything */
@@ -41,7 +44,14 @@ export class Packet extends Engraving<PersonPages> implements PagesShown {
 
   readonly pages = $derived(this.current?.pages ?? []);
   /** Rubric before each page. */
-  readonly before = $derived(putBack(this.pages));
+  readonly before = $derived.by(() => {
+    const back = putBack(this.pages);
+    return this.pages.map((page, i) =>
+      [back[i] ?? '', this.changes[sheetName(page)] ?? '']
+        .filter((words) => words !== '')
+        .join(' '),
+    );
+  });
   /** `Sunday, 29 November 2026`. */
   readonly date = $derived(this.current ? sayDate(this.current.service.date) : '');
   /** Whose pages they are: `for Ruth`; where the name says only what they do, that: `harmony voice`. */
@@ -72,6 +82,10 @@ export class Packet extends Engraving<PersonPages> implements PagesShown {
     const before = this.pages[index];
     if (!this.current || before?.item !== page.item || before.role !== page.role) return;
     this.current = { ...this.current, pages: this.pages.with(index, page) };
+  }
+
+  onchanged(changes: ChangedSheets): void {
+    this.changes = { ...this.changes, ...changes };
   }
 
   /** Asks the server once more for what this device had kept, or could not get, now that somebody looks. */
