@@ -5,6 +5,8 @@ import { midiOf } from '../pitch/pitch.ts';
 import { QUARTER, type Score } from '../score/score.ts';
 import type { ArrangedPass } from '../parts/arrangement.ts';
 import { layOut } from '../parts/laid-out.ts';
+import { build } from '../parts/parts.ts';
+import { say } from '../pitch/chord-symbol.ts';
 import { ofSong } from './lengths.ts';
 import {
   comesFrom,
@@ -183,5 +185,26 @@ describe('Bars that lead on', () => {
     // By the button two half steps up: E7 before A is read as D7.
     const read = layOut(score, { ...arrangement, key: key('C') });
     expect(read.ok && read.value.whole.chords.at(-1)?.chord).toMatchObject({ root: 'D' });
+  });
+
+  it('begin with a chord of their own, in the key of a raised last verse, and say no step down', () => {
+    const form = GRACE.form.map((pass, i, { length }) =>
+      i === length - 1 ? { ...pass, up: 2 } : pass,
+    );
+    const [first] = withOnward([song('F', { wayOn: 'loop', form }), song('D')]);
+    if (!first?.song) throw new Error('a song');
+    const { score, arrangement } = first.song;
+    const player = { id: 'p', name: 'Ines', role: 'keys', level: 'beginner', reach: 12 } as const;
+    const built = build(score, arrangement, player, { roles: ['keys'] });
+    if (!built.ok) throw new Error(JSON.stringify(built.problems));
+    const { score: played, directions } = built.value;
+    const loop = played.sections.find(({ kind }) => kind === 'vamp');
+    // The last verse ends on G, and the loop begins with it.
+    const chords = played.chords.filter(({ at }) => at >= (loop?.from ?? Infinity));
+    expect(chords.map(({ chord }) => chord && say(chord))).toEqual(['G', 'C', 'A7']);
+    const words = directions.find(({ section }) => section === loop?.id)?.words ?? [];
+    expect(words.join('; ')).toBe(
+      'a rest fills the last bar; G and C, softly, as long as somebody speaks, then A7; repeat softly until: nobody speaks any more',
+    );
   });
 });
