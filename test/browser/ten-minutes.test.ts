@@ -149,6 +149,39 @@ describe('Ten minutes before, without a network', () => {
     await context.close();
   });
 
+  it('stands on the stand of who had other bars there, in rubric', async () => {
+    const before = await stored();
+    const { page, context, complaints } = await openPage(browser, { viewport: TABLET });
+    const open = async () => {
+      await page.goto(`${app.address}/services/${service}/people/${idOf('Joel')}`);
+      await page.getByTestId('where').waitFor();
+    };
+    const isKept = () =>
+      page.evaluate(async () =>
+        (await (await caches.open('partbook-answers')).keys()).some(({ url }) =>
+          url.includes('/parts'),
+        ),
+      );
+    await open();
+    await expect.poll(isKept, { timeout: 30_000 }).toBe(true);
+    const people = before.people.filter(({ member }) => member !== idOf('Dora'));
+    await put({ ...before, people });
+    await open();
+    const said = page
+      .getByText(/Changed since it was last here: Joel’s left hand, bars? \d/)
+      .first();
+    await said.waitFor({ state: 'attached', timeout: 30_000 });
+    // It stands at the head of its own song, some leaves on.
+    for (let leaf = 0; leaf < 12 && !(await said.isVisible()); leaf += 1) {
+      await page.keyboard.press('ArrowRight');
+      await page.waitForTimeout(300);
+    }
+    expect(await said.isVisible()).toBe(true);
+    expect(complaints).toEqual([]);
+    await context.close();
+    await put(before);
+  });
+
   it('weighs keys, leads and order together here too', async () => {
     const { page, context, complaints } = await openPage(browser, { viewport: TABLET }, EXPECTED);
     await offlineAt(page, context);
