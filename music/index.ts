@@ -45,10 +45,10 @@ export type { MusicXmlOptions } from './formats/musicxml.ts';
 export * as Parts from './parts/parts.ts';
 export * as BarsChanged from './parts/bars-changed.ts';
 export * as PagePlayers from './parts/page-players.ts';
-export * as Builds from './parts/builds.ts';
-export * as Endings from './parts/endings.ts';
-export * as Textures from './parts/textures.ts';
-export * as KeysOfForm from './parts/keys-of-form.ts';
+export * as Builds from './parts/form/builds.ts';
+export * as Endings from './parts/form/endings.ts';
+export * as Textures from './parts/form/textures.ts';
+export * as KeysOfForm from './parts/form/keys-of-form.ts';
 export * as Rungs from './parts/rungs.ts';
 export * as RungWords from './parts/rung-words.ts';
 export type { Ladder } from './parts/rung-words.ts';
@@ -105,7 +105,7 @@ export type {
 export * as Congregation from './voice/congregation.ts';
 export { GUIDELINE_IDS } from './voice/congregation.ts';
 export type { Guideline, GuidelineId } from './voice/congregation.ts';
-export * as TeamSingers from './parts/team-singers.ts';
+export * as TeamSingers from './parts/singer/team-singers.ts';
 export * as Harmony from './voice/harmony/line.ts';
 export type { HarmonyLine, HarmonyNote, HarmonyOptions } from './voice/harmony/line.ts';
 export * as Room from './voice/room.ts';
@@ -143,8 +143,13 @@ export * as WordsSheets from './sheet/words-sheets.ts';
 export type * from './sheet/words-sheet.ts';
 export type { OrderInput, OrderItem, OrderLine, OrderSheet } from './sheet/order-sheet.ts';
 export * as PlayedKeys from './hand/played-key.ts';
-export * as PlayersInKey from './parts/players-in-key.ts';
-export type { PlayerCost, PlayerInKey, Weighed, WeighedRole } from './parts/players-in-key.ts';
+export * as PlayersInKey from './parts/in-key/players-in-key.ts';
+export type {
+  PlayerCost,
+  PlayerInKey,
+  Weighed,
+  WeighedRole,
+} from './parts/in-key/players-in-key.ts';
 export * as EasierKeys from './hand/easier-key.ts';
 export * as PutBack from './hand/put-back.ts';
 export type { Ease, PlayedKey } from './hand/played-key.ts';

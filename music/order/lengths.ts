@@ -1,8 +1,8 @@
 import type { Arrangement } from '../parts/arrangement.ts';
-import { introductionOf } from '../parts/introduction.ts';
-import { withLink } from '../parts/link-bars.ts';
-import { linkOf } from '../parts/link.ts';
-import { loopsIn } from '../parts/loop-words.ts';
+import { introductionOf } from '../parts/form/introduction.ts';
+import { withLink } from '../parts/link/link-bars.ts';
+import { linkOf } from '../parts/link/link.ts';
+import { loopsIn } from '../parts/form/loop-words.ts';
 import { unfold } from '../score/form.ts';
 import { counted, listed } from '../score/number-words.ts';
 import type { Pass, Score, Span } from '../score/score.ts';

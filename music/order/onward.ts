@@ -1,7 +1,7 @@
 import type { Arrangement, Onward } from '../parts/arrangement.ts';
-import { keyAtEnd, keyAtStart } from '../parts/keys-of-form.ts';
+import { keyAtEnd, keyAtStart } from '../parts/form/keys-of-form.ts';
 import { isWordsOnly } from '../parts/laid-out.ts';
-import { inKey } from '../parts/link-words.ts';
+import { inKey } from '../parts/link/link-words.ts';
 import { plan as planRight } from '../hand/right-hand.ts';
 import { homeOf } from '../score/ways/pivots.ts';
 import { say } from '../pitch/chord-symbol.ts';
@@ -19,7 +19,7 @@ import {
   type WayKind,
 } from '../score/ways/transition.ts';
 
-export { inKey } from '../parts/link-words.ts';
+export { inKey } from '../parts/link/link-words.ts';
 
 /** A line of an order, as far as the music goes on over it. */
 export interface OrderedItem {

@@ -1,7 +1,7 @@
 import type { ArrangedPass, Texture } from '../parts/arrangement.ts';
-import { HOW } from '../parts/endings.ts';
-import { sayPasses } from '../parts/order-words.ts';
-import { namePasses } from '../parts/textures.ts';
+import { HOW } from '../parts/form/endings.ts';
+import { sayPasses } from '../parts/form/order-words.ts';
+import { namePasses } from '../parts/form/textures.ts';
 import { passesOf, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 

@@ -4,7 +4,7 @@ import type { Score } from '../score/score.ts';
 import { inTempo } from '../score/tempos.ts';
 import { score as transposed } from '../score/transpose.ts';
 import type { Arrangement } from './arrangement.ts';
-import { raised } from './raised.ts';
+import { raised } from './form/raised.ts';
 import { chordsBeside } from './rung-density.ts';
 
 /**

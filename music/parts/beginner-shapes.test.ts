@@ -7,8 +7,8 @@ import { midiOf } from '../pitch/pitch.ts';
 import type { Score } from '../score/score.ts';
 import { arranged } from './arranged.ts';
 import type { Arrangement, Player } from './arrangement.ts';
-import { handCosts } from './hand-costs.ts';
-import { introductionOf, withIntroduction } from './introduction.ts';
+import { handCosts } from './in-key/hand-costs.ts';
+import { introductionOf, withIntroduction } from './form/introduction.ts';
 import type { Part } from './part.ts';
 import { build } from './parts.ts';
 

@@ -5,15 +5,15 @@ import { ENGLISH, type Says } from '../pitch/says.ts';
 import type { Score, Section, Span } from '../score/score.ts';
 import { barAt, barLength, meterAt } from '../score/time.ts';
 import type { HandsPlan, HeldChord } from './hands-plan.ts';
-import { INTRODUCTION, type Introduction } from './introduction.ts';
+import { INTRODUCTION, type Introduction } from './form/introduction.ts';
 import { passesOf } from '../score/form.ts';
 import { counted, listed } from '../score/number-words.ts';
 import { besideLinkIn } from './laid-out.ts';
-import { isLink, type Link } from './link.ts';
-import { sayLoop } from './loop-words.ts';
+import { isLink, type Link } from './link/link.ts';
+import { sayLoop } from './form/loop-words.ts';
 import type { PartDirection } from './part.ts';
-import { sayHeldEnding } from './endings.ts';
-import { alikeIn, firstTexture, namePasses, sameTextureIn, sayOthers } from './textures.ts';
+import { sayHeldEnding } from './form/endings.ts';
+import { alikeIn, firstTexture, namePasses, sameTextureIn, sayOthers } from './form/textures.ts';
 
 /** More bars than this are counted, not listed: the margin is narrow. */
 const MOST_BARS = 4;

@@ -11,7 +11,7 @@ import type { Note, Score, Voice } from '../score/score.ts';
 import { endOf, noteAt } from '../score/time.ts';
 import type { Result } from '../result.ts';
 import type { Arrangement, Player, Texture } from './arrangement.ts';
-import { INTRODUCTION } from './introduction.ts';
+import { INTRODUCTION } from './form/introduction.ts';
 import type { Part } from './part.ts';
 import { build } from './parts.ts';
 

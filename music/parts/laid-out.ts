@@ -7,12 +7,12 @@ import type { Tempo } from '../score/score.ts';
 import { endOf, tempoAt } from '../score/time.ts';
 import { arranged } from './arranged.ts';
 import type { Arrangement } from './arrangement.ts';
-import { withLink } from './link-bars.ts';
-import { isLink, linkOf, type Link } from './link.ts';
-import { besideLink, intoNext, sayLink } from './link-words.ts';
-import { inOrder, sayOrder } from './order-words.ts';
+import { withLink } from './link/link-bars.ts';
+import { isLink, linkOf, type Link } from './link/link.ts';
+import { besideLink, intoNext, sayLink } from './link/link-words.ts';
+import { inOrder, sayOrder } from './form/order-words.ts';
 import { countOf, type PartCount } from './count-words.ts';
-import { introductionOf, withIntroduction, type Introduction } from './introduction.ts';
+import { introductionOf, withIntroduction, type Introduction } from './form/introduction.ts';
 
 /** A song as all parts of it begin: arranged, with its introduction before it. */
 export interface LaidOut {

@@ -6,7 +6,7 @@ import { ENGLISH, type Says } from '../pitch/says.ts';
 import type { Score } from '../score/score.ts';
 import { melodyOf, placeOf } from '../score/time.ts';
 import type { HandsPlan, HeldChord } from './hands-plan.ts';
-import { INTRODUCTION, sayIntroductionBars, type Introduction } from './introduction.ts';
+import { INTRODUCTION, sayIntroductionBars, type Introduction } from './form/introduction.ts';
 
 /** A place in the song; bars of the introduction are told apart. */
 function sayPlaceIn(score: Score, at: number): string {

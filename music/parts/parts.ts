@@ -2,13 +2,13 @@ import { says } from '../pitch/says.ts';
 import { failure, type Result } from '../result.ts';
 import type { Score } from '../score/score.ts';
 import { isFromFile, type Arrangement, type Player, type Team } from './arrangement.ts';
-import { bassPart } from './bass.ts';
+import { bassPart } from './bass/bass.ts';
 import { keysPart } from './keys/keys-part.ts';
 import type { Part } from './part.ts';
-import { withSteps } from './raised-words.ts';
-import { singer } from './singer.ts';
+import { withSteps } from './form/raised-words.ts';
+import { singer } from './singer/singer.ts';
 
-export { handCosts } from './hand-costs.ts';
+export { handCosts } from './in-key/hand-costs.ts';
 export { playerFor, type PlayingPerson } from './player-for.ts';
 
 const EVERY = ['keys', 'bass', 'lead voice', 'harmony voice'] as const;

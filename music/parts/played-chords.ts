@@ -2,8 +2,8 @@ import { sameChord } from '../pitch/chord-symbol.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { roundPickups } from '../score/pickup-chords.ts';
 import type { ChordAt, Score } from '../score/score.ts';
-import { INTRODUCTION } from './introduction.ts';
-import { isLink } from './link.ts';
+import { INTRODUCTION } from './form/introduction.ts';
+import { isLink } from './link/link.ts';
 
 /** A chord that is played, however many bars it lasts. */
 export type PlayedChord = ChordAt & { readonly chord: Chord };

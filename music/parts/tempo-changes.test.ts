@@ -5,11 +5,11 @@ import { check } from '../score/check-score.ts';
 import { QUARTER, type Score } from '../score/score.ts';
 import { tempoAt } from '../score/time.ts';
 import { arranged } from './arranged.ts';
-import { handCosts } from './hand-costs.ts';
-import { introductionOf, withIntroduction } from './introduction.ts';
+import { handCosts } from './in-key/hand-costs.ts';
+import { introductionOf, withIntroduction } from './form/introduction.ts';
 import { layOut } from './laid-out.ts';
 import { build } from './parts.ts';
-import { writtenOut } from './written-out.ts';
+import { writtenOut } from './form/written-out.ts';
 
 const key = { tonic: 'C', mode: 'major' } as const;
 const AS_IT_IS = { key, tempo: null, density: 'bar' } as const;

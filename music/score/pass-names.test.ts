@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { buildScore } from '#test/support/score-builder.ts';
-import { sayPasses } from '../parts/order-words.ts';
-import { namePasses } from '../parts/textures.ts';
+import { sayPasses } from '../parts/form/order-words.ts';
+import { namePasses } from '../parts/form/textures.ts';
 import { passesOf } from './form.ts';
 import { namePass, nameVerses } from './pass-names.ts';
 import type { Pass, Score, SectionKind } from './score.ts';

@@ -2,11 +2,11 @@ import { success, type Result } from '../result.ts';
 import type { Says } from '../pitch/says.ts';
 import { arranged } from '../parts/arranged.ts';
 import type { Arrangement } from '../parts/arrangement.ts';
-import { sayBars } from '../parts/introduction.ts';
+import { sayBars } from '../parts/form/introduction.ts';
 import { layOut } from '../parts/laid-out.ts';
-import { LINK, linkOf, type Link } from '../parts/link.ts';
-import { sayLink } from '../parts/link-words.ts';
-import { inOrder, sayOrder } from '../parts/order-words.ts';
+import { LINK, linkOf, type Link } from '../parts/link/link.ts';
+import { sayLink } from '../parts/link/link-words.ts';
+import { inOrder, sayOrder } from '../parts/form/order-words.ts';
 import { overRoots } from '../parts/played-chords.ts';
 import type { Score, Span } from '../score/score.ts';
 

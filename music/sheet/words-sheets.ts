@@ -11,13 +11,13 @@ import {
   type Player,
   type Texture,
 } from '../parts/arrangement.ts';
-import { ENDING_IN_WORDS } from '../parts/endings.ts';
+import { ENDING_IN_WORDS } from '../parts/form/endings.ts';
 import { besideLinkIn, isWordsOnly } from '../parts/laid-out.ts';
-import { besideLink, intoNext, linkName } from '../parts/link-words.ts';
-import { sayLoop } from '../parts/loop-words.ts';
-import { leadOf } from '../parts/pass-leads.ts';
-import { onPage } from '../parts/raised.ts';
-import { sayStep } from '../parts/raised-words.ts';
+import { besideLink, intoNext, linkName } from '../parts/link/link-words.ts';
+import { sayLoop } from '../parts/form/loop-words.ts';
+import { leadOf } from '../parts/form/pass-leads.ts';
+import { onPage } from '../parts/form/raised.ts';
+import { sayStep } from '../parts/form/raised-words.ts';
 import { sayWhose } from '../parts/role-words.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { listed } from '../score/number-words.ts';

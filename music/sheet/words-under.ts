@@ -1,4 +1,4 @@
-import { INTRODUCTION } from '../parts/introduction.ts';
+import { INTRODUCTION } from '../parts/form/introduction.ts';
 import type { Bar, Note, Score, Section, Syllable } from '../score/score.ts';
 import { onlyWhereSung, versesSung, versesSungIn } from '../score/sung-verses.ts';
 import { barLength, isPickup, melodyOf, meterAt } from '../score/time.ts';

@@ -1,7 +1,7 @@
 import { plusOctaves, transposePitch, type Interval } from '../pitch/interval.ts';
 import { sayKey, sayNote, type Key } from '../pitch/key.ts';
-import { sayUp } from '../parts/keys-of-form.ts';
-import { namePasses } from '../parts/textures.ts';
+import { sayUp } from '../parts/form/keys-of-form.ts';
+import { namePasses } from '../parts/form/textures.ts';
 import type { NamedPass } from '../score/form.ts';
 import { sayBar } from './fit-demand-words.ts';
 import { figuresOf, together, type Bounds, type Placed, type Stay } from './placed.ts';

@@ -1,7 +1,7 @@
 import type { Interval } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
 import type { ArrangedPass } from '../parts/arrangement.ts';
-import { raisedBy, raisedKey, upOf } from '../parts/keys-of-form.ts';
+import { raisedBy, raisedKey, upOf } from '../parts/form/keys-of-form.ts';
 import { passesOf, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { interval as intervalTo } from '../score/transpose.ts';

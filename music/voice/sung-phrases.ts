@@ -1,4 +1,4 @@
-import { breathsIn } from '../parts/breaths.ts';
+import { breathsIn } from '../parts/singer/breaths.ts';
 import type { Score, Ticks } from '../score/score.ts';
 import { melodyOf } from '../score/time.ts';
 import { sungSections, type SungNote } from './sung.ts';

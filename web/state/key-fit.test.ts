@@ -115,14 +115,14 @@ describe('whose hands count', () => {
 
   it('are those the page is laid out for, and the only guitar and the only bass', () => {
     expect(counting()).toEqual(['anybody keys']);
-    people.list = [...people.list, elias, mara];
+    people.list = [...(people.list ?? []), elias, mara];
     expect(counting()).toEqual(['anybody keys', 'Elias guitar', 'Mara bass']);
-    people.list = [...people.list, { ...mara, id: 'Tom', name: 'Tom' }];
+    people.list = [...(people.list ?? []), { ...mara, id: 'Tom', name: 'Tom' }];
     expect(counting()).toEqual(['anybody keys', 'Elias guitar']);
   });
 
   it('are several, as the leader says, and each is weighed by their own figure', async () => {
-    people.list = [...people.list, elias, mara];
+    people.list = [...(people.list ?? []), elias, mara];
     fit.players.count(choice('Ines keys'), true);
     fit.players.count(choice('Mara bass'), false);
     expect(counting()).toEqual(['Ines keys', 'Elias guitar']);
@@ -135,7 +135,7 @@ describe('whose hands count', () => {
   });
 
   it('are weighed once: nobody is ready before, and another key or singer changes nothing', async () => {
-    people.list = [...people.list, elias];
+    people.list = [...(people.list ?? []), elias];
     expect(fit.players.isReady).toBe(false);
     expect(fit.current?.players).toEqual([]);
     await fit.players.weighed();

@@ -1,5 +1,5 @@
 import { keysToOffer, sayKey, sayTonic, type Key } from '../../pitch/key.ts';
-import { handCosts } from '../../parts/hand-costs.ts';
+import { handCosts } from '../../parts/in-key/hand-costs.ts';
 import { amountOutside, offMiddle, rowsOf } from '../../voice/fit-ends.ts';
 import { round } from '../../voice/fit-costs.ts';
 import type { VoiceRow } from '../../voice/fit-row.ts';

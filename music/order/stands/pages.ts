@@ -3,7 +3,7 @@ import { of as playedAs, type PlayedKey } from '../../hand/played-key.ts';
 import type { Arrangement, Player, Team } from '../../parts/arrangement.ts';
 import { levelFor, playerOf, rolesWithPages } from '../../parts/page-players.ts';
 import type { Role } from '../../parts/part.ts';
-import { singersOf, type ServingSinger } from '../../parts/team-singers.ts';
+import { singersOf, type ServingSinger } from '../../parts/singer/team-singers.ts';
 import { sameKey, type Key } from '../../pitch/key.ts';
 import type { StandPerson, StandSong } from './terms.ts';
 

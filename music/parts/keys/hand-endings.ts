@@ -1,5 +1,5 @@
 import type { Note, Ticks } from '../../score/score.ts';
-import { lastHeld, type PlacedEnding } from '../endings.ts';
+import { lastHeld, type PlacedEnding } from '../form/endings.ts';
 import { heldNotes, type HeldShape } from '../held-notes.ts';
 import type { HandLine } from './hand-line.ts';
 import type { KeysSong } from './keys-song.ts';

@@ -15,7 +15,7 @@ import { cautions, sayIntroduction } from '../part-words.ts';
 import { hardestFirst } from '../practice-words.ts';
 import { densityFor } from '../rung-density.ts';
 import { rungsFor, type Rungs } from '../rungs.ts';
-import { writtenOut } from '../written-out.ts';
+import { writtenOut } from '../form/written-out.ts';
 import type { HandLine } from './hand-line.ts';
 import { cappedForm } from './capped-form.ts';
 import { withFills } from './fills.ts';

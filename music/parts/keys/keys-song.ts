@@ -2,11 +2,11 @@ import type { Result } from '../../result.ts';
 import { failure, success } from '../../result.ts';
 import type { Score, Section, Ticks } from '../../score/score.ts';
 import { TEXTURES, type Player, type Team, type Texture } from '../arrangement.ts';
-import { inSections } from '../bass-notes.ts';
+import { inSections } from '../bass/bass-notes.ts';
 import { noChords, playedChords, type PlayedChord } from '../played-chords.ts';
 import { rungsIn, type OwnRungs, type Rungs } from '../rungs.ts';
-import type { PlacedEnding } from '../endings.ts';
-import { textureIn, type WrittenOut } from '../written-out.ts';
+import type { PlacedEnding } from '../form/endings.ts';
+import { textureIn, type WrittenOut } from '../form/written-out.ts';
 
 /** A song as both hands of a keyboard player see it. */
 export interface KeysSong {

@@ -8,7 +8,7 @@ import { sayBeats } from '../../score/beat-words.ts';
 import { QUARTER, type Score } from '../../score/score.ts';
 import type { Player, Texture } from '../arrangement.ts';
 import type { Part } from '../part.ts';
-import { propose } from '../builds.ts';
+import { propose } from '../form/builds.ts';
 import { build } from '../parts.ts';
 import type { Rungs } from '../rungs.ts';
 import { rightHandItem } from './part-difficulty-items.ts';

@@ -1,7 +1,7 @@
 import { sameChord, tonesOf } from '../../pitch/chord-symbol.ts';
 import { midiOf, pitchClassOf } from '../../pitch/pitch.ts';
 import type { Note, Score, Section, Ticks } from '../../score/score.ts';
-import { inSections } from '../bass-notes.ts';
+import { inSections } from '../bass/bass-notes.ts';
 import type { Part, PartDirection } from '../part.ts';
 import type { PlayedChord } from '../played-chords.ts';
 import { rungsIn, type OwnRungs, type Rungs } from '../rungs.ts';

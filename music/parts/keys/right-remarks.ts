@@ -2,7 +2,7 @@ import type { Shape } from '../../hand/shape.ts';
 import { midiOf } from '../../pitch/pitch.ts';
 import { barAt } from '../../score/time.ts';
 import { sayBarList } from '../bar-list.ts';
-import { INTRODUCTION } from '../introduction.ts';
+import { INTRODUCTION } from '../form/introduction.ts';
 import type { HandRemark } from './hand-line.ts';
 import type { KeysSong } from './keys-song.ts';
 import { sungAt } from './right-tune.ts';

@@ -1,7 +1,7 @@
 import { midiOf, type PitchName } from '../../pitch/pitch.ts';
 import type { Score, Ticks } from '../../score/score.ts';
 import { melodyOf, noteAt, soundingNotes, type SoundingNote } from '../../score/time.ts';
-import { INTRODUCTION } from '../introduction.ts';
+import { INTRODUCTION } from '../form/introduction.ts';
 
 /** The tune of a score as sounding notes, of notes together the top one, in order. */
 export function tuneOf(score: Score): SoundingNote[] {

@@ -4,7 +4,7 @@ import { tonesOf } from '../../pitch/chord-symbol.ts';
 import { midiOf, pitchClassOf, type PitchName } from '../../pitch/pitch.ts';
 import type { Note, Score, Ticks } from '../../score/score.ts';
 import { endOf, feltBeat, meterAt, type SoundingNote } from '../../score/time.ts';
-import { INTRODUCTION } from '../introduction.ts';
+import { INTRODUCTION } from '../form/introduction.ts';
 import { FIGURES, strikesInBar } from '../patterns.ts';
 import { HIGHEST, isHalfStep } from './fill-notes.ts';
 import { beamed } from './in-texture.ts';

@@ -1,0 +1,59 @@
+import { sayKey } from '../../pitch/key.ts';
+import { noteOf } from '../../pitch/pitch.ts';
+import type { Says } from '../../pitch/says.ts';
+import { passesOf, type NamedPass } from '../../score/form.ts';
+import type { Score, Section } from '../../score/score.ts';
+import { namePasses } from '../../score/copy-names.ts';
+import { keyAt, melodyOf } from '../../score/time.ts';
+import { sayUp, upOf } from './keys-of-form.ts';
+import { isLink } from '../link/link.ts';
+import type { PartDirection } from '../part.ts';
+
+/** How a pass steps into its key from the pass before it; empty: it stays where that was. */
+export function sayStep(score: Score, before: NamedPass | undefined, pass: NamedPass): string {
+  // What leads on to the next song says by itself which key it goes into.
+  const step = before && !isLink(pass.section) ? upOf(pass.pass) - upOf(before.pass) : 0;
+  if (step === 0) return '';
+  return `straight ${sayUp(step)}, into ${sayKey(keyAt(score, pass.section.from).key)}`;
+}
+
+/**
+ * What is said beside a section of the passes through it that begin in another key than the pass before:
+ * `straight up a whole step, into G major`; where only some of them do: `verse 3: straight up a whole step, into G major`.
+ * @param score as it is written, with copies of what is sung in another key (see `raised`)
+ * @param sings for singers, who hear of their first note there: how they say it; null: others
+ */
+export function sayStepsInto(score: Score, section: Section, sings: Says | null = null): string[] {
+  const passes = passesOf(score);
+  const own = passes.filter((each) => each.section.id === section.id);
+  const steps = new Map<string, NamedPass[]>();
+  passes.forEach((each, i) => {
+    if (each.section.id !== section.id) return;
+    const words = sayStep(score, passes[i - 1], each);
+    if (words !== '') steps.set(words, [...(steps.get(words) ?? []), each]);
+  });
+  const first =
+    sings &&
+    melodyOf(score).notes.find(({ at, pitches }) => at >= section.from && pitches.length > 0);
+  const pitch = first?.pitches.at(-1);
+  const begin = sings && pitch ? `; begin on ${sings.note(noteOf(pitch))}` : '';
+  return [...steps].map(([words, led]) => {
+    const who = led.length === own.length ? '' : `${namePasses(led).toLocaleLowerCase()}: `;
+    return who + words + begin;
+  });
+}
+
+/** The rubric of a part, with what is said of changes of key before all else. */
+export function withSteps(
+  score: Score,
+  directions: readonly PartDirection[],
+  sings: Says | null = null,
+): PartDirection[] {
+  return directions.map(({ section: id, words }) => {
+    const section = score.sections.find((each) => each.id === id);
+    return {
+      section: id,
+      words: [...(section ? sayStepsInto(score, section, sings) : []), ...words],
+    };
+  });
+}
