@@ -57,6 +57,14 @@ function beside(theirs: Partial<Thing>) {
 }
 
 describe('Saving what someone else changed in between', () => {
+  it('loses nothing where both wrote the same', async () => {
+    const { saver, sent, merged } = beside({ name: 'Ada Lund' });
+    await saver.change({ name: 'Ada Lund' });
+    expect(merged.map(([, lost]) => lost)).toEqual([null]);
+    expect(sent).toHaveLength(1);
+    expect(saver.state).toBe('saved');
+  });
+
   it('sends again what they left alone, and both changes stand', async () => {
     const { saver, sent, merged, now } = beside({ reach: 11 });
     await saver.change({ name: 'Ruth' });
