@@ -56,10 +56,12 @@ describe('A song whose key was read with a doubt', () => {
   it('has someone to play it, who stays too', async () => {
     const { members } = await add({ name: 'Joel', roles: ['keys'] });
     await page.reload();
-    const group = page.getByRole('group', { name: 'who plays' });
+    const group = page.getByRole('group', { name: 'for whose hands the page is laid out' });
+    await page.getByText('For whoever plays at the keys').click();
     await group.getByRole('radio', { name: 'Joel' }).check();
     await expect.poll(async () => (await arrangement()).player).toBe(members[0]?.id);
     await page.reload();
+    await page.getByText('For Joel at the keys').click();
     await group.getByRole('radio', { name: 'Joel', checked: true }).waitFor();
   });
 

@@ -47,6 +47,8 @@ async function openSong(page: Page): Promise<void> {
   await page.goto(`${app.address}/songs/${song}`);
   const ada = page.getByRole('checkbox', { name: 'Ada' });
   if (!(await ada.isChecked())) await ada.check();
+  const folded = 'For whoever plays at the keys; Joel on the guitar and Dora on the bass count too';
+  await page.getByText(folded).click();
   await page.getByRole('checkbox', { name: 'Ruth at the keys' }).check();
   await page.getByText('Joel on the guitar: capo').first().waitFor();
   await page.getByText(/^Trying every key/).waitFor({ state: 'detached' });
@@ -97,6 +99,28 @@ describe('The leader', () => {
     expect(await axeFindings(page)).toEqual([]);
     await page.getByRole('checkbox', { name: 'by the transpose button' }).check();
     await page.getByText(/Ruth at the keys: play in [A-G].*keyboard set to [+−]\d: it sounds in/).first().waitFor(); // prettier-ignore
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('unfolds by keyboard why a key stays: what it costs each, and which key is nowhere worse', async () => {
+    const { page, context, complaints } = await openPage(browser, { viewport: PHONE });
+    await openSong(page);
+    const stays = page
+      .getByRole('listitem')
+      .filter({ has: page.getByText('why', { exact: true }) })
+      .filter({ hasText: 'is nowhere worse' });
+    const why = stays.first().locator('summary');
+    expect((await why.boundingBox())?.height).toBeGreaterThanOrEqual(44);
+    expect(await stays.first().getByText(/Joel on the guitar: /).first().isVisible()).toBe(false); // prettier-ignore
+    await why.focus();
+    await page.keyboard.press('Enter');
+    await stays.first().getByText(/Joel on the guitar: /).first().waitFor(); // prettier-ignore
+    await stays
+      .first()
+      .getByText(/ is nowhere worse:$/)
+      .waitFor();
+    expect(await axeFindings(page)).toEqual([]);
     expect(complaints).toEqual([]);
     await context.close();
   });
