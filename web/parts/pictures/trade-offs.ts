@@ -10,11 +10,11 @@ const SLOT = 26;
 const EDGE = 10;
 /** Room between two values of an axis, at least. */
 const GAP = 10;
-/** Where things lie on an axis, from its top. */
-const LABEL_AT = 16;
-const NAMES_AT = 44;
-const VALUES_AT = 64;
-export const AXIS = 84;
+/** Where things lie on an axis, from its top: its name, the line with the keys on it, the values under them. */
+const LABEL_AT = 20;
+const NAMES_AT = 46;
+const VALUES_AT = 68;
+const AXIS = 88;
 /** A character of the small type is about so wide. */
 const CHARACTER = 7.2;
 
@@ -78,10 +78,11 @@ export function valueOf({ dimension, value, words, player }: Cost): string {
   return String(Math.round(value * 10) / 10);
 }
 
-/** `Elias on the guitar: 2 barre changes`. */
+/** `Elias on the guitar: 2 barre changes`, `1 barre change`. */
 function sayAlike(cost: Cost): string {
   const { player } = cost;
-  const counted = player?.role === 'bass' ? 'on open strings' : player?.ease.unit;
+  const unit = player?.ease.value === 1 ? player.ease.unit.replace(/s$/, '') : player?.ease.unit;
+  const counted = player?.role === 'bass' ? 'on open strings' : unit;
   if (player && counted) return `${PlayersInKey.sayPlayer(player)}: ${valueOf(cost)} ${counted}`;
   return `${nameOf(cost)}: ${valueOf(cost)}`;
 }
