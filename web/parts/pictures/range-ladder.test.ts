@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { barAfter, drawLadder, ordered, STEP, type LadderSinger } from './range-ladder.ts';
+import { barAfter, COLUMN, drawLadder, ordered, STEP, type LadderSinger } from './range-ladder.ts';
 
 const singer = (
   name: string,
@@ -36,7 +36,9 @@ describe('The range ladder', () => {
   it('draws furthest notes only where they are known and further', () => {
     const { bars } = drawLadder(TEAM);
     expect(bars.map(({ far }) => far !== null)).toEqual([false, false, true]);
-    expect(bars[2]?.label).toBe('The range of Ruth: A3 to D5 sits easily; the furthest notes F3 to F5');
+    expect(bars[2]?.label).toBe(
+      'The range of Ruth: A3 to D5 sits easily; the furthest notes F3 to F5',
+    );
     expect(bars[0]?.label).toBe('The range of Joel: G2 to C4 sits easily');
   });
 
@@ -50,6 +52,16 @@ describe('The range ladder', () => {
       expect(bottom).toBeLessThan(height);
     }
     expect(drawLadder(TEAM).ledgers).toHaveLength(3);
+  });
+
+  it('spreads over a wide page, and never closer than a finger and a name need', () => {
+    for (const room of [0, 300, 380, 1100]) {
+      const { bars, column, width } = drawLadder(TEAM, room);
+      expect(column).toBeGreaterThanOrEqual(COLUMN);
+      expect((bars[1]?.x ?? 0) - (bars[0]?.x ?? 0)).toBe(column);
+      if (column > COLUMN) expect(width).toBeLessThanOrEqual(room);
+    }
+    expect(drawLadder(TEAM, 380).column).toBeGreaterThan(COLUMN);
   });
 
   it('is walked with the arrow keys', () => {

@@ -28,6 +28,8 @@ export interface LadderBar {
 
 export interface DrawnLadder {
   readonly width: number;
+  /** Of one singer. */
+  readonly column: number;
   readonly height: number;
   /** The lines of both staves. */
   readonly lines: readonly number[];
@@ -40,8 +42,11 @@ export interface DrawnLadder {
 
 /** Half a staff space. */
 export const STEP = 6;
-/** Width of one singer's column: a finger (WCAG 2.2: 44 px), and room for a name. */
+/** Width of one singer's column at least: a finger (WCAG 2.2: 44 px), and room for a name; and at most, so that bars are compared. */
 export const COLUMN = 76;
+const WIDEST = 112;
+/** Room beside the last column. */
+const BESIDE = 8;
 /** Room for the clefs. */
 export const CLEFS = 44;
 /** Room above the highest and below the lowest note for its name. */
@@ -79,9 +84,14 @@ function ledgersBetween(low: number, high: number): number[] {
   return found;
 }
 
-/** Everybody's range as a bar on one great staff, sounding pitch, low voices first. */
-export function drawLadder(singers: readonly LadderSinger[]): DrawnLadder {
+/**
+ * Everybody's range as a bar on one great staff, sounding pitch, low voices first.
+ * @param room CSS px the columns may spread over; 0: they stand as close as they can
+ */
+export function drawLadder(singers: readonly LadderSinger[], room = 0): DrawnLadder {
   const all = ordered(singers);
+  const share = Math.floor((room - CLEFS - BESIDE) / Math.max(1, all.length));
+  const column = Math.min(WIDEST, Math.max(COLUMN, share));
   const steps = all.flatMap(({ comfortable, limit }) =>
     [comfortable, limit ?? comfortable].flatMap(({ low, high }) => [step(low), step(high)]),
   );
@@ -95,7 +105,7 @@ export function drawLadder(singers: readonly LadderSinger[]): DrawnLadder {
     return {
       id,
       name,
-      x: CLEFS + (i + 0.5) * COLUMN,
+      x: CLEFS + (i + 0.5) * column,
       top: y(step(comfortable.high)),
       bottom: y(step(comfortable.low)),
       far: isFurther ? { top: y(step(limit.high)), bottom: y(step(limit.low)) } : null,
@@ -106,12 +116,13 @@ export function drawLadder(singers: readonly LadderSinger[]): DrawnLadder {
   });
   const staves = [TREBLE.low, BASS.low].flatMap((low) => [0, 2, 4, 6, 8].map((up) => y(low + up)));
   return {
-    width: CLEFS + all.length * COLUMN + 8,
+    width: CLEFS + all.length * column + BESIDE,
+    column,
     height: ROOM * 2 + (top - bottom) * STEP,
     lines: staves,
     ledgers: all.flatMap(({ comfortable, limit }, i) => {
       const { low, high } = limit ?? comfortable;
-      const x = CLEFS + (i + 0.5) * COLUMN;
+      const x = CLEFS + (i + 0.5) * column;
       return ledgersBetween(step(low), step(high)).map((place) => ({ x, y: y(place) }));
     }),
     gClef: y(step('G4')),
