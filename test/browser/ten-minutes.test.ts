@@ -145,6 +145,9 @@ describe('Ten minutes before, without a network', () => {
         return { people, items };
       })
       .toEqual({ people: before.people, items: before.items });
+    // What was taken back is said no longer, and nothing offers to take it again.
+    expect(await happened(page, 'Ada', 'other voice').getAttribute('aria-pressed')).toBe('false');
+    expect(await panel(page).getByRole('button', { name: 'Take it all' }).count()).toBe(0);
     expect(complaints).toEqual([]);
     await context.close();
   });

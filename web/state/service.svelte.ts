@@ -27,6 +27,8 @@ import { Songs } from './songs.svelte.ts';
 interface Step {
   readonly back: ServiceChange;
   readonly words: string;
+  /** It is taken back. */
+  readonly onback: (() => void) | undefined;
 }
 
 /** How many changes can be taken back, one after another. */
@@ -177,14 +179,14 @@ export class ServicePage {
     this.change({ people }, words);
   }
 
-  /** On the screen at once, saved after; the foot of the page and Ctrl+Z lead back. */
-  change(change: ServiceChange, words: string): void {
+  /** On the screen at once, saved after; the foot of the page and Ctrl+Z lead back. @param onback it is taken back */
+  change(change: ServiceChange, words: string, onback?: () => void): void {
     const before = this.service;
     if (!before) return;
     const back = Object.fromEntries(
       Object.keys(change).map((field) => [field, before[field as keyof ServiceChange]]),
     ) as ServiceChange;
-    this.#steps.push({ back, words });
+    this.#steps.push({ back, words, onback });
     if (this.#steps.length > STEPS_KEPT) this.#steps.shift();
     this.#put(change);
     notices.say(words, () => this.undo(), { owner: this });
@@ -194,6 +196,7 @@ export class ServicePage {
     const step = this.#steps.pop();
     if (!step) return;
     this.#put(step.back);
+    step.onback?.();
     this.said = `Taken back: ${step.words}`;
     void this.#fetchSongs();
     const next = this.#steps.at(-1);

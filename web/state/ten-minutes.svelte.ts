@@ -54,8 +54,10 @@ export class TenMinutes {
 
   /** All of it stands in the service. */
   readonly isTaken = $derived.by(() => this.#taken !== null && this.#taken === this.#sign());
+  /** All of it was taken; somebody may have changed the service since. */
+  readonly isDone = $derived.by(() => this.#taken !== null);
   readonly people: readonly Member[] = $derived.by(() =>
-    this.isTaken || Object.keys(this.said).length === 0 ? this.#page.members : this.#present,
+    Object.keys(this.said).length === 0 ? this.#page.members : this.#present,
   );
   readonly isReady = $derived.by(() => standServiceOf(this.#page) !== null);
   readonly rows: readonly StandRow[] = $derived.by(() =>
@@ -84,7 +86,7 @@ export class TenMinutes {
   }
 
   saidOf(member: string): Said | null {
-    return this.isTaken ? null : (this.said[member] ?? null);
+    return this.said[member] ?? null;
   }
 
   /** This week's range of somebody as it is said here; null: nothing is known or said. */
@@ -96,8 +98,7 @@ export class TenMinutes {
 
   /** One tap: it is said, and the service is planned anew. @param said null: nothing happened to them after all */
   say(member: string, said: Said | null): Promise<void> {
-    // What was taken stands in the service already.
-    const { [member]: _before, ...others } = this.isTaken ? {} : this.said;
+    const { [member]: _before, ...others } = this.said;
     if (Object.keys(others).length === 0) this.#present = this.#page.members;
     this.#taken = null;
     this.said = said === null ? others : { ...others, [member]: said };
@@ -166,23 +167,32 @@ export class TenMinutes {
         ),
       only,
     );
-    this.#page.change(change, `${this.words}: the service goes on as planned.`);
-    const sign = this.#sign();
-    this.#known = [...this.#known, sign];
-    if (only === null) this.#taken = sign;
+    const words = `${this.words}: the service goes on as planned.`;
+    if (only !== null) this.#page.change(change, words);
+    else {
+      this.#page.change(change, words, () => this.#forget());
+      // What was taken stands in the service: it would happen a second time.
+      this.said = {};
+      this.#taken = this.#sign();
+    }
+    this.#known = [...this.#known, this.#sign()];
   }
 
   /** What was said is done with; something else may have happened. */
   clear(): void {
-    this.said = {};
-    this.#taken = null;
-    void this.ask();
+    this.#forget();
     this.show();
   }
 
   /** The page is left. */
   leave(): void {
     this.#planner.close();
+  }
+
+  #forget(): void {
+    this.said = {};
+    this.#taken = null;
+    void this.ask();
   }
 
   #mishapsNow(): Mishaps {

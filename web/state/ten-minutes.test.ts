@@ -86,7 +86,33 @@ describe('Ten minutes before', () => {
     expect(order()).toEqual(before);
     expect(server.service.people).toEqual(people);
     expect(ten.isTaken).toBe(false);
-    expect(ten.isOld).toBe(false);
+  });
+
+  it('holds nothing pressed once it is taken or taken back, and takes nothing a second time', async () => {
+    const before = order();
+    await ten.say('Ruth', { kind: 'away' });
+    ten.take();
+    expect([ten.saidOf('Ruth'), ten.isDone, ten.rows.length]).toEqual([null, true, 2]);
+    page.undo();
+    expect([ten.saidOf('Ruth'), ten.isDone, ten.plan, ten.state]).toEqual([null, false, null, 'nothing']); // prettier-ignore
+    expect(ten.people.map(({ id }) => id)).toContain('Ruth');
+    await ten.say('Tomas', { kind: 'silent' });
+    expect(planning.asked.at(-1)).toEqual({ Tomas: { kind: 'silent' } });
+    ten.take();
+    expect(page.service?.people.map(({ member }) => member)).toContain('Ruth');
+    page.undo();
+    ten.take();
+    expect(order()).toEqual(before);
+  });
+
+  it('still shows what to tell them where the service is changed after it was taken', async () => {
+    await ten.say('Ruth', { kind: 'away' });
+    ten.take();
+    page.changeItem('d', { lead: 'Ines' }, 'Ines leads.');
+    expect([ten.isDone, ten.isTaken]).toEqual([true, false]);
+    expect(ten.told.length).toBeGreaterThan(0);
+    page.undo();
+    expect([ten.isDone, ten.isTaken]).toEqual([true, true]);
   });
 
   it('is taken line by line too, and who is missing goes with the first', async () => {
