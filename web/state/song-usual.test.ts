@@ -168,10 +168,10 @@ describe('The usual passes of a song', () => {
   });
 
   it('are as the song has them until they are changed; a change is saved, Undo takes it back', async () => {
-    expect([form.own, form.shown[0]]).toEqual([
-      false,
-      { name: 'Verse 1', texture: 'held', lead: null },
-    ]);
+    expect(form.own).toBe(false);
+    const first = { name: 'Verse 1', texture: 'held', lead: null, up: 0, unison: false };
+    expect(form.shown[0]).toMatchObject(first);
+    expect(form.shown[0]?.keys[0]).toEqual({ up: 0, words: 'in G' });
     form.setTexture(0, 'leading');
     await saved();
     expect(kept.form?.[0]).toMatchObject({ verse: 1, texture: 'leading' });
