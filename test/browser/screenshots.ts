@@ -6,10 +6,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { launchChromium } from '../support/chromium.ts';
-import type { MadeSetLink } from '#server/contract/links.ts';
-import type { MemberList } from '#server/contract/members.ts';
-import type { ServiceList } from '#server/contract/services.ts';
-import type { SongList } from '#server/contract/songs.ts';
+import { findDemo, type Demo } from './support/demo.ts';
 import { hymn, LAPTOP, PHONE, TABLET } from './support/pages.ts';
 import { startApp } from './support/running-app.ts';
 
@@ -26,55 +23,17 @@ interface Shown {
   readonly whole?: boolean;
 }
 
-interface Demo {
-  readonly song: (title: string) => string;
-  readonly person: (name: string) => string;
-  /** The service that is coming. */
-  readonly service: string;
-  /** Address of a set link, its secret in the fragment. */
-  readonly link: string;
-}
-
-async function ask<T>(address: string, path: string, body?: object): Promise<T> {
-  const sent = body && {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify(body),
-  };
-  const response = await fetch(`${address}/api${path}`, sent);
-  if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
-  return (await response.json()) as T;
-}
-
-/** What a fresh install begins with, by name. */
-async function findDemo(address: string): Promise<Demo> {
-  const { songs } = await ask<SongList>(address, '/songs');
-  const { members } = await ask<MemberList>(address, '/members');
-  const { services } = await ask<ServiceList>(address, '/services');
-  const service = services.find(({ over }) => !over)?.id;
-  if (!service) throw new Error('the demo has no service to come');
-  const { path } = await ask<MadeSetLink>(address, `/services/${service}/links`, {
-    marksRanges: true,
-  });
-  const idOf = (list: readonly { id: string; name: string }[], name: string): string => {
-    const found = list.find((each) => each.name === name);
-    if (!found) throw new Error(`the demo has no ${name}`);
-    return found.id;
-  };
-  const titled = songs.map(({ id, title }) => ({ id, name: title }));
-  return {
-    song: (title) => idOf(titled, title),
-    person: (name) => idOf(members, name),
-    service,
-    link: path,
-  };
-}
-
 const turn = (times: number) => async (page: Page) => {
   for (let i = 0; i < times; i += 1) {
     await page.keyboard.press('ArrowRight');
     await page.waitForTimeout(150);
   }
+};
+
+/** Turns until the words are seen, 20 pages at most. */
+const turnTo = (words: RegExp) => async (page: Page) => {
+  const found = page.getByText(words).first();
+  for (let i = 0; i < 20 && !(await found.isVisible()); i += 1) await turn(1)(page);
 };
 
 function screens(demo: Demo): Shown[] {
@@ -111,6 +70,30 @@ function screens(demo: Demo): Shown[] {
       },
       whole: true,
     },
+    {
+      name: 'order-missing',
+      path: order,
+      ready: 'main li',
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Somebody is missing' }).click();
+        const panel = page.getByRole('region', { name: 'ten minutes before' });
+        const ada = panel.getByRole('group', { name: 'What happened to Ada' });
+        await ada.getByRole('button', { name: 'cannot come' }).click();
+        await panel.getByText(/^(Planning|Planned; the bars)/).waitFor({ state: 'detached' });
+        await panel.getByRole('list', { name: 'Song by song' }).waitFor();
+      },
+      whole: true,
+    },
+    {
+      name: 'order-whole-staff',
+      path: order,
+      ready: '[aria-labelledby=whole-staff] svg',
+      prepare: async (page) => {
+        const staff = page.getByRole('region', { name: 'the whole service' });
+        await staff.evaluate((section) => section.scrollIntoView({ block: 'start' }));
+      },
+    },
+    { name: 'year', path: '/songs/year', ready: 'main table', whole: true },
     pages('Marit'),
     pages('Marit', 1),
     pages('Joel'),
@@ -177,6 +160,28 @@ function screens(demo: Demo): Shown[] {
       ready: '.system .harm[role=button]',
       prepare: async (page) => page.locator('.system .harm').nth(3).click(),
     },
+    {
+      name: 'song-trades',
+      path: `/songs/${demo.song('Abide With Me')}`,
+      ready: '[aria-label="Keys that stay"] [role=radio]',
+      prepare: async (page) => {
+        await page.getByText(/^Trying every key/).waitFor({ state: 'detached' });
+        const trades = page.locator('figure').filter({ hasText: 'what each key trades' });
+        await trades.getByRole('radio', { checked: false }).first().click();
+        await trades.evaluate((figure) => figure.scrollIntoView({ block: 'start' }));
+      },
+    },
+    {
+      name: 'song-still-singing',
+      path: `/songs/${grace}`,
+      ready: '.system',
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Who is still singing?' }).click();
+        const panel = page.getByRole('region', { name: 'Who is still singing?' });
+        await panel.getByRole('slider').waitFor();
+        await panel.evaluate((section) => section.scrollIntoView({ block: 'start' }));
+      },
+    },
     { name: 'edit', path: `/songs/${grace}/edit`, ready: '.place' },
     {
       name: 'edit-words',
@@ -194,6 +199,18 @@ function screens(demo: Demo): Shown[] {
       },
       whole: true,
     },
+    {
+      name: 'people-find-range',
+      path: '/people',
+      ready: 'ol li',
+      prepare: async (page) => {
+        await page.getByRole('button', { name: /^Joel/ }).first().click(); // prettier-ignore
+        await page.getByRole('button', { name: 'Find it in two minutes' }).click();
+        await page.getByRole('button', { name: /^a lower voice/ }).click();
+        const asked = page.getByRole('region', { name: 'Finding the range of Joel' });
+        await asked.evaluate((section) => section.scrollIntoView({ block: 'center' }));
+      },
+    },
     { name: 'sheet-1', path: `/songs/${grace}/sheet`, ready: '.system' },
     {
       name: 'sheet-2',
@@ -206,6 +223,12 @@ function screens(demo: Demo): Shown[] {
       path: `/songs/${grace}/sheet`,
       ready: '.system',
       prepare: async (page) => page.keyboard.press('End'),
+    },
+    {
+      name: 'sheet-raised',
+      path: `/songs/${demo.raised}/sheet`,
+      ready: '.system',
+      prepare: turnTo(/in e major/i),
     },
     { name: 'about', path: '/about', ready: 'h1' },
   ];
