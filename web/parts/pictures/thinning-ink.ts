@@ -1,5 +1,6 @@
 import { scaleLinear } from 'd3-scale';
 import { Keys, Pitches, QUARTER, type NoteInRoom, type Pitch } from '#music';
+import { widthOfWord } from './word-width.ts';
 
 /** A note of the tune, and the syllable that begins on it; empty: none. */
 export interface InkNote extends NoteInRoom {
@@ -68,8 +69,8 @@ const BAND = 44;
 const WORD_ROOM = 26;
 /** Of a note, at least; of a quarter; at most, but for its word. */
 const SLOT = { least: 21, quarter: 22, most: 60 } as const;
-/** Of a letter at the size of notes, on average. */
-const LETTER = 8;
+/** Between two words, at least. */
+const WORD_GAP = 8;
 /** The last system is stretched no further. */
 const MOST_STRETCH = 1.6;
 
@@ -82,19 +83,26 @@ interface Slot {
   readonly note: InkNote;
   readonly pitch: Pitch;
   readonly width: number;
+  readonly sign: string;
+  readonly endsBar: boolean;
 }
 
 /**
- * The tune on staves as wide as there is room, broken at bar lines. Of each note the ink thins with the share of the
+ * The tune on staves as wide as there is room, broken at bar lines, and within a bar only where that is wider. Of each note the ink thins with the share of the
  * room that sings it, and a bar under it is as high as that share.
  * @param signature sharps positive, flats negative
  */
 export function drawInk(notes: readonly InkNote[], signature: number, width: number): DrawnInk {
+  let altered = new Map<number, number>();
   const slots = notes.map((note, index): Slot => {
+    if (note.bar !== notes[index - 1]?.bar) altered = new Map();
+    const pitch = Pitches.requirePitch(note.pitch);
     const time = (SLOT.quarter * note.length) / QUARTER;
     const own = Math.min(SLOT.most, Math.max(SLOT.least, time));
-    const word = note.word.length * LETTER + 8;
-    return { index, note, pitch: Pitches.requirePitch(note.pitch), width: Math.max(own, word) };
+    const word = note.word === '' ? 0 : widthOfWord(note.word) + WORD_GAP;
+    const sign = signOf(pitch, signature, altered);
+    const endsBar = note.bar !== notes[index + 1]?.bar;
+    return { index, note, pitch, width: Math.max(own, word), sign, endsBar };
   });
   const steps = slots.map(({ pitch }) => pitch.step);
   const top = Math.max(HIGHEST_LINE, ...steps);
@@ -118,12 +126,24 @@ export function drawInk(notes: readonly InkNote[], signature: number, width: num
   };
 }
 
-/** Bars a system, as few systems as there is room for, and of so many the evenest. */
+/** What stands before a note: what its key and its bar so far do not say. @param altered in this bar, by step */
+function signOf(
+  { step, alter, letter }: Pitch,
+  signature: number,
+  altered: Map<number, number>,
+): string {
+  const now = altered.get(step) ?? Keys.alterIn(signature, letter);
+  altered.set(step, alter);
+  return alter === now ? '' : (SIGNS[alter] ?? '');
+}
+
+/** Bars a system, as few systems as there is room for, and of so many the evenest; a bar wider than that in pieces. */
 function systemsOf(slots: readonly Slot[], room: number): Slot[][][] {
   const bars: Slot[][] = [];
   for (const slot of slots) {
     const last = bars.at(-1);
-    if (last?.[0]?.note.bar === slot.note.bar) last.push(slot);
+    const fits = last && !last.at(-1)?.endsBar && widthOf([...last, slot]) <= room;
+    if (fits) last.push(slot);
     else bars.push([slot]);
   }
   const count = filled(bars, room).length;
@@ -172,12 +192,12 @@ function systemOf(bars: readonly Slot[][], place: Placing, isLast: boolean): Dra
   const barLines: number[] = [];
   let x = place.start;
   for (const bar of bars) {
-    const altered = new Map<number, number>();
     for (const slot of bar) {
       const before = notes.at(-1);
-      notes.push(noteOf(slot, { x, width: slot.width * stretch, altered, before }, place));
+      notes.push(noteOf(slot, { x, width: slot.width * stretch, before }, place));
       x += slot.width * stretch;
     }
+    if (!bar.at(-1)?.endsBar) continue;
     x += BAR_GAP * stretch;
     barLines.push(x - (BAR_GAP * stretch) / 2);
   }
@@ -191,22 +211,18 @@ function systemOf(bars: readonly Slot[][], place: Placing, isLast: boolean): Dra
       y: place.y(step),
       sign: place.signature > 0 ? '♯' : '♭',
     })),
-    end: barLines.at(-1) ?? place.width,
+    end: bars.at(-1)?.at(-1)?.endsBar ? (barLines.at(-1) ?? place.width) : x,
   };
 }
 
 interface At {
   readonly x: number;
   readonly width: number;
-  /** What was altered in this bar, by step. */
-  readonly altered: Map<number, number>;
   readonly before: DrawnNote | undefined;
 }
 
-function noteOf({ index, note, pitch }: Slot, at: At, place: Placing): DrawnNote {
-  const { step, alter, letter } = pitch;
-  const now = at.altered.get(step) ?? Keys.alterIn(place.signature, letter);
-  at.altered.set(step, alter);
+function noteOf({ index, note, pitch, sign }: Slot, at: At, place: Placing): DrawnNote {
+  const { step } = pitch;
   const height = scaleLinear([0, 1], [0, BAND])(note.share);
   const isThinnest = note.share === place.thinnest;
   const ledgers: number[] = [];
@@ -216,7 +232,7 @@ function noteOf({ index, note, pitch }: Slot, at: At, place: Placing): DrawnNote
     index,
     x: at.x + HEAD.x + 8,
     y: place.y(step),
-    sign: alter === now ? '' : (SIGNS[alter] ?? ''),
+    sign,
     ledgers,
     share: note.share,
     bar: { x: at.x + 5, y: place.floor - height, width: at.width - 2, height },
