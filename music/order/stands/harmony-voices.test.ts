@@ -31,6 +31,14 @@ describe('Who sings beside the tune', () => {
     expect(dora?.words).toMatch(/^Dora’s line, /);
   });
 
+  it('costs a quarter of a point a bar, and no more than the same page in another key', () => {
+    const change = new LeastChange(service, { Marit: { kind: 'away' } });
+    const { pages = [], points } = change.pagesOf('a') ?? {};
+    const bars = pages.find(({ member }) => member === 'Dora')?.bars ?? 0;
+    expect(points).toBe(Math.ceil(bars / 4));
+    expect(points).toBeLessThanOrEqual(Math.ceil(song.bars.length / 4));
+  });
+
   it('keeps theirs where whoever comes after them is away', () => {
     const pages = new LeastChange(service, { Dora: { kind: 'away' } }).pagesOf('a')?.pages ?? [];
     expect(pages.map(({ member, kind }) => [member, kind])).toEqual([

@@ -5,13 +5,14 @@ import { weigh } from '../best/weigh.ts';
 import { joinCost } from '../best/joins.ts';
 import { pitchClassOf } from '../../pitch/pitch.ts';
 import { sameKey, type Key } from '../../pitch/key.ts';
-import { barsChanged } from '../../parts/bars-changed.ts';
+import { barsChanged, sungBarsChanged } from '../../parts/bars-changed.ts';
 import { build } from '../../parts/parts.ts';
-import type { Player } from '../../parts/arrangement.ts';
-import type { Role } from '../../parts/part.ts';
+import type { ArrangedPass, Player, Team } from '../../parts/arrangement.ts';
+import type { Part, Role } from '../../parts/part.ts';
 import { rungsFor } from '../../parts/rungs.ts';
 import { LeastChange, newMemory } from './least-change.ts';
 import { peopleAfter, teamAfter } from './after.ts';
+import type { Range } from '../../voice/range.ts';
 import type { Mishaps, StandPerson, StandService, StandSong } from './terms.ts';
 
 const person = (id: string, roles: Role[], more: Partial<StandPerson> = {}): StandPerson => ({
@@ -26,7 +27,7 @@ const person = (id: string, roles: Role[], more: Partial<StandPerson> = {}): Sta
   limit: null,
   ...more,
 });
-/** An invented team: a keyboard without a transpose button and one with it, a guitar with a capo, a bass, two who lead. */
+/** An invented team: a keyboard without a transpose button and one with it, a guitar with a capo, a bass, two who lead and one beside the tune. */
 const JOEL = person('Joel', ['keys']);
 const MARIT = person('Marit', ['keys'], {
   level: 'intermediate',
@@ -36,13 +37,19 @@ const ELIAS = person('Elias', ['guitar'], { instruments: { capo: 5 } });
 const DORA = person('Dora', ['bass']);
 const ADA = person('Ada', ['lead voice'], { comfortable: { low: 'A3', high: 'C5' } });
 const RUBEN = person('Ruben', ['lead voice'], { comfortable: { low: 'C3', high: 'E4' } });
-const TEAM = [JOEL, MARIT, ELIAS, DORA, ADA, RUBEN];
+const WREN = person('Wren', ['harmony voice'], { comfortable: { low: 'G3', high: 'B4' } });
+const TEAM = [JOEL, MARIT, ELIAS, DORA, ADA, RUBEN, WREN];
 
 const SONGS = [
   'Amazing_Grace-New_Britain',
   'Abide_With_Me-Eventide',
   'Now_Thank_We_All_Our_God-Nun_Danket',
 ].map((name) => hymn(`${name}.abc`));
+/** The last song goes up a step for its last pass, so that its pages are longer than the song. */
+const formOf = (at: number): ArrangedPass[] | null => {
+  const form = SONGS[at]?.form ?? [];
+  return at < 2 ? null : form.map((pass, i) => (i < form.length - 1 ? pass : { ...pass, up: 2 }));
+};
 const major = (tonic: string): Key => ({ tonic, mode: 'major' });
 
 function serviceOf(
@@ -60,7 +67,7 @@ function serviceOf(
         id: `line-${i}`,
         title: `song ${i}`,
         score,
-        arrangement: { tempo: null, density: 'bar', form: null },
+        arrangement: { tempo: null, density: 'bar', form: formOf(i) },
         usual: key,
         now: { key, lead },
         named: lead,
@@ -72,33 +79,65 @@ function serviceOf(
   };
 }
 
-const memo = new Map<string, number>();
-/** Bars of somebody’s keyboard part that differ once the bass is gone, from the parts themselves. */
-function barsWithoutBass(at: number, key: Key, { id, level }: StandPerson): number {
-  const sign = JSON.stringify([at, key, id]);
+const memo = new Map<string, Part>();
+/** A part from the song itself, each once. */
+function partOf(at: number, key: Key, own: StandPerson, role: Role, team: Team): Part {
+  const sign = JSON.stringify([at, key, own.id, own.comfortable, role, team]);
   const found = memo.get(sign);
-  if (found !== undefined) return found;
+  if (found) return found;
+  const { id, level, comfortable: voice } = own;
   const player: Player = {
     id,
     name: id,
-    role: 'keys',
+    role,
     level,
     reach: 12,
     rungs: rungsFor(level, {}),
+    voice,
   };
-  const arrangement = { key, tempo: null, density: 'bar', form: null } as const;
   const score = SONGS[at];
   if (!score) throw new Error('there is such a song');
-  const [was, now] = [['bass', 'keys'] as Role[], ['keys'] as Role[]].map((roles) =>
-    build(score, arrangement, player, { roles }),
-  );
-  if (!was?.ok || !now?.ok) throw new Error('there is a part');
-  const bars = new Set(
-    barsChanged(was.value, now.value).flatMap((hand) => hand.bars.map(({ bar }) => bar.at)),
-  );
-  memo.set(sign, bars.size);
-  return bars.size;
+  const built = build(score, { key, tempo: null, density: 'bar', form: formOf(at) }, player, team);
+  if (!built.ok) throw new Error('there is a part');
+  memo.set(sign, built.value);
+  return built.value;
 }
+const countOf = (hands: ReturnType<typeof barsChanged>): number =>
+  new Set(hands.flatMap((hand) => hand.bars.map(({ bar }) => bar.at))).size;
+
+/** Bars of somebody’s keyboard part that differ once the bass is gone, from the parts themselves. */
+function barsWithoutBass(at: number, key: Key, player: StandPerson): number {
+  const [was, now] = [['bass', 'keys'] as Role[], ['keys'] as Role[]].map((roles) =>
+    partOf(at, key, player, 'keys', { roles }),
+  );
+  return was && now ? countOf(barsChanged(was, now)) : 0;
+}
+
+/** Bars of a whole page as it is written in a key. */
+const pageIn = (at: number, key: Key, player: StandPerson, role: Role): number =>
+  partOf(at, key, player, role, { roles: ['lead voice', role] }).score.bars.length;
+
+/** Bars of the line beside the tune that differ in the same key, once others lead or with another voice. */
+function barsBeside(
+  at: number,
+  key: Key,
+  was: string | null,
+  now: string | null,
+  voices: Voices,
+): number {
+  const lineFor = (lead: string | null, who: Voices, roles: readonly Role[]): Part => {
+    const harmonies = [{ id: 'Wren', name: 'Wren', voice: { low: 'G3', high: 'B4' } }];
+    const leadVoice = lead === null ? null : (who[lead] ?? null);
+    return partOf(at, key, WREN, 'harmony voice', { roles, leadVoice, harmonies });
+  };
+  const after: Role[] = Object.keys(voices).length > 0 ? ['lead voice'] : [];
+  const before = { Ada: ADA.comfortable, Ruben: RUBEN.comfortable };
+  return countOf(
+    sungBarsChanged(lineFor(was, before, ['lead voice']), lineFor(now, voices, after)),
+  );
+}
+/** By lead voice who serves. */
+type Voices = Readonly<Record<string, Range | null>>;
 
 const up = (from: Key, to: Key): number =>
   (pitchClassOf(to.tonic) - pitchClassOf(from.tonic) + 12) % 12;
@@ -114,22 +153,35 @@ function changesOf(
   const isAway = (id: string) => mishaps[id]?.kind === 'away';
   const isOther = !sameKey(key, song.now.key);
   const bars = song.score.bars.length;
+  const page = (own: StandPerson, role: Role) => pageIn(at, key, own, role);
   const keys = [JOEL, MARIT]
     .filter(({ id }) => !isAway(id))
     .reduce((sum, each) => {
       const hasButton = each.instruments.transposeButton === true;
-      const page =
-        isOther && !hasButton ? bars : isAway('Dora') ? barsWithoutBass(at, song.now.key, each) : 0;
-      return sum + page + (isOther && hasButton ? 3 : 0);
+      if (isOther && !hasButton) return sum + page(each, 'keys');
+      const other = isAway('Dora') ? barsWithoutBass(at, song.now.key, each) : 0;
+      return sum + other + (isOther ? 3 : 0);
     }, 0);
   const fret = up(song.now.key, key);
   const guitar = isAway('Elias') || !isOther ? 0 : fret <= 5 ? 3 : bars;
   const eased = isOther && fret > 5 ? null : 0;
-  const bass = isOther && !isAway('Dora') ? bars : 0;
-  const sung = [ADA, RUBEN].filter(
-    ({ id }) => !isAway(id) && mishaps[id]?.kind !== 'silent',
-  ).length;
-  const singers = isOther ? sung * Math.ceil(bars / 4) : 0;
+  const bass = isOther && !isAway('Dora') ? page(DORA, 'bass') : 0;
+  // A quarter of a point for a bar that is sung, each page rounded up, in another key as in another line.
+  const voices: Voices = Object.fromEntries(
+    [ADA, RUBEN].flatMap(({ id, comfortable }) => {
+      const what = mishaps[id];
+      return isAway(id) ? [] : [[id, what?.kind === 'voice' ? what.range : comfortable]];
+    }),
+  );
+  const leads = [ADA, RUBEN].filter(({ id }) => id in voices);
+  const sung = leads.map((each) => (isOther ? page(each, 'lead voice') : 0));
+  const beside = isOther
+    ? page(WREN, 'harmony voice')
+    : barsBeside(at, key, song.now.lead, lead, voices);
+  const singers = [...sung, ...(isAway('Wren') ? [] : [beside])].reduce(
+    (sum, each) => sum + Math.ceil(each / 4),
+    0,
+  );
   const isNew = lead !== song.now.lead && lead !== song.usualLead;
   // Where the guitar turns to other shapes, a capo may go on with them, which is set too.
   const capo = eased === null && !isAway('Elias') && capoFor(key) ? 3 : 0;
@@ -191,7 +243,7 @@ const hoarse = fc.constantFrom(
   { kind: 'voice' as const, range: { low: 'B3', high: 'G4' } },
 );
 const mishaps: fc.Arbitrary<Mishaps> = fc.record(
-  { Dora: away, Joel: away, Elias: away, Ada: fc.oneof(away, hoarse), Marit: away },
+  { Dora: away, Joel: away, Elias: away, Ada: fc.oneof(away, hoarse), Marit: away, Wren: away },
   { requiredKeys: [] },
 );
 
@@ -211,6 +263,11 @@ describe('The least change after a mishap', () => {
       ),
       { numRuns: 24 },
     );
+  });
+
+  it('counts the bars of a page as it is written, not those of the song', () => {
+    const page = partOf(2, major('F'), DORA, 'bass', { roles: ['lead voice', 'bass'] });
+    expect(page.score.bars.length).toBeGreaterThan(SONGS[2]?.bars.length ?? Infinity);
   });
 
   it('leaves a song as it is where whoever leads it stays', () => {

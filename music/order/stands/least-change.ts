@@ -75,7 +75,7 @@ export class LeastChange {
     const all = pages.people.flatMap(({ person, pairs }) =>
       pairs.map((pair): readonly [PageChange, number] => {
         const change = changeOf(song, person, pair, this.#parts);
-        return [change, pointsOf(song, pair, change)];
+        return [change, pointsOf(pair, change)];
       }),
     );
     const points = all.reduce((sum, [, each]) => sum + each, pages.leadPoints);
@@ -132,15 +132,21 @@ export class LeastChange {
       pairs.map((pair) => ({ person, pair })),
     );
     const known = pages.leadPoints;
+    let atLeast: number | null = null;
+    const bound = () =>
+      all.reduce((sum, { pair }) => sum + pointsAtLeast(song, pair, this.#parts), known);
     return {
       way: pages,
-      atLeast: CHANGE * all.reduce((sum, { pair }) => sum + pointsAtLeast(song, pair), known) + own,
+      // Pages are counted only where there is a choice.
+      get atLeast() {
+        return (atLeast ??= CHANGE * bound() + own);
+      },
       cost: () =>
         own +
         CHANGE *
           all.reduce((sum, { person, pair }) => {
             const change = changeOf(song, person, pair, this.#parts);
-            return sum + pointsOf(song, pair, change);
+            return sum + pointsOf(pair, change);
           }, known),
     };
   }

@@ -32,8 +32,16 @@ export function paired(before: readonly StandPage[], after: readonly StandPage[]
   }));
 }
 
-/** Bars of a whole page: in another key every bar of the song is other. A song without bars counts as one. */
-export const allBars = ({ score }: StandSong): number => Math.max(1, score.bars.length);
+/**
+ * Bars of a whole page: in another key every one of them is other. Notes count as they are written out, an introduction and
+ * sections that stand twice with them, which is the same in every key; words with chords count the bars of the song once. A
+ * song without bars counts as one.
+ */
+export function barsOfPage({ score }: StandSong, pair: PagePair, shelf: PartShelf): number {
+  const page = pair.before ?? pair.after;
+  const part = hasNotes(page.role) ? shelf.part(score, page) : null;
+  return Math.max(1, (part?.score ?? score).bars.length);
+}
 
 const isInOtherKey = ({ before, after }: PagePair): boolean =>
   before !== null && !sameKey(before.reads, after.reads);
@@ -49,23 +57,20 @@ const settingOf = (page: StandPage | null): number => page?.played?.amount ?? 0;
 const isSetAnew = ({ before, after }: PagePair): boolean =>
   before !== null && settingOf(before) !== settingOf(after);
 
-/** Points of a change, as far as it is known without writing parts; never more than `pointsOf` the change. */
-export function pointsAtLeast(song: StandSong, pair: PagePair): number {
-  const bars = pair.before === null || isInOtherKey(pair) ? pointsOfBars(song, pair) : 0;
-  return bars + (isSetAnew(pair) ? STAND_PRICES.setting : 0);
-}
-
-function pointsOfBars(song: StandSong, { after }: PagePair): number {
-  if (!isMoved(after.role)) return 0;
-  const price = isSung(after.role) ? STAND_PRICES.barSung : STAND_PRICES.bar;
-  return Math.ceil(price * allBars(song));
+/** Points of a change, as far as it is known without comparing notes; never more than `pointsOf` the change. */
+export function pointsAtLeast(song: StandSong, pair: PagePair, shelf: PartShelf): number {
+  const isWhole = isMoved(pair.after.role) && (pair.before === null || isInOtherKey(pair));
+  return pointsFor(pair, isWhole ? barsOfPage(song, pair, shelf) : 0);
 }
 
 /** Points of a page once it is known what differs. */
-export function pointsOf(song: StandSong, pair: PagePair, change: PageChange): number {
-  const setting = isSetAnew(pair) ? STAND_PRICES.setting : 0;
-  if (change.kind === 'bars') return change.bars * STAND_PRICES.bar + setting;
-  return pointsAtLeast(song, pair);
+export const pointsOf = (pair: PagePair, { bars }: Pick<PageChange, 'bars'>): number =>
+  pointsFor(pair, bars);
+
+/** Whether the key is another or the line, a bar of somebody costs the same. */
+function pointsFor(pair: PagePair, bars: number): number {
+  const price = isSung(pair.after.role) ? STAND_PRICES.barSung : STAND_PRICES.bar;
+  return Math.ceil(price * bars) + (isSetAnew(pair) ? STAND_PRICES.setting : 0);
 }
 
 /** What becomes of a page, to the bar. Writes parts where only they can say it. */
@@ -86,7 +91,7 @@ export function changeOf(
       ...place,
       ...setting,
       kind: !isRead ? 'same' : before ? 'key' : 'new',
-      bars: isRead ? allBars(song) : 0,
+      bars: isRead ? barsOfPage(song, pair, shelf) : 0,
       words,
     };
   }

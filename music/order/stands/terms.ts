@@ -91,8 +91,9 @@ export interface StandPlan {
 }
 
 /**
- * What changes on the stands cost, in points. They are ours. A bar that differs costs each player one. A singer in another
- * key keeps words and tune, so that a bar costs a quarter there. A button or a capo is set once for a song.
+ * What changes on the stands cost, in points. They are ours. A bar that differs costs each player one. A singer keeps the
+ * words and is led by the ear, so that a bar costs a quarter there, in another key as in another line, a page rounded up. A
+ * button or a capo is set once for a song.
  */
 export const STAND_PRICES = {
   bar: 1,
