@@ -240,4 +240,23 @@ describe('What a bass player changes at the keys', () => {
       'Joel’s left hand, bar 3 of verses 1 and 2 and bars 3 and 5 of verses 3 to 7',
     );
   });
+
+  it('is said with the key where a section stands in two of them', () => {
+    const score = hymn('Amazing_Grace-New_Britain.abc');
+    const form = score.form.map((pass, i) =>
+      i < score.form.length - 1 ? pass : { ...pass, up: 2 },
+    );
+    const held = partOf({ ...score, form }, 'advanced', ALONE, ['held']);
+    const threes = held.score.bars.filter(({ number }) => number === 3);
+    const other = edited(held, 'left', (notes) =>
+      notes.map((note) =>
+        threes.some(({ at, length }) => note.at >= at && note.at < at + length)
+          ? { ...note, pitches: ['C1'] }
+          : note,
+      ),
+    );
+    const words = said(held, other);
+    // As both are printed over their bars.
+    expect(words).toBe('Joel’s left hand, bar 3 of verse and bar 3 of verse 7, in A major');
+  });
 });

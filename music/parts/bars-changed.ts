@@ -1,3 +1,4 @@
+import { printedName } from '../score/copy-names.ts';
 import { listed } from '../score/number-words.ts';
 import type { Bar, Score, Section, Ticks, Voice } from '../score/score.ts';
 import { sayBarList } from './bar-list.ts';
@@ -160,18 +161,23 @@ export function sayBarsChanged(
   );
 }
 
-/** With the section where a number stands more than once, as a section that is written out twice has it. */
-function sayWhere({ bars }: Score, changed: readonly ChangedBar[]): string {
+/** With the section as it is printed where a number stands more than once, as in a section that is written out twice. */
+function sayWhere(score: Score, changed: readonly ChangedBar[]): string {
+  const { bars } = score;
   const numbers = bars.flatMap(({ number, copyOf }) => (copyOf === undefined ? [number] : []));
   if (new Set(numbers).size === numbers.length) return sayBarList(changed.map(({ bar }) => bar));
   const sections = new Map<Section, Bar[]>();
   for (const { bar, section } of changed)
     sections.set(section, [...(sections.get(section) ?? []), bar]);
   return listed(
-    [...sections].map(([{ name }, own]) =>
-      own.every(({ copyOf }) => copyOf !== undefined)
-        ? sayBarList(own)
-        : `${sayBarList(own)} of ${name.toLocaleLowerCase()}`,
-    ),
+    [...sections].map(([section, own]) => {
+      const bar = sayBarList(own);
+      if (own.every(({ copyOf }) => copyOf !== undefined)) return bar;
+      return `${bar} of ${withSmallInitial(printedName(score, section))}`;
+    }),
   );
 }
+
+/** `Verse 5, in G major` inside a sentence; only the first letter, as a key keeps its capital. */
+const withSmallInitial = (name: string): string =>
+  name.charAt(0).toLocaleLowerCase() + name.slice(1);
