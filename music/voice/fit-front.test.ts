@@ -85,6 +85,24 @@ describe('the keys that stay', () => {
     expect(rows.filter(({ dominated }) => !dominated).map(name)).toEqual(['F', 'G']);
   });
 
+  it('name three gains of the other key at most, voices first and the largest of them before the rest', () => {
+    const high = (id: string, low: string): Singer => ({ ...ruth, id, name: id, comfortable: { low, high: 'E5' } }); // prettier-ignore
+    const others = [high('Ada', 'D4'), high('Wren', 'E4'), high('Joel', 'G4')];
+    const { rows } = front(table(score, [ruth, ...others]), { lead: 'ruth' });
+    const all = rows.flatMap(({ dominated }) => (dominated ? [dominated.better] : []));
+    expect(all.length).toBeGreaterThan(0);
+    for (const better of all) expect(better.length).toBeLessThanOrEqual(3);
+    expect(all.some((better) => better.length === 3)).toBe(true);
+    for (const row of rows) {
+      const by = rows.find(({ key }) => key.tonic === row.dominated?.by.tonic);
+      const gains = row.costs.map((cost, i) => ({ ...cost, gain: cost.value - (by?.costs[i]?.value ?? 0) })); // prettier-ignore
+      const largest = gains.filter(({ dimension, gain }) => dimension === 'voice' && gain > 0).toSorted((a, b) => b.gain - a.gain)[0]; // prettier-ignore
+      const name = largest?.words.split(':')[0] ?? '';
+      if (row.dominated && largest)
+        expect(row.dominated.better[0]).toMatch(new RegExp(`^${name}: `));
+    }
+  });
+
   it('no key on the front is worse than another one in everything', () => {
     const { rows } = front(table(score, [ruth, tomas]), { lead: 'ruth' });
     for (const row of rows.filter(({ dominated }) => !dominated)) {

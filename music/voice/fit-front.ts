@@ -9,7 +9,7 @@ import {
   type Cost,
   type HandCost,
 } from './fit-costs.ts';
-import { amountOutside, offMiddle, rowsOf } from './fit-ends.ts';
+import { amountOutside, offMiddle, worstOf } from './fit-ends.ts';
 import type { KeyFitTable, VoiceRow } from './fit-row.ts';
 import { suggest, type Suggestion } from './fit-suggestion.ts';
 import { rankOf } from './placed.ts';
@@ -33,7 +33,7 @@ export interface FrontOptions {
 /** A key that stays, with everything it costs. */
 export interface FrontRow {
   readonly key: Key;
-  /** One row for each voice of the table, in its order. */
+  /** One row for each voice of the table, in its order; where passes are raised those in which it has it worst. */
   readonly voices: readonly VoiceRow[];
   readonly hands: HandCost | null;
   readonly players: readonly PlayerCost[];
@@ -44,7 +44,7 @@ export interface FrontRow {
 
 export interface Dominated {
   readonly by: Key;
-  /** Where the other key is better: `one flat instead of six sharps`. */
+  /** Where the other key is better, the strongest first, three at most: `one flat instead of six sharps`. */
   readonly better: readonly string[];
   /** What this one still has, within what counts as equal: `nearer the middle of Ruth’s range …`. */
   readonly despite: readonly string[];
@@ -72,14 +72,14 @@ export interface KeyFitFront {
  * dominated only where another one is at least as good in every dimension, and the suggestion says each step of its
  * tie-break. Two keys with the same verdict and the same share outside count as equal for a voice, two with
  * the same figure for a player; how near the middle they lie and what is finer is shown, and decides within the
- * suggestion only.
+ * suggestion only. Where passes of the form are raised each voice counts as it is in those that are worst for it.
  */
 export function front(table: KeyFitTable, options: FrontOptions): KeyFitFront {
   const leads = typeof options.lead === 'string' ? [options.lead] : options.lead;
   for (const id of leads) {
     if (!table.voices.some((voice) => voice.id === id)) throw new RangeError(`no voice ${id}`);
   }
-  const all = rowsOf(table);
+  const all = worstOf(table);
   const byKey = table.keys
     .map((key) => ({ key, rows: all.filter((row) => row.key === key) }))
     .filter(({ rows }) => rows.length > 0);
@@ -156,6 +156,9 @@ function keep(
   };
 }
 
+/** Of what another key does better, more is not read (our choice). */
+const MOST_GAINS = 3;
+
 function dominatedOf(
   row: FrontRow,
   rows: readonly FrontRow[],
@@ -166,10 +169,21 @@ function dominatedOf(
   const name = suggest(over, leads, congregation)?.key;
   const by = over.find(({ key }) => key === name);
   if (!by) return null;
-  const better = by.costs.flatMap((cost) => {
+  const gains = by.costs.flatMap((cost) => {
     const own = sameDimension(row.costs, cost);
-    return own && cost.value < own.value ? [`${cost.words} instead of ${withoutName(own)}`] : [];
+    if (!own || cost.value >= own.value) return [];
+    const words = `${cost.words} instead of ${withoutName(own)}`;
+    return [{ dimension: cost.dimension, gain: own.value - cost.value, words }];
   });
+  // Voices before hands before what is read, as they are listed; of one kind the larger gain.
+  const better = gains
+    .map(({ dimension }) => dimension)
+    .filter((dimension, i, all) => all.indexOf(dimension) === i)
+    .flatMap((dimension) =>
+      gains.filter((each) => each.dimension === dimension).sort((a, b) => b.gain - a.gain),
+    )
+    .slice(0, MOST_GAINS)
+    .map(({ words }) => words);
   const despite = row.voices.flatMap((own, i) => {
     const other = by.voices[i];
     const [here, there] = [Math.abs(offMiddle(own)), other ? Math.abs(offMiddle(other)) : 0];
