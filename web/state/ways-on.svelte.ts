@@ -7,9 +7,9 @@ import { piano } from './sound.svelte.ts';
 
 /** What stands between a song of the order and the next one. */
 export interface WayLine {
-  /** `F → G`; empty: there are no two keys. */
+  /** `F → G`, or `stays in C`; empty: there are no two keys. */
   readonly keys: string;
-  /** The same for whoever hears it: `From F to G`. */
+  /** The same for whoever hears it: `From F to G`, `Stays in C`. */
   readonly said: string;
   /** `by Am and D7, common chord, into G`, `no way chosen`, or what has become of the one that was chosen. */
   readonly words: string;
@@ -47,8 +47,8 @@ export class WaysOn {
     const way = ways.find(({ kind }) => kind === wayOn);
     const [old, key] = [Onwards.inKey(from.key), Onwards.inKey(to.key)];
     return {
-      keys: `${old} → ${key}`,
-      said: `From ${old} to ${key}`,
+      keys: old === key ? `stays in ${key}` : `${old} → ${key}`,
+      said: old === key ? `Stays in ${key}` : `From ${old} to ${key}`,
       words: way ? Onwards.sayWay(way, to) : wayOn ? said : 'no way chosen',
       isGone: wayOn !== null && !way,
       ways,
