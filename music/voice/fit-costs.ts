@@ -113,8 +113,14 @@ export function withoutName({ dimension, words }: Cost): string {
 
 function sayShare(row: VoiceRow): string {
   const outside = sayOutside(row);
-  if (outside === '') return '';
-  return row.known === 'melody' ? `, ${outside}` : `, ${outside} beyond`;
+  const where = inPasses(row);
+  if (outside === '') return row.verdict === 'easy' ? '' : where;
+  return row.known === 'melody' ? `, ${outside}${where}` : `, ${outside} beyond${where}`;
+}
+
+/** ` in verse 4, up a whole step`, where a row tells of those passes alone. */
+export function inPasses({ where }: VoiceRow): string {
+  return where === undefined ? '' : ` ${where}`;
 }
 
 function sayHands({ total, items, phrase }: HandCost): string {

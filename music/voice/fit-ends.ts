@@ -3,7 +3,7 @@ import { sayNote, type Key } from '../pitch/key.ts';
 import { requirePitch, type PitchName } from '../pitch/pitch.ts';
 import type { Compass } from '../score/score.ts';
 import type { EndsRow, KeyFitTable, Verdict, VoiceRow } from './fit-row.ts';
-import { boundsOf, EDGE_STEP, type Bounds } from './placed.ts';
+import { boundsOf, EDGE_STEP, rankOf, type Bounds } from './placed.ts';
 import type { Octave, OctaveChoice, Range, Singer } from './range.ts';
 import { sayDistance } from './say-beats.ts';
 
@@ -11,7 +11,8 @@ import { sayDistance } from './say-beats.ts';
 const HOW_KNOWN =
   'going by the lowest and highest note that were given; how long it lies there is not known';
 
-interface Asked {
+/** What a row is made of. */
+export interface EndsAsked {
   readonly key: Key;
   readonly interval: Interval;
   readonly singer: Singer;
@@ -27,7 +28,7 @@ interface Moved extends Range {
 }
 
 /** How a tune of which only the compass is known lies in one voice in one key. */
-export function endsRow({ key, interval, singer, compass, reading }: Asked): EndsRow {
+export function endsRow({ key, interval, singer, compass, reading }: EndsAsked): EndsRow {
   const bounds = boundsOf(singer);
   const octaves: readonly Octave[] =
     reading === undefined || reading === 'free' ? ['as written', 'octave below'] : [reading];
@@ -129,6 +130,20 @@ const spare = (room: number): string => `${room === 0 ? 'no room' : sayDistance(
 /** The rows of a table by whichever way they are known: of the written tune, or of its two ends. */
 export function rowsOf(table: KeyFitTable): readonly VoiceRow[] {
   return table.rows.length > 0 ? table.rows : table.ends;
+}
+
+/** The same where some passes are raised: of each voice the passes in which it has it worst. */
+export function worstOf(table: KeyFitTable): readonly VoiceRow[] {
+  return table.worst ?? rowsOf(table);
+}
+
+/** Above zero: a voice has it worse in the first row than in the second. */
+export function compareRows(a: VoiceRow, b: VoiceRow): number {
+  return (
+    rankOf(a.verdict) - rankOf(b.verdict) ||
+    amountOutside(a) - amountOutside(b) ||
+    Math.abs(offMiddle(a)) - Math.abs(offMiddle(b))
+  );
 }
 
 /**

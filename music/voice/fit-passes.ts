@@ -1,10 +1,11 @@
 import type { Interval } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
 import type { ArrangedPass } from '../parts/arrangement.ts';
-import { raisedBy, raisedKey, upOf } from '../parts/form/keys-of-form.ts';
+import { raisedKey, upOf } from '../parts/form/keys-of-form.ts';
 import { passesOf, type NamedPass } from '../score/form.ts';
 import type { Score } from '../score/score.ts';
 import { interval as intervalTo } from '../score/transpose.ts';
+import { raisedFrom } from './fit-form.ts';
 import { isOutside, sayChange, sayVoice, type ChangeTold } from './fit-pass-words.ts';
 import type { Fit, KeyFitOptions } from './fit-row.ts';
 import { betterOctave, fitOf, place, placeAll, readingOf } from './fit-section.ts';
@@ -101,7 +102,7 @@ export function passes(
 
   function passOf(named: NamedPass, index: number, section: Counted): Sung {
     const up = upOf(named.pass);
-    const interval = add(home, raisedBy(key, up));
+    const interval = raisedFrom(home, key, up);
     const placed = voices.map(({ singer, bounds, octaves }): Placed => {
       const isFree = readingOf(singer, section.id, options) === 'free';
       const octave = isFree ? betterOctave([section], interval, bounds) : octaves.get(section.id);
@@ -147,11 +148,6 @@ function voiceOf(
   const placed = placeAll(sections, readings, home, bounds);
   return { singer, bounds, octaves: new Map(placed.map((each) => [each.section.id, each.octave])) };
 }
-
-const add = (a: Interval, b: Interval): Interval => ({
-  steps: a.steps + b.steps,
-  semitones: a.semitones + b.semitones,
-});
 
 const less = (a: Interval, b: Interval): Interval => ({
   steps: a.steps - b.steps,

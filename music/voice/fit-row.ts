@@ -1,5 +1,6 @@
 import type { Interval } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
+import type { ArrangedPass } from '../parts/arrangement.ts';
 import type { PitchName } from '../pitch/pitch.ts';
 import type { Compass } from '../score/score.ts';
 import type { Octave, OctaveChoice, Range, Singer } from './range.ts';
@@ -60,6 +61,8 @@ export interface FitRow extends Fit {
   readonly perSection: readonly SectionFit[];
   /** One sentence: bar, pitch, beats. */
   readonly reason: string;
+  /** `in verse 4, up a whole step`, where all of it tells of those passes alone. Missing: of the key itself. */
+  readonly where?: string;
 }
 
 /**
@@ -69,7 +72,7 @@ export interface FitRow extends Fit {
 export interface EndsRow
   extends
     Pick<Fit, 'low' | 'high' | 'lowerReserve' | 'upperReserve' | 'shift' | 'verdict'>,
-    Pick<FitRow, 'key' | 'interval' | 'voice' | 'name' | 'reason'> {
+    Pick<FitRow, 'key' | 'interval' | 'voice' | 'name' | 'reason' | 'where'> {
   readonly known: 'ends';
   readonly octave: Octave;
   /** Where it lies most of the time, sounding, as it was given: it is taken for the middle half of its time. */
@@ -89,6 +92,11 @@ export interface KeyFitTable {
   readonly rows: readonly FitRow[];
   /** The same, in the same order, where no tune is written and a person gave its lowest and highest note. */
   readonly ends: readonly EndsRow[];
+  /**
+   * Of `rows` or `ends`, in their order, how each voice is in the passes where it has it worst; its key is that of the song
+   * all the same. Missing: no pass of the form is raised.
+   */
+  readonly worst?: readonly VoiceRow[];
   /** What that person gave, in the written key; null: a tune is written, or nobody gave anything. */
   readonly compass: Compass | null;
   /** The tune as written; null where the song has none. */
@@ -106,4 +114,6 @@ export interface KeyFitOptions {
   >;
   /** Id of the voice that is sung; missing: the tune. */
   readonly voice?: string;
+  /** Of the arrangement, with the passes that are raised; missing or null: as the song has it. */
+  readonly form?: readonly ArrangedPass[] | null;
 }

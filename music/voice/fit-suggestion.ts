@@ -1,6 +1,6 @@
 import { sayPlayer, type PlayerCost } from '../hand/player-cost.ts';
 import { sayTonic, type Key } from '../pitch/key.ts';
-import { round, sayVerdict, type Cost, type HandCost } from './fit-costs.ts';
+import { inPasses, round, sayVerdict, type Cost, type HandCost } from './fit-costs.ts';
 import { amountOutside, offMiddle, sayOutside } from './fit-ends.ts';
 import type { VoiceRow } from './fit-row.ts';
 import { rankOf } from './placed.ts';
@@ -98,8 +98,8 @@ function sayComfort(rows: readonly VoiceRow[]): string {
   const shares = outside.map((row) => {
     const amount = sayOutside(row);
     return row.known === 'melody'
-      ? `${amount} lies outside for ${row.name}`
-      : `it goes ${amount} outside for ${row.name}`;
+      ? `${amount} lies outside for ${row.name}${inPasses(row)}`
+      : `it goes ${amount} outside for ${row.name}${inPasses(row)}`;
   });
   return `${shares.join(', ')}; no other key asks less`;
 }
@@ -196,7 +196,10 @@ function stepsFor(
       value: ranks,
       words: (each) =>
         people(each)
-          .map((row) => `${row.name}: ${sayVerdict(row.verdict)}`)
+          .map(
+            (row) =>
+              `${row.name}: ${sayVerdict(row.verdict)}${row.verdict === 'easy' ? '' : inPasses(row)}`,
+          )
           .join(', '),
     },
     {
@@ -225,7 +228,7 @@ function stepsFor(
         const row = furthest(each);
         const off = row ? offMiddle(row) : 0;
         const far = round(Math.abs(off));
-        const range = `the middle of ${row?.name ?? ''}’s range`;
+        const range = `the middle of ${row?.name ?? ''}’s range${row ? inPasses(row) : ''}`;
         if (far === '0') return `right in ${range}`;
         return `${far} half steps ${off < 0 ? 'below' : 'above'} ${range}, the nearest`;
       },

@@ -1,28 +1,22 @@
-import type { Interval } from '../pitch/interval.ts';
 import { keysToOffer, type Key } from '../pitch/key.ts';
 import { pitchClassOf } from '../pitch/pitch.ts';
 import type { Score } from '../score/score.ts';
 import { interval as intervalTo } from '../score/transpose.ts';
 import { endsRow } from './fit-ends.ts';
-import type { FitRow, KeyFitOptions, KeyFitTable, SectionFit } from './fit-row.ts';
-import { fitOf, placeAll, readingOf } from './fit-section.ts';
-import { sayReason } from './fit-words.ts';
-import {
-  boundsOf,
-  count,
-  figuresOf,
-  together,
-  type Bounds,
-  type Counted,
-  type Figures,
-} from './placed.ts';
+import { sungAt } from './fit-form.ts';
+import { melodyRow } from './fit-melody-row.ts';
+import type { EndsRow, FitRow, KeyFitOptions, KeyFitTable, VoiceRow } from './fit-row.ts';
+import { placeAll, readingOf } from './fit-section.ts';
+import { worstEnds, worstRow } from './fit-worst.ts';
+import { boundsOf, count } from './placed.ts';
 import type { OctaveChoice, Singer } from './range.ts';
 import { sungSections } from './sung.ts';
 import { of as tessituraOf } from './tessitura.ts';
 
 /**
  * How the tune of a song lies in each voice in each key: what is measured is one verse's worth, weighted by time (see
- * `Tessitura.of`). Where no tune is written, what a person gave of its compass makes `ends`. No network, no clock; the tablet and the server make the same table.
+ * `Tessitura.of`). Where no tune is written, what a person gave of its compass makes `ends`. Where
+ * passes of the form are raised, `worst` has each voice where it has it worst. No network, no clock; the tablet and the server make the same table.
  */
 export function table(
   score: Score,
@@ -40,27 +34,39 @@ export function table(
     readings: sections.map(({ id }) => readingOf(singer, id, options)),
   }));
   const rows: FitRow[] = [];
+  const ends: EndsRow[] = [];
+  const worst: VoiceRow[] = [];
+  const isSung = (id: string): boolean => sections.some((section) => section.id === id);
+  const groups = sungAt(score, options.form, sections.length > 0 ? isSung : () => true);
   for (const key of sections.length === 0 ? [] : keys) {
     const interval = intervalTo(written, key, options.direction);
     for (const { singer, bounds, readings } of singers) {
-      rows.push(rowOf(key, interval, singer, bounds, sections, readings));
+      const placed = placeAll(sections, readings, interval, bounds);
+      const inVoice = { key, interval, singer, bounds, placed, readings };
+      const row = melodyRow(inVoice);
+      rows.push(row);
+      if (groups.length > 0) worst.push(worstRow(row, inVoice, groups));
     }
   }
   const compass = (sections.length === 0 && score.compass) || null;
+  for (const key of keys) {
+    const interval = intervalTo(written, key, options.direction);
+    for (const singer of voices) {
+      if (!compass) continue;
+      const asked = { key, interval, singer, compass, reading: wholeReading(singer, options) };
+      const row = endsRow(asked);
+      ends.push(row);
+      if (groups.length > 0) worst.push(worstEnds(row, asked, groups));
+    }
+  }
   return {
     written,
     signature: first.signature,
     keys,
     voices,
     rows,
-    ends: compass
-      ? keys.flatMap((key) => {
-          const interval = intervalTo(written, key, options.direction);
-          return voices.map((singer) =>
-            endsRow({ key, interval, singer, compass, reading: wholeReading(singer, options) }),
-          );
-        })
-      : [],
+    ends,
+    ...(groups.length > 0 ? { worst } : {}),
     compass,
     tessitura: tessituraOf(score, options.voice === undefined ? {} : { voice: options.voice }),
   };
@@ -78,35 +84,4 @@ function keysAround(written: Key): Key[] {
 function wholeReading(singer: Singer, { octaves }: KeyFitOptions): OctaveChoice | undefined {
   const asked = octaves?.[singer.id];
   return typeof asked === 'string' ? asked : singer.reads;
-}
-
-function rowOf(
-  key: Key,
-  interval: Interval,
-  singer: Singer,
-  bounds: Bounds,
-  sections: readonly Counted[],
-  readings: readonly (OctaveChoice | undefined)[],
-): FitRow {
-  const placed = placeAll(sections, readings, interval, bounds);
-  const each = placed.map((one) => figuresOf(one, bounds));
-  const figures = together(each);
-  const octaves = new Set(placed.map(({ octave }) => octave));
-  const fit = fitOf(figures, placed, interval, bounds, singer);
-  return {
-    known: 'melody',
-    key,
-    interval,
-    voice: singer.id,
-    name: singer.name,
-    octave: octaves.size === 1 ? (placed[0]?.octave ?? 'as written') : 'free',
-    ...fit,
-    perSection: placed.map((one, i): SectionFit => ({
-      section: one.section.id,
-      name: one.section.name,
-      octave: one.octave,
-      ...fitOf(each[i] as Figures, [one], interval, bounds, singer),
-    })),
-    reason: sayReason({ singer, interval, placed, bounds, figures, verdict: fit.verdict }),
-  };
 }

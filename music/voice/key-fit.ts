@@ -2,7 +2,7 @@
 export { table } from './fit-table.ts';
 export { front, SUGGESTION_ORDER } from './fit-front.ts';
 export { along, byPitch, semitonesOf, trade, type Trade } from './fit-walk.ts';
-export { rowsOf } from './fit-ends.ts';
+export { rowsOf, worstOf } from './fit-ends.ts';
 export { leadOf, voicesOf } from './fit-voices.ts';
 export { demands } from './fit-demands.ts';
 export { sayBar, sayBars, sayOctaves, saySeconds } from './fit-demand-words.ts';
