@@ -1,8 +1,8 @@
-import { writeKey, type Key } from '../../pitch/key.ts';
+import type { Key } from '../../pitch/key.ts';
 import { listed } from '../../score/number-words.ts';
 import { soundsLike } from '../key-ways.ts';
 import { fullnessOf } from './fullness.ts';
-import { joinCost } from './joins.ts';
+import { joinsBetween, keysOfSong, songJoin, type KeysOfSong } from './joins.ts';
 import { solve, type OrderProblem, type Placed, type Solution } from './solve.ts';
 import type {
   BestOrder,
@@ -101,6 +101,7 @@ class Question {
   readonly #seats: readonly Seat[];
   readonly #leads: OrderTeam['leads'];
   readonly #options: OrderOptions;
+  readonly #keysOf: readonly ((key: Key) => KeysOfSong)[];
 
   constructor(
     items: readonly LineToPlan[],
@@ -119,7 +120,8 @@ class Question {
     this.#leads = [...leads, ...others.map((id) => ({ id, name: id }))];
     const keyIndexes = seats.map(({ weighed }) => distinctKeys(weighed.ways));
     const fullness = seats.map(({ song }) => fullnessOf(song));
-    const joins = joinsBetween(keyIndexes);
+    this.#keysOf = seats.map(({ song }) => keysOfSong(song));
+    const joins = joinsBetween(keyIndexes.map((keys, i) => keys.map((key) => this.#keys(i, key))));
     this.problem = {
       choices: seats.map(({ song, weighed }, i) =>
         weighed.ways.map((way) => ({
@@ -136,7 +138,7 @@ class Question {
         POINTS * shapePoints(fullness[song] ?? 0, options.shape?.[place]) +
         (song === place ? 0 : 1),
       join: (from, fromKey, to, toKey, place) => {
-        const join = joins(keyIndexes[from]?.[fromKey], keyIndexes[to]?.[toKey]);
+        const join = joins(from, fromKey, to, toKey);
         return POINTS * (this.#isApart(place) ? join.apart : join.next);
       },
     };
@@ -169,11 +171,10 @@ class Question {
   #line({ song, choice }: Placed, place: number, before: Placed | undefined): PlanLine {
     const seat = this.#seats[song] as Seat;
     const way = this.#way(song, choice);
-    const earlier = before && this.#way(before.song, before.choice);
     const wish = this.#options.shape?.[place];
     const own: OrderCost[] = [
       ...way.costs,
-      ...(earlier ? [joinCost(earlier.key, way.key, this.#isApart(place - 1))] : []),
+      ...this.#join(way.key, song, place, before),
       ...shapeCost(fullnessOf(seat.song), wish),
     ];
     const { now } = seat.song;
@@ -194,6 +195,17 @@ class Question {
     const way = this.#seats[song]?.weighed.ways[choice];
     if (!way) throw new RangeError(`song ${song} has no way ${choice}`);
     return way;
+  }
+
+  #join(key: Key, song: number, place: number, before: Placed | undefined): OrderCost[] {
+    if (!before) return [];
+    const earlier = this.#keys(before.song, this.#way(before.song, before.choice).key);
+    return [songJoin(earlier, this.#keys(song, key), this.#isApart(place - 1))];
+  }
+
+  /** The keys that a song begins and ends in where it is done in this one. */
+  #keys(song: number, key: Key): KeysOfSong {
+    return this.#keysOf[song]?.(key) ?? { key, start: key, end: key };
   }
 
   #isHeld(song: number): boolean {
@@ -230,34 +242,6 @@ const pointsOf = (costs: readonly OrderCost[]): number =>
   costs.reduce((sum, { points }) => sum + points, 0);
 
 const distinctKeys = (ways: readonly WeighedWay[]) => [...new Set(ways.map(({ key }) => key))];
-
-interface Join {
-  readonly next: number;
-  readonly apart: number;
-}
-const NO_JOIN: Join = { next: 0, apart: 0 };
-
-/** Points between any two keys, each worked out once however many songs have it. */
-function joinsBetween(keys: readonly (readonly Key[])[]) {
-  const known = new Map<string, Join>();
-  const joinOf = (from: Key, to: Key): Join => {
-    const sign = `${writeKey(from)} ${writeKey(to)}`;
-    const found = known.get(sign);
-    if (found) return found;
-    const join = {
-      next: joinCost(from, to, false).points,
-      apart: joinCost(from, to, true).points,
-    };
-    known.set(sign, join);
-    return join;
-  };
-  const all = keys.flat();
-  const joins = new Map(
-    all.map((from) => [from, new Map(all.map((to) => [to, joinOf(from, to)] as const))] as const),
-  );
-  return (from: Key | undefined, to: Key | undefined): Join =>
-    (from && to && joins.get(from)?.get(to)) ?? NO_JOIN;
-}
 
 const changesOf = ({ now }: SongToPlan, { key, lead }: WeighedWay): number =>
   (soundsLike(now.key, key) ? 0 : 1) + (now.lead === lead ? 0 : 1);

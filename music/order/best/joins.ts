@@ -1,7 +1,92 @@
-import { sayTonic, type Key } from '../../pitch/key.ts';
+import { sameKey, sayTonic, writeKey, type Key } from '../../pitch/key.ts';
+import { keyAtEnd, keyAtStart, upOf } from '../../parts/form/keys-of-form.ts';
 import { counted } from '../../score/number-words.ts';
 import { commonTriads, soundsLike } from '../key-ways.ts';
-import { PRICES, type OrderCost } from './terms.ts';
+import { PRICES, type OrderCost, type SongToPlan } from './terms.ts';
+
+/** A song in a key: the key itself, and those that its form begins and ends in. */
+export interface KeysOfSong {
+  readonly key: Key;
+  readonly start: Key;
+  readonly end: Key;
+}
+
+/**
+ * The keys that a song begins and ends in, in whichever key it is done: its own changes of key, and passes that are
+ * raised, count. Passes through sections that are gone do not.
+ */
+export function keysOfSong({
+  score,
+  arrangement,
+}: Pick<SongToPlan, 'score' | 'arrangement'>): (key: Key) => KeysOfSong {
+  const form = (arrangement.form ?? score.form).filter((pass) =>
+    score.sections.some(({ id }) => id === pass.section),
+  );
+  const isWords = score.untimed === true && score.chords.length === 0;
+  const isOne = score.keys.length < 2 && form.every((pass) => upOf(pass) === 0);
+  const known = new Map<Key, KeysOfSong>();
+  return (key) => {
+    if (isWords || isOne) return { key, start: key, end: key };
+    const found = known.get(key) ?? {
+      key,
+      start: keyAtStart({ key, form }, score),
+      end: keyAtEnd({ key, form }, score),
+    };
+    known.set(key, found);
+    return found;
+  };
+}
+
+/**
+ * What it costs to go from one song to the next, from the key that the first ends in to the one that the other begins in.
+ * @param apart something else stands between the songs
+ */
+export function songJoin(from: KeysOfSong, to: KeysOfSong, apart: boolean): OrderCost {
+  const cost = joinCost(from.end, to.start, apart);
+  const ends = sameKey(from.end, from.key) ? '' : ', where the song before ends,';
+  const begins = sameKey(to.start, to.key) ? '' : ', where this one begins';
+  const told = cost.words.slice(cost.words.indexOf(':'));
+  return {
+    ...cost,
+    words: `${sayTonic(from.end)}${ends} to ${sayTonic(to.start)}${begins}${told}`,
+  };
+}
+
+export interface JoinPoints {
+  readonly next: number;
+  /** With something else between. */
+  readonly apart: number;
+}
+const NO_JOIN: JoinPoints = { next: 0, apart: 0 };
+
+/**
+ * Points from one song in one of its keys to another in one of its own; each pair of keys is worked out once, however many
+ * songs have it.
+ * @param songs for each song its keys
+ */
+export function joinsBetween(songs: readonly (readonly KeysOfSong[])[]) {
+  const keys: Key[] = [];
+  const known = new Map<string, number>();
+  const indexOf = (key: Key): number => {
+    const name = writeKey(key);
+    const index = known.get(name) ?? keys.push(key) - 1;
+    known.set(name, index);
+    return index;
+  };
+  const ends = songs.map((own) => own.map(({ end }) => indexOf(end)));
+  const starts = songs.map((own) => own.map(({ start }) => indexOf(start)));
+  const points = keys.map((from) =>
+    keys.map((to) => ({
+      next: joinCost(from, to, false).points,
+      apart: joinCost(from, to, true).points,
+    })),
+  );
+  return (from: number, fromKey: number, to: number, toKey: number): JoinPoints => {
+    const [end, start] = [ends[from]?.[fromKey], starts[to]?.[toKey]];
+    if (end === undefined || start === undefined) return NO_JOIN;
+    return points[end]?.[start] ?? NO_JOIN;
+  };
+}
 
 /**
  * What it costs to go from one song's key to the next one's.

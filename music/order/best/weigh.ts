@@ -1,7 +1,7 @@
 import { keysToOffer, sayKey, sayTonic, type Key } from '../../pitch/key.ts';
 import { handCosts } from '../../parts/in-key/hand-costs.ts';
-import { amountOutside, offMiddle, rowsOf } from '../../voice/fit-ends.ts';
-import { round } from '../../voice/fit-costs.ts';
+import { amountOutside, offMiddle, worstOf } from '../../voice/fit-ends.ts';
+import { inPasses, round } from '../../voice/fit-costs.ts';
 import type { VoiceRow } from '../../voice/fit-row.ts';
 import { table } from '../../voice/fit-table.ts';
 import { rankOf } from '../../voice/placed.ts';
@@ -25,13 +25,16 @@ const EDGE = rankOf('edge');
 
 /**
  * Every key and lead in which a song can be done, each with what it costs the voices and hands. A lead for whom a part
- * of the tune lies outside is offered only where there is nobody else. A pinned key or lead is the only one.
+ * of the tune lies outside is offered only where there is nobody else. Where passes are raised everybody counts as they are
+ * in those that are worst for them. A pinned key or lead is the only one.
  */
 export function weigh(song: SongToPlan, team: OrderTeam): WeighedSong {
   const { pinned = {} } = song;
   const keys = pinned.key ? [song.now.key] : keysAround(song);
   const singers = [...team.singers, ...(team.congregation ? [team.congregation] : [])];
-  const rows = singers.length > 0 ? rowsOf(table(song.score, singers, { keys })) : [];
+  const { form } = song.arrangement;
+  const rows =
+    singers.length > 0 ? worstOf(table(song.score, singers, { keys, form: form ?? null })) : [];
   const leads = leadsOf(song, team);
   const rowOf = (key: Key, voice: string | null): VoiceRow | undefined =>
     rows.find((row) => row.voice === voice && row.key === key);
@@ -108,7 +111,7 @@ function leadCost(row: VoiceRow, isRelaxed: boolean): OrderCost {
     words:
       edge > 0
         ? row.reason
-        : `the tune lies ${round(Math.abs(off))} half steps ${side} the middle of ${row.name}’s range`,
+        : `the tune lies ${round(Math.abs(off))} half steps ${side} the middle of ${row.name}’s range${inPasses(row)}`,
     points: outside + edge + beyond + middle,
   };
 }
