@@ -2,6 +2,7 @@ import { printedName } from '../score/copy-names.ts';
 import { listed } from '../score/number-words.ts';
 import type { Bar, Score, Section, Ticks, Voice } from '../score/score.ts';
 import { sayBarList } from './bar-list.ts';
+import { isLink } from './link/link.ts';
 import type { Part } from './part.ts';
 
 /** A bar whose notes are not what they were, in the part as it is now. */
@@ -52,11 +53,17 @@ function changedIn(
 ): readonly ChangedHand[] {
   const rewritten = layoutOf(before.score) !== layoutOf(after.score);
   const were = new Map(voicesOf(before).map((voice) => [voice.id, voice]));
+  const { bars } = after.score;
+  const [own, old] = [ownBars(after.score), ownBars(before.score)];
   return voicesOf(after).flatMap((voice): ChangedHand[] => {
-    const { bars } = after.score;
     const now = soundsIn(voice, bars);
-    const was = soundsIn(were.get(voice.id), bars);
-    const places = bars.flatMap((_, i) => (rewritten || now[i] !== was[i] ? [i] : []));
+    const all = soundsIn(were.get(voice.id), before.score.bars);
+    // The bars that lead on may be more or fewer than they were.
+    const wasAt = (i: number): number => (i < own ? i : old + i - own);
+    const was = bars.map((_, i) => all[wasAt(i)] ?? '');
+    const isOther = (i: number): boolean =>
+      now[i] !== was[i] || (i >= own && signOf(bars[i]) !== signOf(before.score.bars[wasAt(i)]));
+    const places = bars.flatMap((_, i) => (rewritten || isOther(i) ? [i] : []));
     if (places.length === 0) return [];
     const plays = (i: number) => now[i] !== '' || was[i] !== '';
     return [
@@ -69,6 +76,22 @@ function changedIn(
       },
     ];
   });
+}
+
+/** How many bars the song itself has on a page, without those that lead on to the next one. */
+function ownBars({ bars, sections }: Score): number {
+  const from = sections.find(isLink)?.from ?? Infinity;
+  return bars.filter(({ at }) => at < from).length;
+}
+
+/** Of a bar that leads on: there or not, how long, and whether it is played over and over. */
+const signOf = (bar: Bar | undefined): string =>
+  bar ? [bar.length, bar.repeatStart, bar.repeatEnd].join(' ') : '';
+
+/** How many bars led on to the next song that stand on the page no more. */
+export function linkBarsGone({ score: before }: Part, { score: after }: Part): number {
+  const [was, now] = [before, after].map((score) => score.bars.length - ownBars(score));
+  return Math.max(0, (was ?? 0) - (now ?? 0));
 }
 
 function handsOf({ score, printed }: Part): Voice[] {
@@ -88,11 +111,13 @@ function placed({ sections }: Score, bar: Bar | undefined): ChangedBar[] {
   return section ? [{ bar, section }] : [];
 }
 
-/** Two parts with the same layout can be compared bar by bar. */
-function layoutOf({ bars, sections }: Score): string {
+/** Two parts with the same layout can be compared bar by bar; bars that lead on are compared on their own. */
+function layoutOf(score: Score): string {
   return JSON.stringify([
-    bars.map(({ number, at, length, copyOf }) => [number, at, length, copyOf]),
-    sections.map(({ id, from, to }) => [id, from, to]),
+    score.bars
+      .slice(0, ownBars(score))
+      .map(({ number, at, length, copyOf }) => [number, at, length, copyOf]),
+    score.sections.filter((each) => !isLink(each)).map(({ id, from, to }) => [id, from, to]),
   ]);
 }
 
@@ -161,8 +186,19 @@ export function sayBarsChanged(
   );
 }
 
-/** With the section as it is printed where a number stands more than once, as in a section that is written out twice. */
+/** `bar 3 of verse 5, in G major and bars 18 and 19 on to “Abide with me” in D`. */
 function sayWhere(score: Score, changed: readonly ChangedBar[]): string {
+  const own = changed.filter(({ section }) => !isLink(section));
+  const link = changed.filter(({ section }) => isLink(section));
+  const on = withSmallInitial(score.sections.find(isLink)?.name ?? '');
+  return listed([
+    ...(own.length > 0 ? [sayOwn(score, own)] : []),
+    ...(link.length > 0 ? [`${sayBarList(link.map(({ bar }) => bar))} ${on}`] : []),
+  ]);
+}
+
+/** With the section as it is printed where a number stands more than once, as in a section that is written out twice. */
+function sayOwn(score: Score, changed: readonly ChangedBar[]): string {
   const { bars } = score;
   const numbers = bars.flatMap(({ number, copyOf }) => (copyOf === undefined ? [number] : []));
   if (new Set(numbers).size === numbers.length) return sayBarList(changed.map(({ bar }) => bar));
@@ -171,9 +207,9 @@ function sayWhere(score: Score, changed: readonly ChangedBar[]): string {
     sections.set(section, [...(sections.get(section) ?? []), bar]);
   return listed(
     [...sections].map(([section, own]) => {
-      const bar = sayBarList(own);
-      if (own.every(({ copyOf }) => copyOf !== undefined)) return bar;
-      return `${bar} of ${withSmallInitial(printedName(score, section))}`;
+      const said = sayBarList(own);
+      if (own.every(({ copyOf }) => copyOf !== undefined)) return said;
+      return `${said} of ${withSmallInitial(printedName(score, section))}`;
     }),
   );
 }

@@ -35,7 +35,9 @@ function lineOf(page: ServicePage, item: ServiceItem): StandLine {
   const title = page.titleOf(item);
   const shelved = page.shelf.find(item.kind === 'song' ? item.song : null);
   const key = page.keyOf(item);
-  if (!shelved || !key) return { id: item.id, title, score: null };
+  if (!shelved || !key) {
+    return { id: item.id, title: item.title, score: null, kind: item.kind };
+  }
   const { song, arrangement } = shelved;
   const { tempo, density, form } = arrangement;
   return {
@@ -49,6 +51,7 @@ function lineOf(page: ServicePage, item: ServiceItem): StandLine {
     usualLead: arrangement.lead,
     playedIn: item.playedIn,
     rungs: item.rungs,
+    wayOn: item.wayOn,
   };
 }
 

@@ -5,7 +5,7 @@ import type { OrderCost, OrderTeam } from '../best/terms.ts';
 import { isUntouched, peopleAfter, teamAfter } from './after.ts';
 import { leastPath, type LazyWay } from './least-path.ts';
 import { changeOf, paired, pointsAtLeast, pointsOf, type PagePair } from './page-changes.ts';
-import { pagesOf, tonicAfter, weekOf, type Way, type Week } from './pages.ts';
+import { pagesOf, tonicAfter, weekOf, withWayOn, type Way, type Week } from './pages.ts';
 import { PartShelf } from './part-shelf.ts';
 import {
   STAND_PRICES,
@@ -18,6 +18,7 @@ import {
   type StandService,
   type StandSong,
 } from './terms.ts';
+import { sayWaysGone, waysOn, type WaysOn } from './ways-on.ts';
 
 /** Changes on the stands come first; of plans that change as much the one that voices and hands pay least for. */
 const CHANGE = 1_000_000;
@@ -42,7 +43,9 @@ interface WeighedPages {
  * Keys and leads of a service in which somebody is missing, or sings less, so that as little as possible changes of what
  * everybody has on their stands. A song stays as it is where whoever leads it does. Otherwise of all keys and leads in
  * which the lead is comfortable the ones with the fewest points of `STAND_PRICES`, to the bar; where some change as much,
- * those that cost voices, hands and joins least. The order of the songs is kept. Exact (`leastPath`).
+ * those that cost voices, hands and joins least. The order of the songs is kept. Exact (`leastPath`), but for bars that lead
+ * on to the next song: there counts the way on that stands now, as another key of the next song would make the pages of
+ * this one hang on its choice. What is told of the plan (`pagesOf`) has the way on between its own keys.
  */
 export class LeastChange {
   readonly plan: StandPlan;
@@ -53,6 +56,9 @@ export class LeastChange {
   readonly #team: OrderTeam;
   readonly #before: Week;
   readonly #after: Week;
+  /** Ways on between the keys as they stand, and between those of the plan. */
+  readonly #waysBefore: WaysOn;
+  #waysAfter: WaysOn = new Map();
   #chosen: readonly { readonly song: StandSong; readonly pages: WeighedPages }[] = [];
 
   /** @param memory what was worked out before; it may be kept from question to question */
@@ -64,6 +70,7 @@ export class LeastChange {
     this.#team = teamAfter(service, this.people, mishaps);
     this.#before = weekOf(service.people);
     this.#after = weekOf(this.people);
+    this.#waysBefore = waysOn(service, ({ now }) => now.key);
     this.plan = this.#choose();
   }
 
@@ -74,8 +81,10 @@ export class LeastChange {
     const { song, pages } = found;
     const all = pages.people.flatMap(({ person, pairs }) =>
       pairs.map((pair): readonly [PageChange, number] => {
-        const change = changeOf(song, person, pair, this.#parts);
-        return [change, pointsOf(pair, change)];
+        const { before, after } = pair;
+        const told = { before, after: withWayOn(after, this.#waysAfter.get(song.id)) };
+        const points = pointsOf(pair, changeOf(song, person, pair, this.#parts));
+        return [changeOf(song, person, told, this.#parts), points];
       }),
     );
     const points = all.reduce((sum, [, each]) => sum + each, pages.leadPoints);
@@ -102,6 +111,10 @@ export class LeastChange {
       const song = songs[place]?.song;
       return pages && song ? [{ song, pages }] : [];
     });
+    const keys = new Map(this.#chosen.map(({ song, pages }) => [song.id, pages.way.key]));
+    const keyOf = ({ id, now }: StandSong) => keys.get(id) ?? now.key;
+    this.#waysAfter = waysOn(this.service, keyOf);
+    const waysGone = sayWaysGone(this.service, [this.#waysBefore, this.#waysAfter], keyOf);
     const leaderless = this.#chosen.flatMap(({ song, pages }) =>
       pages.way.lead === null && song.now.lead !== null
         ? [`Nobody is left who could lead “${song.title}”.`]
@@ -110,7 +123,7 @@ export class LeastChange {
     return {
       lines: this.#chosen.map(({ song, pages }) => this.#line(song, pages)),
       people: this.people,
-      problems: [...weighed.flatMap(({ relaxed }) => relaxed ?? []), ...leaderless],
+      problems: [...weighed.flatMap(({ relaxed }) => relaxed ?? []), ...leaderless, ...waysGone],
     };
   }
 
@@ -156,10 +169,12 @@ export class LeastChange {
     const people = this.people.flatMap((person) => {
       const was = this.service.people.find(({ id }) => id === person.id);
       if (!was) return [];
-      const before = pagesOf(song, was, this.#before, song.now, song.playedIn[person.id]);
+      const onward = this.#waysBefore.get(song.id);
+      const stored = song.playedIn[person.id];
+      const before = pagesOf(song, was, this.#before, song.now, stored, onward);
       const tonic = tonicAfter(song, person, before, way.key);
       if (tonic !== undefined) tonics[person.id] = tonic;
-      const after = pagesOf(song, person, this.#after, way, tonic);
+      const after = pagesOf(song, person, this.#after, way, tonic, onward);
       return [{ person, pairs: paired(before, after) }];
     });
     const isNew = way.lead !== song.now.lead && way.lead !== song.usualLead;

@@ -2,12 +2,14 @@ import { say, signed, type PlayedKey } from '../../hand/played-key.ts';
 import {
   barsChanged,
   countChanged,
+  linkBarsGone,
   sayBarsChanged,
   sungBarsChanged,
   type ChangedHand,
 } from '../../parts/bars-changed.ts';
 import type { Role } from '../../parts/part.ts';
 import { sameKey, sayTonic } from '../../pitch/key.ts';
+import { counted } from '../../score/number-words.ts';
 import type { StandPage } from './pages.ts';
 import type { PartShelf } from './part-shelf.ts';
 import { STAND_PRICES, type PageChange, type StandPerson, type StandSong } from './terms.ts';
@@ -95,24 +97,35 @@ export function changeOf(
       words,
     };
   }
-  const hands = needsParts(song, pair, shelf) ? handsOf(song, pair, shelf) : [];
-  const bars = countChanged(hands);
+  const { hands, gone } = needsParts(song, pair, shelf) ? differing(song, pair, shelf) : SAME;
+  const bars = countChanged(hands) + gone;
   const part = bars > 0 ? shelf.part(song.score, after) : null;
-  const differing = part ? sayBarsChanged(person.name, part, hands) : '';
-  const words = [said, differing].filter((each) => each !== '').join('; ');
-  return { ...place, ...setting, kind: bars > 0 ? 'bars' : 'same', bars, words };
+  const words = [
+    said,
+    part && hands.length > 0 ? sayBarsChanged(person.name, part, hands) : '',
+    gone > 0
+      ? `${person.name}: ${counted(gone, 'bar', 'bars')} on to the next song ${gone === 1 ? 'is' : 'are'} gone`
+      : '',
+  ].filter((each) => each !== '');
+  return { ...place, ...setting, kind: bars > 0 ? 'bars' : 'same', bars, words: words.join('; ') };
 }
 
-function handsOf(
-  { score }: StandSong,
-  { before, after }: PagePair,
-  shelf: PartShelf,
-): readonly ChangedHand[] {
+interface Differing {
+  readonly hands: readonly ChangedHand[];
+  /** Bars that led on to the next song and stand there no more. */
+  readonly gone: number;
+}
+
+const SAME: Differing = { hands: [], gone: 0 };
+
+function differing({ score }: StandSong, { before, after }: PagePair, shelf: PartShelf): Differing {
   const was = before && shelf.part(score, before);
   const now = shelf.part(score, after);
-  if (!was || !now) return [];
-  if (!isSung(after.role)) return barsChanged(was, now);
-  return sungBarsChanged(was, now).map((line) => ({ ...line, name: 'line' }));
+  if (!was || !now) return SAME;
+  const hands = isSung(after.role)
+    ? sungBarsChanged(was, now).map((line) => ({ ...line, name: 'line' }))
+    : barsChanged(was, now);
+  return { hands, gone: linkBarsGone(was, now) };
 }
 
 /** `Joel: keyboard set to +2, the page stays in C`; `Joel: keyboard back to 0, the page stays in D`. */

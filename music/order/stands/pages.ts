@@ -1,6 +1,6 @@
 import { easierKey } from '../../hand/easier-key.ts';
 import { of as playedAs, type PlayedKey } from '../../hand/played-key.ts';
-import type { Arrangement, Player, Team } from '../../parts/arrangement.ts';
+import type { Arrangement, Onward, Player, Team } from '../../parts/arrangement.ts';
 import { levelFor, playerOf, rolesWithPages } from '../../parts/page-players.ts';
 import type { Role } from '../../parts/part.ts';
 import { singersOf, type ServingSinger } from '../../parts/singer/team-singers.ts';
@@ -35,13 +35,28 @@ export interface StandPage {
   readonly team: Team;
 }
 
-/** The pages that somebody has for a song. @param tonic the one they read in; missing: what sounds */
+/** Who plays the bars that lead on to the next song; singers rest there, and nothing of it stands on their page. */
+const leadsOn = (role: Role): boolean => !role.endsWith('voice');
+
+/** A page with the bars that lead on, or without them. */
+export function withWayOn(page: StandPage, onward: Onward | undefined): StandPage {
+  if (!leadsOn(page.role)) return page;
+  const { onward: _before, ...arrangement } = page.arrangement;
+  return { ...page, arrangement: { ...arrangement, ...(onward && { onward }) } };
+}
+
+/**
+ * The pages that somebody has for a song.
+ * @param tonic the one they read in; missing: what sounds
+ * @param onward how it goes on to the next song; missing: it ends
+ */
 export function pagesOf(
   song: StandSong,
   person: StandPerson,
   week: Week,
   { key, lead }: Way,
   tonic: string | undefined,
+  onward?: Onward,
 ): StandPage[] {
   const arrangement = withNames(song, week);
   const named = (song.arrangement.form ?? []).map((pass) => pass.lead);
@@ -54,7 +69,8 @@ export function pagesOf(
     const reads = played?.plays ?? key;
     const name = week.people.find(({ id }) => id === lead)?.name ?? null;
     const team = { roles: week.roles, lead: name, ...sung };
-    return { role, reads, played, player, arrangement: { ...arrangement, key: reads }, team };
+    const page = { role, reads, played, player, team };
+    return withWayOn({ ...page, arrangement: { ...arrangement, key: reads } }, onward);
   });
 }
 

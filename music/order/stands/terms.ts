@@ -5,6 +5,8 @@ import type { Role } from '../../parts/part.ts';
 import type { OwnRungs } from '../../parts/rungs.ts';
 import type { Range, Singer } from '../../voice/range.ts';
 import type { OrderCost, OtherLine, SongToPlan } from '../best/terms.ts';
+import type { OrderedItem } from '../onward.ts';
+import type { WayKind } from '../../score/ways/transition.ts';
 
 /** Somebody who serves, with this week's voice and what they do this week. */
 export interface StandPerson extends TeamMember {
@@ -25,9 +27,17 @@ export interface StandSong extends SongToPlan {
   readonly playedIn: Readonly<Record<string, string>>;
   /** By member: what they play of this song where it is not as their levels say. */
   readonly rungs: Readonly<Record<string, OwnRungs>>;
+  /** How the music goes on to the next song; missing or null: nothing is chosen. */
+  readonly wayOn?: WayKind | null;
 }
 
-export type StandLine = StandSong | OtherLine;
+/** A line without its music: something that is spoken, or a song that is not there. */
+export interface OtherStandLine extends OtherLine {
+  /** Missing: something that is spoken. */
+  readonly kind?: OrderedItem['kind'];
+}
+
+export type StandLine = StandSong | OtherStandLine;
 
 /** A service as everybody has it on their stands. */
 export interface StandService {

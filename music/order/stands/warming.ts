@@ -3,6 +3,7 @@ import type { StandMemory } from './least-change.ts';
 import { pagesOf, weekOf } from './pages.ts';
 import { HEARD } from './part-shelf.ts';
 import type { StandService, StandSong } from './terms.ts';
+import { waysOn } from './ways-on.ts';
 
 /** Who is missed by those who play: they come first, for their parts take longest. */
 const MISSED: readonly (Role | null)[] = [null, 'bass', 'drums'];
@@ -14,6 +15,7 @@ const MISSED: readonly (Role | null)[] = [null, 'bass', 'drums'];
 export function* warming(service: StandService, { parts }: StandMemory): Generator<void> {
   const week = weekOf(service.people);
   const songs = service.lines.filter((line): line is StandSong => line.score !== null);
+  const ways = waysOn(service, ({ now }) => now.key);
   const played = new Set<Role>(['keys', 'bass']);
   for (const areFirst of [true, false]) {
     for (const without of MISSED) {
@@ -27,6 +29,7 @@ export function* warming(service: StandService, { parts }: StandMemory): Generat
             { ...week, roles },
             song.now,
             song.playedIn[person.id],
+            ways.get(song.id),
           );
           for (const page of pages) {
             if (HEARD[page.role].length === 0 || played.has(page.role) !== areFirst) continue;
