@@ -5,8 +5,10 @@ import { midiOf } from '../pitch/pitch.ts';
 import { QUARTER, type Score } from '../score/score.ts';
 import type { ArrangedPass } from '../parts/arrangement.ts';
 import { layOut } from '../parts/laid-out.ts';
+import { sayComesFrom, sayLinkToSingers } from '../parts/link/link-words.ts';
 import { build } from '../parts/parts.ts';
 import { say } from '../pitch/chord-symbol.ts';
+import { says } from '../pitch/says.ts';
 import { ofSong } from './lengths.ts';
 import {
   comesFrom,
@@ -111,10 +113,10 @@ describe('The way from song to song in an order', () => {
 
   it('is told at the head of the next song', () => {
     const items = [song('C', { wayOn: 'dominant', title: 'Grace' }), spoken('talk'), song('G')];
-    expect(comesFrom(items, 2)).toBe('');
-    expect(comesFrom([...items.slice(0, 1), ...items.slice(2)], 1)).toBe(
-      'comes from “Grace” in C, by the dominant',
-    );
+    expect(comesFrom(items, 2)).toBeNull();
+    const found = comesFrom([...items.slice(0, 1), ...items.slice(2)], 1);
+    expect(found).toEqual({ title: 'Grace', key: key('C'), kind: 'dominant' });
+    expect(sayComesFrom(found ?? undefined)).toBe('comes from “Grace” in C, by the dominant');
   });
 
   it('is heard from the one key to the other, low notes first, nothing wider than a hand', () => {
@@ -163,6 +165,21 @@ describe('Bars that lead on', () => {
     ]);
     expect(whole.bars.filter(({ line }) => line === 'final')).toEqual([]);
     expect(order).toMatch(/; then Am and D7, on to “Hyfrydol” in G$/);
+  });
+
+  it('call the key as the player calls notes, in their name and in the order', () => {
+    // B is H in German (LilyPond’s `deutsch`, see test/reference/note-names.test.ts).
+    const items = withOnward([
+      song('E', { wayOn: 'dominant', title: 'Grace' }),
+      song('B', { title: 'Hyfrydol' }),
+    ]);
+    const [first] = items;
+    if (!first?.song) throw new Error('no song');
+    const found = layOut(first.song.score, first.song.arrangement, says('german'));
+    if (!found.ok) throw new Error(JSON.stringify(found.problems));
+    expect(found.value.whole.sections.at(-1)?.name).toBe('On to “Hyfrydol” in H');
+    expect(found.value.order).toMatch(/; then Fis7, on to “Hyfrydol” in H$/);
+    expect(sayLinkToSingers(found.value.link, [], says('german'))).toMatch(/in H$/);
   });
 
   it('of a loop stand once, between repeat signs', () => {

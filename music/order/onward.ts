@@ -1,4 +1,4 @@
-import type { Arrangement, Onward } from '../parts/arrangement.ts';
+import type { Arrangement, ComesFrom, Onward } from '../parts/arrangement.ts';
 import { keyAtEnd, keyAtStart } from '../parts/form/keys-of-form.ts';
 import { isWordsOnly } from '../parts/laid-out.ts';
 import { inKey } from '../parts/link/link-words.ts';
@@ -105,23 +105,14 @@ export function onwardAt(items: readonly OrderedItem[], at: number): Onward | nu
   return { kind: way.kind, title, to, sounds: here.song.arrangement.key, spoken };
 }
 
-const BY: Readonly<Record<WayKind, string>> = {
-  'straight on': 'straight on',
-  'common chord': 'by a chord that is in both keys',
-  dominant: 'by the dominant',
-  'step up': 'up at once',
-  'held bass': 'over a held bass',
-  loop: 'out of a soft loop',
-};
-
-/** How the song before leads here: `comes from “Holy, Holy, Holy” in C, by the dominant`; empty: it does not. */
-export function comesFrom(items: readonly OrderedItem[], at: number): string {
+/** How the song before leads here; null: it does not. */
+export function comesFrom(items: readonly OrderedItem[], at: number): ComesFrom | null {
   const before = items.findLastIndex(({ kind }, i) => i < at && kind === 'song');
   const found = onwardAt(items, before);
   const pair = found && neighboursAt(items, before);
-  if (!found || !pair || typeof pair === 'string') return '';
+  if (!found || !pair || typeof pair === 'string') return null;
   const title = items[before]?.title || (items[before]?.song?.score.facts.title ?? '');
-  return `comes from “${title}” in ${inKey(pair.from.key)}, ${BY[found.kind]}`;
+  return { title, key: pair.from.key, kind: found.kind };
 }
 
 /** The same order with each song's way on in its arrangement. */

@@ -70,6 +70,15 @@ export interface Onward {
   readonly spoken: string;
 }
 
+/** How the music of the song before leads here. */
+export interface ComesFrom {
+  /** Of the song before. */
+  readonly title: string;
+  /** The key that it ends in, as it sounds. */
+  readonly key: Key;
+  readonly kind: WayKind;
+}
+
 /** A song made ready for a service: what the whole team plays, whoever plays it. */
 export interface Arrangement {
   readonly key: Key;
@@ -83,8 +92,8 @@ export interface Arrangement {
   readonly form?: readonly ArrangedPass[] | null;
   /** Missing: the song ends, and the next one begins as it begins. */
   readonly onward?: Onward;
-  /** How the music of the song before leads here, in words; missing: it does not. */
-  readonly comesFrom?: string;
+  /** Missing: the song before does not lead here. */
+  readonly comesFrom?: ComesFrom;
 }
 
 /** Whether the tempo that is played is a file's, which nobody confirmed. */

@@ -9,7 +9,7 @@ import { arranged } from './arranged.ts';
 import type { Arrangement } from './arrangement.ts';
 import { withLink } from './link/link-bars.ts';
 import { isLink, linkOf, type Link } from './link/link.ts';
-import { besideLink, intoNext, sayLink } from './link/link-words.ts';
+import { besideLink, intoNext, sayComesFrom, sayLink } from './link/link-words.ts';
 import { inOrder, sayOrder } from './form/order-words.ts';
 import { countOf, type PartCount } from './count-words.ts';
 import { introductionOf, withIntroduction, type Introduction } from './form/introduction.ts';
@@ -77,10 +77,14 @@ export function layOut(
   const song = arranged(score, arrangement, density);
   const introduction = introductionOf(song);
   const link = linkOf(score, { ...arrangement, tempo: tempoAtEnd(song) }, says);
-  const linked = withLink(song, link);
+  const linked = withLink(song, link, says);
   const whole = withIntroduction(linked, introduction);
   const length = endOf(whole) - endOf(linked);
   const count = countOf(song, whole, length, says);
-  const order = inOrder(arrangement.comesFrom, sayOrder(whole), sayLink(link, says));
+  const order = inOrder(
+    sayComesFrom(arrangement.comesFrom, says),
+    sayOrder(whole),
+    sayLink(link, says),
+  );
   return success({ song, introduction, whole, length, count, link, order });
 }

@@ -31,7 +31,7 @@ export function build(
   const { score: written, directions } = built.value;
   const value: Part = {
     ...built.value,
-    directions: withSteps(written, directions, player.role.endsWith('voice') ? says(names) : null),
+    directions: withSteps(written, directions, says(names), player.role.endsWith('voice')),
     ...(isFromFile(arrangement) && { tempoFrom: 'file' }),
     ...(names !== 'english' && { names }),
   };

@@ -10,18 +10,20 @@ export interface Says {
   readonly note: (note: PitchName | NoteName) => string;
   /** A chord symbol: `B♭7/D`, `B7/D`, `Si♭7/Re`. */
   readonly chord: (chord: Chord) => string;
+  /** A key: `B♭ major`, `B major`, `Si♭ major`. */
+  readonly key: (key: Key) => string;
 }
 
 /** Neither names notes by their key, so any will do. */
 const ANY: Key = { tonic: 'C', mode: 'major' };
 
 function of(names: Exclude<NamedNotes, 'numbers'>): Says {
+  const note: Says['note'] = (each) =>
+    names === 'english' ? sayNote(each) : named(each, names, ANY) + (/\d+$/.exec(each)?.[0] ?? '');
   return {
-    note: (note) =>
-      names === 'english'
-        ? sayNote(note)
-        : named(note, names, ANY) + (/\d+$/.exec(note)?.[0] ?? ''),
+    note,
     chord: (chord) => symbolIn(chord, names, ANY),
+    key: ({ tonic, mode }) => `${note(tonic)} ${mode}`,
   };
 }
 

@@ -1,4 +1,4 @@
-import { sayKey } from '../pitch/key.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import { passesOf, type NamedPass } from './form.ts';
 import { listed } from './number-words.ts';
 import { nameVerses } from './pass-names.ts';
@@ -38,9 +38,9 @@ export function namePasses(passes: readonly NamedPass[]): string {
  * A section as it is printed: by its name, and a copy in another key by the passes that read it and that key: `Verse 4, in
  * G major`.
  */
-export function printedName(score: Score, section: Section): string {
+export function printedName(score: Score, section: Section, says: Says = ENGLISH): string {
   const { up, from, name } = section;
   if (up === undefined) return name;
   const own = namePasses(passesOf(score).filter((each) => each.section.id === section.id));
-  return up === 0 ? own || name : `${own || name}, in ${sayKey(keyAt(score, from).key)}`;
+  return up === 0 ? own || name : `${own || name}, in ${says.key(keyAt(score, from).key)}`;
 }

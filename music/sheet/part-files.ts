@@ -1,6 +1,7 @@
 import type { PlayedKey } from '../hand/played-key.ts';
 import { write as writeMidi, type MidiWriteOptions } from '../formats/midi.ts';
 import { compress, write as writeMusicXml } from '../formats/musicxml.ts';
+import { says, type Says } from '../pitch/says.ts';
 import type { Part } from '../parts/part.ts';
 import { printedName } from '../score/copy-names.ts';
 import type { Note, Score, SongFacts, Voice } from '../score/score.ts';
@@ -71,15 +72,15 @@ export function scoreOf(part: Part, owner: PartOwner): Score {
     ...worded,
     facts: { ...facts, other: [...facts.other, ...sayings(part, owner)] },
     melody: first ?? worded.melody,
-    sections: asPrinted(worded),
+    sections: asPrinted(worded, says(part.names)),
     voices,
   };
 }
 
-const asPrinted = (score: Score): Score['sections'] =>
+const asPrinted = (score: Score, said: Says): Score['sections'] =>
   score.sections.map((section) => {
     const { up: _, ...rest } = section;
-    return { ...rest, name: printedName(score, section) };
+    return { ...rest, name: printedName(score, section, said) };
   });
 
 /**

@@ -4,6 +4,7 @@ import { symbolIn } from '../pitch/chord-symbol.ts';
 import { sayKey, type Key } from '../pitch/key.ts';
 import { sayNames, type NamedNotes } from '../pitch/note-names.ts';
 import type { PitchName } from '../pitch/pitch.ts';
+import { says } from '../pitch/says.ts';
 import type { Part, PartShape } from '../parts/part.ts';
 import { techniqueOf } from '../parts/part-technique.ts';
 import { sayWhose } from '../parts/role-words.ts';
@@ -195,9 +196,9 @@ function beginsIn(sections: readonly Section[], from: Ticks, to: Ticks): Section
   return sections.find((section) => section.from >= from && section.from < to) ?? null;
 }
 
-function sectionName({ score }: Part, section: Section, verse: VerseUnder): string {
+function sectionName({ score, names }: Part, section: Section, verse: VerseUnder): string {
   if (section.kind !== 'verse' || section.copyOf !== undefined || verse === 'all')
-    return printedName(score, section);
+    return printedName(score, section, says(names));
   const under = verseUnder(score, section, verse);
   const sung = score.form.filter((pass) => pass.section === section.id && pass.verse !== null);
   return under !== null && (sung.length > 1 || under > 1) ? namePass(section, under) : section.name;

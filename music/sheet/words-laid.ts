@@ -5,7 +5,7 @@ import type { Arrangement } from '../parts/arrangement.ts';
 import { sayBars } from '../parts/form/introduction.ts';
 import { layOut } from '../parts/laid-out.ts';
 import { LINK, linkOf, type Link } from '../parts/link/link.ts';
-import { sayLink } from '../parts/link/link-words.ts';
+import { sayComesFrom, sayLink } from '../parts/link/link-words.ts';
 import { inOrder, sayOrder } from '../parts/form/order-words.ts';
 import { overRoots } from '../parts/played-chords.ts';
 import type { Score, Span } from '../score/score.ts';
@@ -25,7 +25,11 @@ export function layFor(score: Score, arrangement: Arrangement, says: Says): Resu
   if (score.untimed) {
     const song = arranged(score, arrangement);
     const link = linkOf(score, arrangement, says);
-    const order = inOrder(arrangement.comesFrom, sayOrder(song), sayLink(link, says));
+    const order = inOrder(
+      sayComesFrom(arrangement.comesFrom, says),
+      sayOrder(song),
+      sayLink(link, says),
+    );
     return success({ score: song, countIn: '', introduction: null, order, link });
   }
   const found = layOut(score, arrangement, says);

@@ -265,3 +265,20 @@ describe('A song that was typed', () => {
     expect(own.passes.map(({ directions }) => directions)).toEqual([[], ['now in E major']]);
   });
 });
+
+describe('A raised verse', () => {
+  it('is headed by its key, and first of all says how it steps there', () => {
+    const score = hymn('Amazing_Grace-New_Britain.abc');
+    const last = score.form.length - 1;
+    const form = score.form.map((pass, i) =>
+      i === last ? { ...pass, texture: 'broken' as const, up: 2 } : pass,
+    );
+    const { passes } = sheetOf(score, { form });
+    expect(passes.at(-2)?.name).toBe(`Verse ${score.form[last - 1]?.verse ?? ''}`);
+    expect(passes.at(-1)?.name).toBe(`Verse ${score.form[last]?.verse ?? ''}, in A major`);
+    expect(passes.at(-1)?.directions.slice(0, 2)).toEqual([
+      'straight up a whole step, into A major',
+      'broken',
+    ]);
+  });
+});

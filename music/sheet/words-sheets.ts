@@ -2,7 +2,7 @@ import { success, type Result } from '../result.ts';
 import { symbolIn } from '../pitch/chord-symbol.ts';
 import { sameKey, sayKey, type Key } from '../pitch/key.ts';
 import type { NamedNotes } from '../pitch/note-names.ts';
-import { says as saysIn } from '../pitch/says.ts';
+import { says as saysIn, type Says } from '../pitch/says.ts';
 import type { PlayedKey } from '../hand/played-key.ts';
 import {
   isFromFile,
@@ -22,11 +22,12 @@ import { sayWhose } from '../parts/role-words.ts';
 import type { Chord } from '../pitch/chord.ts';
 import { listed } from '../score/number-words.ts';
 import type { Score } from '../score/score.ts';
-import { sungPasses, type SungPass, type SungPiece } from '../score/sung-lines.ts';
-import { countedTempo, feltBeat, keyAt, melodyOf, meterAt, noteAt } from '../score/time.ts';
+import { sungPasses, type SungPass } from '../score/sung-lines.ts';
+import { countedTempo, keyAt } from '../score/time.ts';
 import { calledIn, tempoOf, type SheetHeading } from './sheet.ts';
 import { layFor, type Laid } from './words-laid.ts';
-import type { ChordOver, WordsLine, WordsPass, WordsPiece, WordsSheet } from './words-sheet.ts';
+import { lineOf } from './words-line.ts';
+import type { ChordOver, WordsPass, WordsPiece, WordsSheet } from './words-sheet.ts';
 
 export { isWordsOnly } from '../parts/laid-out.ts';
 
@@ -91,7 +92,7 @@ function linkPass({ link, score }: Laid, played: PlayedKey | null, names: NamedN
   }));
   return [
     {
-      name: linkName(link),
+      name: linkName(link, saysIn(names)),
       directions: [...besideLink(link, false), ...intoNext(link)],
       lines: [{ pieces }],
     },
@@ -159,6 +160,7 @@ function printed(
   },
 ): WordsPass[] {
   const page = played ? onPage(score, played.plays) : score;
+  const says = saysIn(names);
   const before = new Set<string>();
   return passes.map((pass, i): WordsPass => {
     const isIntroduction = i === 0 && introduction !== null;
@@ -169,103 +171,33 @@ function printed(
     const { texture, ending, unison } = pass.pass as ArrangedPass;
     const lead = leadOf(pass.pass, usual);
     const isSung = pass.lines.some((line) => line.some(({ text }) => text !== ''));
-    const loop = sayLoop(page, pass.section, saysIn(names));
+    const loop = sayLoop(page, pass.section, says);
     const directions = [
+      ...newKey(page, passes[i - 1], pass, says),
       ...besideLinkIn({ link, whole: score }, pass.section),
       ...(loop ? [loop] : []),
       ...(isIntroduction ? [`${introduction}; the singers rest`] : []),
       ...(texture ? [TEXTURES[texture]] : []),
       ...(lead && isSung ? [`${lead} leads`] : []),
       ...(unison && isSung ? ['everybody sings the tune'] : []),
-      ...newKey(page, passes[i - 1], pass),
       ...(ending ? [ENDING_IN_WORDS[ending]] : []),
     ];
-    return { name: pass.name, directions, lines: isAgain ? [] : lines };
+    return { name: nameIn(page, pass, says), directions, lines: isAgain ? [] : lines };
   });
 }
 
-/**
- * The chord that is named again where a line of words begins without one (index into the chords; null: none): only one
- * that is played over the next bar line there. Over an upbeat a new chord comes at once, and a name before it would
- * only stand in its way. A song without time stays as it was typed.
- */
-function heldInto([first, ...rest]: readonly SungPiece[], score: Score): number | null {
-  if (!first || first.chord !== null || score.untimed) return null;
-  const { at } = first;
-  const bar = score.bars.find((each) => each.at >= at);
-  const next = rest.find(({ chord }) => chord !== null);
-  if (next && next.at <= (bar?.at ?? Infinity)) return null;
-  const sounding = score.chords.findIndex((each) => each.at < at && each.at + each.length > at);
-  return score.chords[sounding]?.chord ? sounding : null;
-}
-
-/** Pieces from one chord to the next; a chord between two syllables stands there, over none of them. */
-function lineOf(line: readonly SungPiece[], chords: readonly ChordOver[], score: Score): WordsLine {
-  const isSung = line.some(({ text }) => text !== '');
-  if (!isSung && !score.untimed) return { pieces: barsOf(line, chords, score) };
-  const pieces: WordsPiece[] = [];
-  const held = heldInto(line, score);
-  const again = held === null ? undefined : chords[held];
-  const melody = melodyOf(score);
-  for (const { at, text, goesOn, chord } of line) {
-    const last = pieces.at(-1);
-    if (chord !== null || !last || (last.text === '' && last.chord)) {
-      const over = chord === null ? null : (chords[chord] ?? null);
-      const isHeld = text === '' && last !== undefined && noteAt(melody, at)?.pitches.length;
-      pieces.push({
-        chord: last || !again ? over : { ...again, again: true },
-        text,
-        goesOn,
-        ...(isHeld ? { held: true } : {}),
-      });
-      continue;
-    }
-    const space = last.text === '' || last.goesOn || text === '' ? '' : ' ';
-    pieces[pieces.length - 1] = { ...last, text: last.text + space + text, goesOn };
-  }
-  return { pieces };
-}
-
-/** Chords alone, with bar lines between; in a bar of several each has its beats, where all begin on beats. */
-function barsOf(
-  line: readonly SungPiece[],
-  chords: readonly ChordOver[],
-  score: Score,
-): WordsPiece[] {
-  const bars: SungPiece[][] = [];
-  for (const piece of line) {
-    const last = bars.at(-1)?.at(-1);
-    if (last?.bar === piece.bar && last.at < piece.at) bars.at(-1)?.push(piece);
-    else bars.push([piece]);
-  }
-  return bars.flatMap((pieces, place) => {
-    const bar = score.bars[pieces[0]?.bar ?? 0];
-    const end = (bar?.at ?? 0) + (bar?.length ?? 0);
-    const beat = feltBeat(meterAt(score, bar?.at ?? 0));
-    const beats = pieces.map(({ at }, i) => ((pieces[i + 1]?.at ?? end) - at) / beat);
-    const isTold = pieces.length > 1 && beats.every(Number.isInteger);
-    return pieces.map(({ chord }, i): WordsPiece => {
-      const over = chord === null ? null : (chords[chord] ?? null);
-      const told = isTold ? beats[i] : undefined;
-      return {
-        chord: over,
-        text: '',
-        goesOn: false,
-        ...(place > 0 && i === 0 && { bar: true }),
-        ...(told !== undefined && { beats: told }),
-      };
-    });
-  });
-}
+/** `Verse 5`; of a pass in another key than the song’s `Verse 5, in G major`, as a sheet with notes names its copy. */
+const nameIn = (score: Score, { name, section }: SungPass, says: Says): string =>
+  section.up ? `${name}, in ${says.key(keyAt(score, section.from).key)}` : name;
 
 /** `now in E major`, where a pass begins in another key than the one before it ended in. */
-function newKey(score: Score, before: SungPass | undefined, pass: SungPass): string[] {
-  const step = sayStep(score, before, pass);
+function newKey(score: Score, before: SungPass | undefined, pass: SungPass, says: Says): string[] {
+  const step = sayStep(score, before, pass, says);
   if (step !== '') return [step];
   const [from, to] = [before?.lines.at(-1)?.at(-1), pass.lines[0]?.[0]];
   if (!from || !to || before?.isText === true || pass.isText) return [];
   const [last, next] = [keyAt(score, from.at).key, keyAt(score, to.at).key];
-  return sameKey(last, next) ? [] : [`now in ${sayKey(next)}`];
+  return sameKey(last, next) ? [] : [`now in ${says.key(next)}`];
 }
 
 /** What the song does not say, in words, so that nobody looks for it. */

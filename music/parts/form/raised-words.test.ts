@@ -30,6 +30,11 @@ describe('What is said beside a section in another key', () => {
     expect(said('lead voice', [2, 2], 'german')[2]?.[0]).toMatch(/begin on gis$/i);
   });
 
+  it('calls the key as the player calls notes', () => {
+    // H major is B major in German (LilyPond’s `deutsch`, see test/reference/note-names.test.ts).
+    expect(said('keys', [-3, -3], 'german')[3]).toEqual(['straight down a minor third, into H major']); // prettier-ignore
+  });
+
   it('goes on from the pass before, up again and down', () => {
     expect(said('bass', [1, 2]).slice(3)).toEqual([
       ['straight up a half step, into E♭ major'],

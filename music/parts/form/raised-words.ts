@@ -1,6 +1,5 @@
-import { sayKey } from '../../pitch/key.ts';
 import { noteOf } from '../../pitch/pitch.ts';
-import type { Says } from '../../pitch/says.ts';
+import { ENGLISH, type Says } from '../../pitch/says.ts';
 import { passesOf, type NamedPass } from '../../score/form.ts';
 import type { Score, Section } from '../../score/score.ts';
 import { namePasses } from '../../score/copy-names.ts';
@@ -10,33 +9,43 @@ import { isLink } from '../link/link.ts';
 import type { PartDirection } from '../part.ts';
 
 /** How a pass steps into its key from the pass before it; empty: it stays where that was. */
-export function sayStep(score: Score, before: NamedPass | undefined, pass: NamedPass): string {
+export function sayStep(
+  score: Score,
+  before: NamedPass | undefined,
+  pass: NamedPass,
+  says: Says = ENGLISH,
+): string {
   // What leads on to the next song says by itself which key it goes into.
   const step = before && !isLink(pass.section) ? upOf(pass.pass) - upOf(before.pass) : 0;
   if (step === 0) return '';
-  return `straight ${sayUp(step)}, into ${sayKey(keyAt(score, pass.section.from).key)}`;
+  return `straight ${sayUp(step)}, into ${says.key(keyAt(score, pass.section.from).key)}`;
 }
 
 /**
  * What is said beside a section of the passes through it that begin in another key than the pass before:
  * `straight up a whole step, into G major`; where only some of them do: `verse 3: straight up a whole step, into G major`.
  * @param score as it is written, with copies of what is sung in another key (see `raised`)
- * @param sings for singers, who hear of their first note there: how they say it; null: others
+ * @param sings for singers, who hear of their first note there
  */
-export function sayStepsInto(score: Score, section: Section, sings: Says | null = null): string[] {
+export function sayStepsInto(
+  score: Score,
+  section: Section,
+  says: Says = ENGLISH,
+  sings = false,
+): string[] {
   const passes = passesOf(score);
   const own = passes.filter((each) => each.section.id === section.id);
   const steps = new Map<string, NamedPass[]>();
   passes.forEach((each, i) => {
     if (each.section.id !== section.id) return;
-    const words = sayStep(score, passes[i - 1], each);
+    const words = sayStep(score, passes[i - 1], each, says);
     if (words !== '') steps.set(words, [...(steps.get(words) ?? []), each]);
   });
-  const first =
-    sings &&
-    melodyOf(score).notes.find(({ at, pitches }) => at >= section.from && pitches.length > 0);
-  const pitch = first?.pitches.at(-1);
-  const begin = sings && pitch ? `; begin on ${sings.note(noteOf(pitch))}` : '';
+  const first = melodyOf(score).notes.find(
+    ({ at, pitches }) => at >= section.from && pitches.length > 0,
+  );
+  const pitch = sings ? first?.pitches.at(-1) : undefined;
+  const begin = pitch ? `; begin on ${says.note(noteOf(pitch))}` : '';
   return [...steps].map(([words, led]) => {
     const who = led.length === own.length ? '' : `${namePasses(led).toLocaleLowerCase()}: `;
     return who + words + begin;
@@ -47,13 +56,14 @@ export function sayStepsInto(score: Score, section: Section, sings: Says | null 
 export function withSteps(
   score: Score,
   directions: readonly PartDirection[],
-  sings: Says | null = null,
+  says: Says = ENGLISH,
+  sings = false,
 ): PartDirection[] {
   return directions.map(({ section: id, words }) => {
     const section = score.sections.find((each) => each.id === id);
     return {
       section: id,
-      words: [...(section ? sayStepsInto(score, section, sings) : []), ...words],
+      words: [...(section ? sayStepsInto(score, section, says, sings) : []), ...words],
     };
   });
 }

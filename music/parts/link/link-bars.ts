@@ -1,4 +1,5 @@
 import { sameKey, signatureOf, type Key } from '../../pitch/key.ts';
+import { ENGLISH, type Says } from '../../pitch/says.ts';
 import { passesOf, unfold } from '../../score/form.ts';
 import { changingKeys, changingMeters } from '../../score/cuts.ts';
 import type { Bar, ChordAt, KeyAt, Note, Pass, Score, Section, Ticks } from '../../score/score.ts';
@@ -16,8 +17,9 @@ const FREE_BEATS = 4;
  * a section of their own, before it one with repeat signs for what is played over and over. Everybody rests there whose
  * notes do not come from the chords. Where the last bar is short, as a song with a pickup has it, a rest fills it first.
  * @param song arranged, without its introduction
+ * @param says how its name says the key that it leads to
  */
-export function withLink(song: Score, link: Link | null): Score {
+export function withLink(song: Score, link: Link | null, says: Says = ENGLISH): Score {
   const chords = link?.way.chords ?? [];
   const played = unfold(song).at(-1);
   const last = song.bars.at(-1);
@@ -36,7 +38,7 @@ export function withLink(song: Score, link: Link | null): Score {
   }));
   const all = [...lead, ...bars];
   const rests = all.map(({ at, length }): Note => ({ at, length, pitches: [] }));
-  const sections = sectionsOf(link, end, bars);
+  const sections = sectionsOf(link, end, bars, says);
   const form = sections.map(({ id }): Pass => ({ section: id, verse: null, ...textureAfter(played.pass, link) })); // prettier-ignore
   const tempo = tempoAt(song, played.to - 1);
   return {
@@ -68,10 +70,10 @@ function plainBar(number: number, at: Ticks, length: Ticks): Bar {
   return { number, at, length, line: 'single', repeatStart: false, repeatEnd: false, endings: [] };
 }
 
-function sectionsOf(link: Link, from: Ticks, bars: readonly Bar[]): Section[] {
+function sectionsOf(link: Link, from: Ticks, bars: readonly Bar[], says: Says): Section[] {
   const { looped } = link.way;
   const to = (bars.at(-1)?.at ?? from) + (bars.at(-1)?.length ?? 0);
-  const name = linkName(link);
+  const name = linkName(link, says);
   if (looped === 0) return [{ id: LINK.on, kind: 'other', name, from, to }];
   const cut = bars[looped]?.at ?? to;
   const loop = { cue: loopCue(link.onward), amen: false };

@@ -1,13 +1,14 @@
 import { ENGLISH, type Says } from '../../pitch/says.ts';
 import { counted, listed } from '../../score/number-words.ts';
 import type { Key } from '../../pitch/key.ts';
-import type { Onward } from '../arrangement.ts';
+import type { WayKind } from '../../score/ways/transition.ts';
+import type { ComesFrom, Onward } from '../arrangement.ts';
 import type { Link } from './link.ts';
 import type { Role } from '../part.ts';
 
 /** `F`; of other modes `E minor`. */
-export function inKey({ tonic, mode }: Key, says: Says = ENGLISH): string {
-  return mode === 'major' ? says.note(tonic) : `${says.note(tonic)} ${mode}`;
+export function inKey(key: Key, says: Says = ENGLISH): string {
+  return key.mode === 'major' ? says.note(key.tonic) : says.key(key);
 }
 
 /** What ends a loop: `the prayer is over`. */
@@ -20,8 +21,23 @@ const nextIn = ({ onward }: Link, says: Says): string =>
   `“${onward.title}” in ${inKey(onward.to.key, says)}`;
 
 /** What stands in the margin beside the bars between. */
-export function linkName(link: Link): string {
-  return `On to ${nextIn(link, ENGLISH)}`;
+export function linkName(link: Link, says: Says = ENGLISH): string {
+  return `On to ${nextIn(link, says)}`;
+}
+
+const BY: Readonly<Record<WayKind, string>> = {
+  'straight on': 'straight on',
+  'common chord': 'by a chord that is in both keys',
+  dominant: 'by the dominant',
+  'step up': 'up at once',
+  'held bass': 'over a held bass',
+  loop: 'out of a soft loop',
+};
+
+/** How the song before leads here: `comes from “Holy, Holy, Holy” in C, by the dominant`; empty: it does not. */
+export function sayComesFrom(before: ComesFrom | undefined, says: Says = ENGLISH): string {
+  if (!before) return '';
+  return `comes from “${before.title}” in ${inKey(before.key, says)}, ${BY[before.kind]}`;
 }
 
 /** `Am and D7`. */
@@ -52,12 +68,16 @@ const PLAYING: readonly (readonly [Role, string])[] = [
 ];
 
 /** The same for whoever sings: `then the keys play two bars; then “Abide with me” in G`. */
-export function sayLinkToSingers(link: Link | null, roles: readonly Role[]): string {
+export function sayLinkToSingers(
+  link: Link | null,
+  roles: readonly Role[],
+  says: Says = ENGLISH,
+): string {
   if (!link) return '';
   const { way, onward } = link;
-  if (way.chords.length === 0) return sayLink(link);
+  if (way.chords.length === 0) return sayLink(link, says);
   const play = PLAYING.find(([role]) => roles.includes(role))?.[1] ?? 'the players have';
-  const next = nextIn(link, ENGLISH);
+  const next = nextIn(link, says);
   if (way.looped === 0) {
     return `then ${play} ${counted(way.chords.length, 'bar', 'bars')}; then ${next}`;
   }

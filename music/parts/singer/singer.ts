@@ -8,7 +8,7 @@ import type { Range } from '../../voice/range.ts';
 import type { Arrangement, Player, Team } from '../arrangement.ts';
 import { breathsIn, withBreaths } from './breaths.ts';
 import { layOut } from '../laid-out.ts';
-import { sayLinkToSingers } from '../link/link-words.ts';
+import { sayComesFrom, sayLinkToSingers } from '../link/link-words.ts';
 import { inOrder, sayOrder } from '../form/order-words.ts';
 import type { Part } from '../part.ts';
 import { marked, stretchesOf } from './singer-stretches.ts';
@@ -83,7 +83,11 @@ export function singer(
     ]
       .join(' ')
       .trim(),
-    order: inOrder(arrangement.comesFrom, sayOrder(whole), sayLinkToSingers(link, team.roles)),
+    order: inOrder(
+      sayComesFrom(arrangement.comesFrom, says),
+      sayOrder(whole),
+      sayLinkToSingers(link, team.roles, says),
+    ),
     introduction: sayFirstNote({ ...laidOut.value, song }, first, says),
     practice: range
       ? [...practiceVoice(stretches, range, says), ...(own ? practiceLine(own, says) : [])]
