@@ -110,7 +110,7 @@ describe('GET /api/openapi.json', () => {
     for (const methods of Object.values(paths)) {
       for (const { responses, summary } of Object.values(methods)) {
         expect(Object.keys(responses).map(Number)).toEqual(expect.arrayContaining(ALWAYS));
-        expect(summary).toBeTruthy();
+        expect(summary).toMatch(/^[A-Z].+[^.]$/);
       }
     }
   });

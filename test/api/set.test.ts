@@ -1,77 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { MadeSetLink } from '#server/contract/links.ts';
-import type { Member } from '#server/contract/members.ts';
-import type { Service } from '#server/contract/services.ts';
-import {
-  addMember,
-  arrangementOf,
-  bringHymn,
-  ownApp,
-  tagOf,
-  type TestApp,
-} from '#test/support/api.ts';
+import { addMember, arrangementOf, tagOf } from '#test/support/api.ts';
+import { changeLink, RANGE, sunday } from '#test/support/open-set.ts';
 import { expectProblem } from '#test/support/problem.ts';
-import { addService, ELSEWHERE, givenCookie, makeLink, openLink } from '#test/support/visitors.ts';
-
-type Api = TestApp['api'];
-
-interface Sunday extends TestApp {
-  readonly service: Service;
-  readonly ruth: Member;
-  readonly made: MadeSetLink;
-  readonly cookie: string;
-  /** What a telephone asks with the cookie of the link. */
-  readonly ask: (path?: string, cookie?: string) => ReturnType<Api['get']>;
-  readonly mark: (member: string, comfortable: object | null) => ReturnType<Api['put']>;
-}
-
-const RANGE = { low: 'A3', high: 'B4' };
-
-async function sunday(facts: { now?: () => Date; marksRanges?: boolean } = {}): Promise<Sunday> {
-  const own = await ownApp({}, facts.now ? { now: facts.now } : {});
-  const { api } = own;
-  const ruth = await addMember(api, {
-    name: 'Ruth',
-    comfortable: RANGE,
-    limit: { low: 'F3', high: 'D5' },
-  });
-  const joel = await addMember(api, { name: 'Joel', comfortable: { low: 'D3', high: 'D4' } });
-  const kids = [];
-  for (const name of ['Ada', 'Ben', 'Cleo']) {
-    kids.push(await addMember(api, { name, child: true, comfortable: RANGE }));
-  }
-  const song = await bringHymn(api);
-  const service = await addService(api, {
-    title: 'Morning service',
-    place: 'Mill Lane hall',
-    items: [
-      { id: 'i1', kind: 'reading', title: 'Psalm 23', minutes: 4, note: 'not for everybody' },
-      { id: 'i2', kind: 'song', song: song.id, lead: kids[0]?.id ?? null },
-    ],
-    people: [
-      { member: ruth.id, roles: ['lead voice'], voice: { low: 'C4', high: 'G4' } },
-      { member: joel.id, roles: ['keys', 'leader'] },
-      { member: kids[0]?.id ?? '', roles: ['harmony voice'] },
-      { member: kids[1]?.id ?? '', roles: ['harmony voice'] },
-      { member: kids[2]?.id ?? '', roles: ['drums'] },
-    ],
-  });
-  const made = await makeLink(api, service.id, { marksRanges: facts.marksRanges ?? true });
-  const cookie = await openLink(api, made);
-  const path = `/api/set/${made.link.id}`;
-  const ask = (more = '', as = cookie) =>
-    api.get(`${path}${more}`).set(ELSEWHERE).set('cookie', as);
-  const mark = (member: string, comfortable: object | null) =>
-    api
-      .put(`${path}/people/${member}/range`)
-      .set(ELSEWHERE)
-      .set('cookie', cookie)
-      .send({ comfortable });
-  return { ...own, service, ruth, made, cookie, ask, mark };
-}
-
-const change = ({ api, made }: Sunday, version: number, body: object) =>
-  api.patch(`/api/links/${made.link.id}`).set('if-match', tagOf(version)).send(body).expect(200);
+import { ELSEWHERE, givenCookie, makeLink, openLink } from '#test/support/visitors.ts';
 
 describe('POST /api/set/:link/session', () => {
   it('takes the secret for a cookie that no script reads and only this link gets', async () => {
@@ -117,7 +48,7 @@ describe('POST /api/set/:link/session', () => {
     const ended = await post(made.secret);
     expect(expectProblem(ended, 'link-ended').detail).toContain('Ask your leader');
     expectProblem(await post('A'.repeat(43)), 'wrong-link');
-    await change(own, 1, { revoked: true });
+    await changeLink(own, 1, { revoked: true });
     const revoked = await post(made.secret);
     expect(expectProblem(revoked, 'link-revoked').detail).toContain('taken back');
     expectProblem(await post('A'.repeat(43)), 'wrong-link');
@@ -125,7 +56,7 @@ describe('POST /api/set/:link/session', () => {
       for (const word of ['Morning', 'Mill Lane', 'Ruth', '2026']) expect(text).not.toContain(word);
     }
     now = new Date('2026-03-01T10:00:00Z');
-    await change(own, 2, { revoked: false });
+    await changeLink(own, 2, { revoked: false });
     await post(made.secret).expect(204);
     await api.delete(`/api/services/${own.service.id}`).set('if-match', tagOf(1)).expect(204);
     expectProblem(await post(made.secret), 'link-revoked');
@@ -241,7 +172,7 @@ describe('GET /api/set/:link', () => {
     const unknown = api.get('/api/set/none').set('cookie', own.cookie);
     expectProblem(await unknown, 'wrong-link');
     await ask().expect(200);
-    await change(own, 1, { revoked: true });
+    await changeLink(own, 1, { revoked: true });
     const shut = await ask();
     expectProblem(shut, 'link-revoked');
     expect(shut.headers['cache-control']).toBe('no-store');
@@ -274,109 +205,6 @@ describe('GET /api/set/:link', () => {
       .expect(200);
     expect(await count()).toBe(few);
     expect(few).toBeLessThanOrEqual(12);
-  });
-});
-
-describe('PUT /api/set/:link/people/:member/range', () => {
-  it('marks the usual comfortable range of a singer, which the leader sees and can set back', async () => {
-    const { api, mark, ruth } = await sunday();
-    const { body, headers } = await mark(ruth.id, { low: 'G3', high: 'C5' }).expect(200);
-    expect(headers['cache-control']).toBe('no-store');
-    expect(body).toEqual({
-      id: ruth.id,
-      name: 'Ruth',
-      roles: ['lead voice'],
-      marks: true,
-      comfortable: { low: 'G3', high: 'C5' },
-      rangeMarkedAt: ruth.rangeMarkedAt,
-      voiceThisWeek: true,
-    });
-    const now = (await api.get(`/api/members/${ruth.id}`)).body;
-    expect(now).toEqual({ ...ruth, comfortable: { low: 'G3', high: 'C5' }, version: 2 });
-    await api
-      .patch(`/api/members/${ruth.id}`)
-      .set('if-match', tagOf(2))
-      .send({ comfortable: RANGE })
-      .expect(200);
-  });
-
-  it('shows furthest notes as enclosing it, and leaves them as they were marked', async () => {
-    const { api, mark, ruth } = await sunday();
-    await mark(ruth.id, { low: 'E3', high: 'C5' }).expect(200);
-    const { body } = await api.get(`/api/members/${ruth.id}`);
-    expect(body.limit).toEqual({ low: 'E3', high: 'D5' });
-    await mark(ruth.id, { low: 'G3', high: 'C5' }).expect(200);
-    const mended = (await api.get(`/api/members/${ruth.id}`)).body;
-    expect(mended.limit).toEqual({ low: 'F3', high: 'D5' });
-  });
-
-  it('leaves no trace in the furthest notes of a slip, whatever else is saved before it is mended', async () => {
-    const { api, mark, ruth } = await sunday();
-    await mark(ruth.id, { low: 'G3', high: 'C6' }).expect(200);
-    await api
-      .patch(`/api/members/${ruth.id}`)
-      .set('if-match', tagOf(2))
-      .send({ reach: 11 })
-      .expect(200);
-    await mark(ruth.id, { low: 'G3', high: 'C5' }).expect(200);
-    const mended = (await api.get(`/api/members/${ruth.id}`)).body;
-    expect(mended).toMatchObject({ reach: 11, limit: { low: 'F3', high: 'D5' } });
-  });
-
-  it('says no more that the leader set another range for this service, once it is taken back', async () => {
-    const { api, mark, ruth, service } = await sunday();
-    const people = service.people.map((person) =>
-      person.member === ruth.id ? { ...person, voice: null } : person,
-    );
-    const tagged = api.patch(`/api/services/${service.id}`).set('if-match', tagOf(1));
-    await tagged.send({ people }).expect(200);
-    const { body } = await mark(ruth.id, { low: 'G3', high: 'C5' }).expect(200);
-    expect(body).toMatchObject({ comfortable: { low: 'G3', high: 'C5' }, voiceThisWeek: false });
-  });
-
-  it('takes a mark back with null: not known again, the furthest notes untouched', async () => {
-    const { api, mark, ruth } = await sunday();
-    await mark(ruth.id, { low: 'E3', high: 'C5' }).expect(200);
-    const { body } = await mark(ruth.id, null).expect(200);
-    expect(body).toMatchObject({ id: ruth.id, marks: true, comfortable: null });
-    const now = (await api.get(`/api/members/${ruth.id}`)).body;
-    expect(now).toMatchObject({ comfortable: null, limit: { low: 'F3', high: 'D5' }, version: 3 });
-  });
-
-  it('is for the singers of the service alone, and not for children', async () => {
-    const { api, mark, service } = await sunday();
-    const [, joel = '', ada = ''] = service.people.map(({ member }) => member);
-    for (const id of [joel, ada]) {
-      expectProblem(await mark(id, { low: 'G3', high: 'C5' }), 'not-allowed');
-      expectProblem(await mark(id, null), 'not-allowed');
-    }
-    const outside = await addMember(api, { name: 'Outside' });
-    for (const id of [outside.id, 'none']) {
-      expectProblem(await mark(id, { low: 'G3', high: 'C5' }), 'no-such-person');
-    }
-    expect((await api.get(`/api/members/${ada}`)).body.comfortable).toEqual(RANGE);
-  });
-
-  it('is not for a link that does not allow it', async () => {
-    const { ask, mark, ruth } = await sunday({ marksRanges: false });
-    const [person] = (await ask().expect(200)).body.people;
-    expect(person).toMatchObject({ id: ruth.id, marks: false, comfortable: null });
-    expectProblem(await mark(ruth.id, { low: 'G3', high: 'C5' }), 'not-allowed');
-  });
-
-  it('answers 400 for what is no range, 413, 415, and 404 and 410 as the link stands', async () => {
-    const own = await sunday();
-    const { api, cookie, made, mark, ruth } = own;
-    expectProblem(await mark(ruth.id, { low: 'C5', high: 'G3' }), 'invalid-input');
-    expectProblem(await mark(ruth.id, { low: 'H3', high: 'C5' }), 'invalid-input');
-    expectProblem(await mark(ruth.id, { low: 'x'.repeat(2 ** 21) }), 'too-large');
-    const path = `/api/set/${made.link.id}/people/${ruth.id}/range`;
-    const text = api.put(path).set('cookie', cookie).type('text/plain').send('a');
-    expectProblem(await text, 'wrong-media-type');
-    expectProblem(await api.put(path).send({ comfortable: RANGE }), 'wrong-link');
-    await change(own, 1, { revoked: true });
-    expectProblem(await mark(ruth.id, { low: 'G3', high: 'C5' }), 'link-revoked');
-    expect((await api.get(`/api/members/${ruth.id}`)).body).toEqual(ruth);
   });
 });
 
