@@ -22,7 +22,7 @@ export async function fitKeys(
   const members = everyone.filter(({ id }) => sings.has(id));
   const congregation = await congregationOf(store, query);
   const voices = KeyFit.voicesOf(members, congregation);
-  const table = KeyFit.table(score, voices);
+  const table = KeyFit.table(score, voices, { form: arrangement.form });
   const costIn = Parts.handCosts(score, arrangement, Parts.playerFor(everyone, arrangement));
   const lead = KeyFit.leadOf(voices, arrangement.lead);
   const handCost = (key: Key) => {

@@ -91,7 +91,7 @@ export class KeyFitState {
   readonly table: KeyFitTable | null = $derived.by(() => {
     const { score } = this.#page;
     return score && this.singers.length > 0
-      ? KeyFit.table(score, this.singers, { octaves: this.octaves })
+      ? KeyFit.table(score, this.singers, { octaves: this.octaves, form: this.#form })
       : null;
   });
   readonly front: KeyFitFront | null = $derived.by(() => {

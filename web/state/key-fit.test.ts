@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { Abc, Keys, Parts, PlayersInKey, Rungs } from '#music';
+import type { Arrangement } from '#server/contract/arrangements.ts';
 import type { Member } from '#server/contract/members.ts';
 import type { Song } from '#server/contract/songs.ts';
 import { KeyFitState } from './key-fit.svelte.ts';
@@ -102,6 +103,26 @@ describe('Who plays', () => {
     expect(words?.length).toBeGreaterThan(3);
     for (const each of words ?? [])
       expect(each).toMatch(/^whoever plays at the keys: [a-z]+ hard move/);
+  });
+});
+
+describe('A verse that is raised', () => {
+  const kept = () => fit.front?.rows.map((row) => row.key.tonic) ?? [];
+
+  it('counts in the keys that stay and in the one that suits best', () => {
+    page.arrangement = { ...page.arrangement, singers: ['Ruth'], lead: 'Ruth' } as Arrangement;
+    fit.room = false;
+    expect(kept()).toContain('G');
+    const section = score.sections[0]?.id ?? '';
+    const form = [
+      { section, verse: 1 },
+      { section, verse: 2, up: 2 },
+    ];
+    page.arrangement = { ...page.arrangement, form };
+    // D5, the highest note that sits easily for Ruth, is the top of the tune in G: up a whole step it is E5.
+    expect(kept()).not.toContain('G');
+    expect(kept()).toContain('F');
+    expect(kept()).toContain(fit.front?.suggestion?.key.tonic);
   });
 });
 

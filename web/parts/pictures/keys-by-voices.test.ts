@@ -35,6 +35,16 @@ describe('keys by voices', () => {
     expect(rows.find(({ name }) => name === 'F')?.cells[1]?.below).toBe(true);
   });
 
+  it('has each voice in the raised passes where those are worst for it', () => {
+    const up = { section: score.sections[0]?.id ?? '', verse: 2, up: 1 };
+    const form = [{ ...up, verse: 1, up: 0 }, up];
+    const raised = drawGrid(KeyFit.table(score, [RUTH], { form }), { chosen: F, usual: null });
+    const of = (name: string) => raised.find((row) => row.name === name)?.cells[0];
+    // What G is with its second verse in A flat is A flat’s own figure above.
+    expect(of('G')).toMatchObject({ verdict: 'outside', outside: '15\u00a0%', side: 'high' });
+    expect(of('D♭')).toMatchObject({ verdict: 'outside', outside: '17\u00a0%', side: 'low' });
+  });
+
   it('its bars are as long as the time outside', () => {
     const cells = rows.flatMap((row) => row.cells);
     for (const cell of cells) {

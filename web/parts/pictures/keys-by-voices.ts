@@ -33,9 +33,9 @@ export interface KeysKnown {
   readonly usual: Key | null;
 }
 
-/** Keys down, voices across, from C up. */
+/** Keys down, voices across, from C up; where passes are raised each voice in those that are worst for it. */
 export function drawGrid(table: KeyFitTable, { chosen, usual }: KeysKnown): KeyRowDrawn[] {
-  const rows = KeyFit.rowsOf(table);
+  const rows = KeyFit.worstOf(table);
   const most = Math.max(0.25, ...rows.map(shareOf));
   const bar = scaleLinear([0, most], [0, 1]);
   return table.keys.map((key) => {
