@@ -29,12 +29,12 @@ describe('a key in one line', () => {
     expect(sayBriefly(asWritten)).toBe('outside the range of Ada · as written · one sharp');
   });
 
-  it('names the key that is nowhere worse, and no key where there is none', () => {
+  it('names the key that is as good or better, and no key where there is none', () => {
     for (const row of rows) {
-      const by = row.dominated && `${Keys.sayKey(row.dominated.by)} is nowhere worse`;
+      const by = row.dominated && `${Keys.sayKey(row.dominated.by)} is as good or better`;
       const said = sayBriefly(row);
       if (by) expect(said.split(' · ').slice(1)).toEqual([by]);
-      else expect(said).not.toContain('nowhere worse');
+      else expect(said).not.toContain('as good or better');
     }
     expect(rows.some(({ dominated }) => dominated)).toBe(true);
     expect(rows.some(({ dominated }) => !dominated)).toBe(true);
