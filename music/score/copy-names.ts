@@ -1,7 +1,7 @@
 import { ENGLISH, type Says } from '../pitch/says.ts';
 import { passesOf, type NamedPass } from './form.ts';
 import { listed } from './number-words.ts';
-import { nameVerses } from './pass-names.ts';
+import { nameVerses, ownNameOf } from './pass-names.ts';
 import type { Score, Section } from './score.ts';
 import { keyAt } from './time.ts';
 
@@ -24,7 +24,7 @@ const TIMES = [
 export function namePasses(passes: readonly NamedPass[]): string {
   const [first] = passes;
   if (!first) return '';
-  const { name } = first.section;
+  const name = ownNameOf(first.section);
   const verses = passes.flatMap(({ verse }) => verse ?? []);
   const named = nameVerses(first.section, verses);
   if (verses.length < passes.length || (passes.length > 1 && named === name)) {

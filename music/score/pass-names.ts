@@ -2,11 +2,14 @@ import { listed } from './number-words.ts';
 import type { Pass, Score, Section } from './score.ts';
 import { wordedIn } from './sung-verses.ts';
 
-type Named = Pick<Section, 'name'>;
+type Named = Pick<Section, 'name' | 'ownName'>;
+
+/** What the section itself is called, of a copy that is named by its passes too: `Verse`. */
+export const ownNameOf = ({ name, ownName }: Named): string => ownName ?? name;
 
 /** The number that a section's name ends with: `Strophe 2` → 2; null: none. */
-function numberOf({ name }: Named): number | null {
-  const [, digits] = /(?<!\d)(\d{1,3})\.?$/.exec(name.trim()) ?? [];
+function numberOf(section: Named): number | null {
+  const [, digits] = /(?<!\d)(\d{1,3})\.?$/.exec(ownNameOf(section).trim()) ?? [];
   return digits === undefined ? null : Number(digits);
 }
 
@@ -35,7 +38,7 @@ export function verseSaid(score: Score, { section: id, verse }: Pass): number | 
 
 /** The same of several verses in order, at least one: `Verses 1 to 3`, `Strophe 1, verses 2 and 3`. */
 export function nameVerses(section: Named, verses: readonly number[]): string {
-  const { name } = section;
+  const name = ownNameOf(section);
   const own = numberOf(section);
   if (verses.every((verse) => verse === own)) return name;
   const [first = 1] = verses;

@@ -169,10 +169,11 @@ const section = object<Section>(
     kind: oneOf(SECTION_KINDS),
     name: line,
     copyOf: line,
+    ownName: line,
     up: integer(-11, 11),
     loop: object<Loop>({ cue: line, amen: flag }),
   },
-  ['copyOf', 'up', 'loop'],
+  ['copyOf', 'ownName', 'up', 'loop'],
 );
 
 const facts = object<SongFacts>({

@@ -196,6 +196,8 @@ export interface Section extends Span {
   readonly name: string;
   /** Where a sheet writes a section out more than once: its id in the song; the name says for which passes. */
   readonly copyOf?: string;
+  /** Of a copy whose name says for which passes it is (`Verses 1 and 3`): what its section is called. */
+  readonly ownName?: string;
   /**
    * Of a copy in the key that some passes are sung in: how many half steps it stands above its section, below zero: under
    * it. `name` is that of the section. Missing in songs.

@@ -1,5 +1,6 @@
 import { passesOf } from '../../score/form.ts';
 import type { Pass, Score, Section, Ticks } from '../../score/score.ts';
+import { ownNameOf } from '../../score/pass-names.ts';
 import { splice, type Piece } from '../../score/splice.ts';
 import { INTRODUCTION } from './introduction.ts';
 import type { Texture } from '../arrangement.ts';
@@ -142,7 +143,7 @@ function copiesOf(
         ...section,
         id: `${section.id}-${k + 1}`,
         // A copy in another key is named where it is printed (`printedName`).
-        name: section.up === undefined ? namePasses(inOrder) : section.name,
+        ...(section.up === undefined && { name: namePasses(inOrder), ownName: ownNameOf(section) }),
         copyOf: section.copyOf ?? section.id,
       },
     };
