@@ -1,5 +1,6 @@
 import type { Interval } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
+import { ENGLISH, type Says } from '../pitch/says.ts';
 import type { FitRow, SectionFit } from './fit-row.ts';
 import { fitOf } from './fit-section.ts';
 import { sayReason } from './fit-words.ts';
@@ -17,10 +18,12 @@ export interface InVoice {
   readonly placed: readonly Placed[];
   /** What is asked of each of them. */
   readonly readings: readonly (OctaveChoice | undefined)[];
+  readonly says?: Says | undefined;
 }
 
 /** How some sections of a written tune lie, at least one. */
-export function melodyRow({ key, interval, singer, bounds, placed }: InVoice): FitRow {
+export function melodyRow(voice: InVoice): FitRow {
+  const { key, interval, singer, bounds, placed, says = ENGLISH } = voice;
   const each = placed.map((one) => figuresOf(one, bounds));
   const figures = together(each);
   const octaves = new Set(placed.map(({ octave }) => octave));
@@ -39,6 +42,6 @@ export function melodyRow({ key, interval, singer, bounds, placed }: InVoice): F
       octave: one.octave,
       ...fitOf(each[i] as Figures, [one], interval, bounds, singer),
     })),
-    reason: sayReason({ singer, interval, placed, bounds, figures, verdict: fit.verdict }),
+    reason: sayReason({ singer, interval, placed, bounds, figures, verdict: fit.verdict, says }),
   };
 }

@@ -1,3 +1,4 @@
+import type { Says } from '../pitch/says.ts';
 import type { Interval } from '../pitch/interval.ts';
 import type { Key } from '../pitch/key.ts';
 import type { ArrangedPass } from '../parts/arrangement.ts';
@@ -116,4 +117,6 @@ export interface KeyFitOptions {
   readonly voice?: string;
   /** Of the arrangement, with the passes that are raised; missing or null: as the song has it. */
   readonly form?: readonly ArrangedPass[] | null;
+  /** How the reasons call notes; missing: in English. */
+  readonly says?: Says;
 }

@@ -42,7 +42,7 @@ export function table(
     const interval = intervalTo(written, key, options.direction);
     for (const { singer, bounds, readings } of singers) {
       const placed = placeAll(sections, readings, interval, bounds);
-      const inVoice = { key, interval, singer, bounds, placed, readings };
+      const inVoice = { key, interval, singer, bounds, placed, readings, says: options.says };
       const row = melodyRow(inVoice);
       rows.push(row);
       if (groups.length > 0) worst.push(worstRow(row, inVoice, groups));

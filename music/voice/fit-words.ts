@@ -1,6 +1,6 @@
 import { plusOctaves, transposePitch, type Interval } from '../pitch/interval.ts';
-import { sayNote } from '../pitch/key.ts';
 import { requirePitch } from '../pitch/pitch.ts';
+import type { Says } from '../pitch/says.ts';
 import { numberWord } from '../score/number-words.ts';
 import type { Verdict } from './fit-row.ts';
 import {
@@ -23,6 +23,7 @@ export interface Told {
   readonly bounds: Bounds;
   readonly figures: Figures;
   readonly verdict: Verdict;
+  readonly says: Says;
 }
 
 type Side = 'high' | 'low';
@@ -60,12 +61,12 @@ function who({ singer, placed }: Told): string {
   return `${singer.name} with ${down ?? ''} an octave down and ${up ?? ''} as written`;
 }
 
-/** `the refrain`, `the verse 2`; a name that is none of the known kinds stays as the source has it: `B`. */
+/** `the refrain`, `verse 2`, `verses 1 and 3`; a name that is none of the known kinds stays as the source has it: `B`. */
 function theSection(name: string): string {
-  const known = /^(?:verse|refrain|chorus|bridge|tag|intro|introduction|ending)\b/i;
-  return known.test(name)
-    ? `the ${name.replace(known, (kind) => kind.toLowerCase())}`
-    : `the section ${name}`;
+  const known = /^(?:verses?|refrain|chorus|bridge|tag|intro|introduction|ending)\b/i;
+  if (!known.test(name)) return `the section ${name}`;
+  const said = name.replace(known, (kind) => kind.toLowerCase());
+  return /\d/.test(said) ? said : `the ${said}`;
 }
 
 function heard({ placed }: Told, from: number, to: number): Heard[] {
@@ -98,9 +99,9 @@ function best<T>(all: readonly T[], compare: (a: T, b: T) => number): T | undefi
   );
 }
 
-function pitch({ interval }: Told, { stay, place }: Heard): string {
+function pitch({ interval, says }: Told, { stay, place }: Heard): string {
   const octave = place.octave === 'octave below' ? -1 : 0;
-  return sayNote(transposePitch(stay.pitch, plusOctaves(interval, octave)));
+  return says.note(transposePitch(stay.pitch, plusOctaves(interval, octave)));
 }
 
 function bar({ stay: { longest } }: Heard): string {
@@ -127,7 +128,7 @@ function beyond(told: Told, side: Side): string {
   const [end, way, far] =
     side === 'high' ? ['highest', 'above', 'up'] : ['lowest', 'below', 'down'];
   const edge = side === 'high' ? bounds.high : bounds.low;
-  const name = sayNote(singer.comfortable[side]);
+  const name = told.says.note(singer.comfortable[side]);
   let text = `${bar(held)} ${verb(held)} ${pitch(told, held)} for ${sayBeats(held.stay.longest.felt)}, `;
   text += `${sayDistance(held.midi - edge)} ${way} ${name}, the ${end} that sits easily`;
   if (extreme.midi !== held.midi)
@@ -135,12 +136,12 @@ function beyond(told: Told, side: Side): string {
   return text + pastLimit(told, extreme, side) + inAll(told, outside, held, `${way} it`);
 }
 
-function pastLimit({ singer }: Told, extreme: Heard, side: Side): string {
+function pastLimit({ singer, says }: Told, extreme: Heard, side: Side): string {
   const limit = singer.limit?.[side];
   if (limit === undefined) return '';
   const { midi } = requirePitch(limit);
   const past = side === 'high' ? extreme.midi > midi : extreme.midi < midi;
-  return past ? `, beyond ${sayNote(limit)}, the furthest note ${singer.name} has` : '';
+  return past ? `, beyond ${says.note(limit)}, the furthest note ${singer.name} has` : '';
 }
 
 /** `; the refrain is above it for seven beats in all`, where one note is not all of it. */
@@ -155,7 +156,9 @@ function inAll(told: Told, notes: readonly Heard[], held: Heard, where: string):
   if (!most) return '';
   const rest = all - most.felt;
   const others = rest > 0 ? `, the rest of the song for ${sayBeats(rest)}` : '';
-  return `; ${theSection(most.place.section.name)} is ${where} for ${sayBeats(most.felt)} in all${others}`;
+  const { name } = most.place.section;
+  const is = /^verses\b/i.test(name) ? 'are' : 'is';
+  return `; ${theSection(name)} ${is} ${where} for ${sayBeats(most.felt)} in all${others}`;
 }
 
 /** `the highest note, C5, comes in bar 7 (five beats) with a step to spare, and the lowest, C4, in …` */
@@ -197,7 +200,7 @@ function atEnd(told: Told, side: Side): string {
   const which =
     held.midi === edge
       ? easily
-      : `a half step ${way} ${sayNote(singer.comfortable[side])}, ${easily}`;
+      : `a half step ${way} ${told.says.note(singer.comfortable[side])}, ${easily}`;
   const total = feltOf(heard(told, 0, TOP));
   const whole = total % FELT_BEAT === 0 ? numberWord(total / FELT_BEAT) : sayBeats(total);
   const all = feltOf(near);

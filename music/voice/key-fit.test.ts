@@ -192,7 +192,7 @@ describe('the octave', () => {
       sections: tune.sections.map((each) => ({ ...each, name: each.id === 'r' ? 'B' : 'VERSE 2' })),
     };
     expect(only(named, { ...tomas, reads: 'free' }).reason).toContain(
-      'Tomas with the section B an octave down and the verse 2 as written',
+      'Tomas with the section B an octave down and verse 2 as written',
     );
   });
 

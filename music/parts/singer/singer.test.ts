@@ -50,6 +50,29 @@ describe('a singer’s part', () => {
     expect(sung.bars).toEqual(score.bars);
   });
 
+  it('calls the notes of its summary as the singer does', () => {
+    // B is H in German (LilyPond’s `deutsch`, see test/reference/note-names.test.ts).
+    const part = partOf(hymn(GRACE), { voice: { low: 'B3', high: 'B4' }, names: 'german' });
+    const english = partOf(hymn(GRACE), { voice: { low: 'B3', high: 'B4' } });
+    expect(english.summary).toMatch(/\bB\d/);
+    expect(part.summary).toBe(english.summary.replace(/\bB(?=\d)/g, 'H'));
+  });
+
+  it('names the passes of a copy by its section, beside a line in unison', () => {
+    const song = hymn('Amazing_Grace-New_Britain.abc');
+    const form = song.form.slice(0, 3).map((pass, i) => ({
+      ...pass,
+      texture: (['held', 'held', 'leading'] as const)[i] ?? 'held',
+      ...(i === 1 && { unison: true }),
+    }));
+    const team: Team = { roles: ['keys', 'lead voice', 'harmony voice'], lead: 'Ada' };
+    const part = partOf(song, { role: 'harmony voice', voice: RANGE }, { form }, team);
+    expect(part.score.sections.map(({ name }) => name)).toEqual(['Verses 1 and 3', 'Verse 2']);
+    const words = part.directions.flatMap((each) => each.words);
+    expect(words).toEqual(expect.arrayContaining(['verse 1: softly', 'verse 3: fuller']));
+    expect(words.filter((line) => line.includes('verses 1 and 3'))).toEqual([]);
+  });
+
   it('says when to sing and how the first note is found in the chord before it', () => {
     const part = partOf(hymn(GRACE), { voice: RANGE });
     expect(part.countIn).toBe('sing after 1 2, on beat 3 of the introduction’s last bar');

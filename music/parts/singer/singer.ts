@@ -4,7 +4,7 @@ import type { Score, Voice } from '../../score/score.ts';
 import { KEY, PRACTICE, RANGE, STRAIN } from '../../voice/cautions.ts';
 import { table } from '../../voice/fit-table.ts';
 import type { FitRow } from '../../voice/fit-row.ts';
-import type { Range } from '../../voice/range.ts';
+import type { Octave, Range } from '../../voice/range.ts';
 import type { Arrangement, Player, Team } from '../arrangement.ts';
 import { breathsIn, withBreaths } from './breaths.ts';
 import { layOut } from '../laid-out.ts';
@@ -28,11 +28,16 @@ import {
 } from './second-voice-words.ts';
 import { isAllUnison, withUnison } from './unison.ts';
 
-function fitOf(song: Score, player: Player, range: Range | null): FitRow | null {
+function fitOf(song: Score, player: Player, range: Range | null, reads?: Octave): FitRow | null {
   const key = song.keys[0]?.key;
   if (!range || !key) return null;
-  const singer = { id: player.id, name: player.name, comfortable: range };
-  return table(song, [singer], { keys: [key] }).rows[0] ?? null;
+  const singer = {
+    id: player.id,
+    name: player.name,
+    comfortable: range,
+    ...(reads ? { reads } : {}),
+  };
+  return table(song, [singer], { keys: [key], says: saysIn(player.names) }).rows[0] ?? null;
 }
 
 /**
@@ -56,7 +61,8 @@ export function singer(
   const second = secondOf(laidOut.value.song, player, team);
   const own = typeof second === 'object' ? second : null;
   const song = own?.song ?? laidOut.value.song;
-  const row = own?.row ?? fitOf(song, player, range);
+  // As `own.row` is, with its notes called as this singer calls them.
+  const row = fitOf(song, player, range, own ? 'as written' : undefined);
   const stretches = row && range ? stretchesOf(song, row, range) : [];
   const first = row?.perSection[0]?.octave ?? 'as written';
   const sung = withBreaths(marked(song, stretches), breathsIn(song));
