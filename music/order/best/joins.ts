@@ -1,5 +1,5 @@
 import { sameKey, sayTonic, writeKey, type Key } from '../../pitch/key.ts';
-import { keyAtEnd, keyAtStart, upOf } from '../../parts/form/keys-of-form.ts';
+import { keyAtEnd, keyAtStart, raisedKey, upOf } from '../../parts/form/keys-of-form.ts';
 import { counted } from '../../score/number-words.ts';
 import { commonTriads, soundsLike } from '../key-ways.ts';
 import { PRICES, type OrderCost, type SongToPlan } from './terms.ts';
@@ -23,14 +23,14 @@ export function keysOfSong({
     score.sections.some(({ id }) => id === pass.section),
   );
   const isWords = score.untimed === true && score.chords.length === 0;
-  const isOne = score.keys.length < 2 && form.every((pass) => upOf(pass) === 0);
+  const [first, last] = [form[0], form.at(-1)].map((pass) => (pass && !isWords ? upOf(pass) : 0));
+  const modulates = score.keys.length > 1 && !isWords;
   const known = new Map<Key, KeysOfSong>();
   return (key) => {
-    if (isWords || isOne) return { key, start: key, end: key };
     const found = known.get(key) ?? {
       key,
-      start: keyAtStart({ key, form }, score),
-      end: keyAtEnd({ key, form }, score),
+      start: modulates ? keyAtStart({ key, form }, score) : raisedKey(key, first ?? 0),
+      end: modulates ? keyAtEnd({ key, form }, score) : raisedKey(key, last ?? 0),
     };
     known.set(key, found);
     return found;
@@ -66,26 +66,28 @@ const NO_JOIN: JoinPoints = { next: 0, apart: 0 };
  */
 export function joinsBetween(songs: readonly (readonly KeysOfSong[])[]) {
   const keys: Key[] = [];
-  const known = new Map<string, number>();
+  const indexes = new Map<string, number>();
   const indexOf = (key: Key): number => {
     const name = writeKey(key);
-    const index = known.get(name) ?? keys.push(key) - 1;
-    known.set(name, index);
+    const index = indexes.get(name) ?? keys.push(key) - 1;
+    indexes.set(name, index);
     return index;
   };
   const ends = songs.map((own) => own.map(({ end }) => indexOf(end)));
   const starts = songs.map((own) => own.map(({ start }) => indexOf(start)));
-  const points = keys.map((from) =>
-    keys.map((to) => ({
-      next: joinCost(from, to, false).points,
-      apart: joinCost(from, to, true).points,
-    })),
-  );
+  const points = keys.map((): JoinPoints[] => []);
   return (from: number, fromKey: number, to: number, toKey: number): JoinPoints => {
     const [end, start] = [ends[from]?.[fromKey], starts[to]?.[toKey]];
-    if (end === undefined || start === undefined) return NO_JOIN;
-    return points[end]?.[start] ?? NO_JOIN;
+    const [one, other] = [keys[end ?? -1], keys[start ?? -1]];
+    const known = points[end ?? -1];
+    if (!one || !other || !known || start === undefined) return NO_JOIN;
+    return (known[start] ??= pointsBetween(one, other));
   };
+}
+
+function pointsBetween(from: Key, to: Key): JoinPoints {
+  const next = joinCost(from, to, false).points;
+  return { next, apart: Math.round(PRICES.joinApart * next) };
 }
 
 /**
