@@ -1,4 +1,4 @@
-import { joinCost } from '../best/joins.ts';
+import { keysOfSong, songJoin } from '../best/joins.ts';
 import { soundsLike } from '../key-ways.ts';
 import { weigh, type WeighedSong } from '../best/weigh.ts';
 import type { OrderCost, OrderTeam } from '../best/terms.ts';
@@ -7,6 +7,7 @@ import { leastPath, type LazyWay } from './least-path.ts';
 import { changeOf, paired, pointsAtLeast, pointsOf, type PagePair } from './page-changes.ts';
 import { pagesOf, tonicAfter, weekOf, withWayOn, type Way, type Week } from './pages.ts';
 import { PartShelf } from './part-shelf.ts';
+import { orderChanges, withWords } from './said-otherwise.ts';
 import {
   STAND_PRICES,
   type LinePages,
@@ -84,11 +85,14 @@ export class LeastChange {
         const { before, after } = pair;
         const told = { before, after: withWayOn(after, this.#waysAfter.get(song.id)) };
         const points = pointsOf(pair, changeOf(song, person, pair, this.#parts));
-        return [changeOf(song, person, told, this.#parts), points];
+        const change = changeOf(song, person, told, this.#parts);
+        return [withWords(song, person, told, change), points];
       }),
     );
     const points = all.reduce((sum, [, each]) => sum + each, pages.leadPoints);
-    return { item, pages: all.map(([change]) => change), points };
+    const ways = [this.#waysBefore.get(item), this.#waysAfter.get(item)] as const;
+    const order = orderChanges(song, this.#line(song, pages), this.people, ways);
+    return { item, pages: [...all.map(([change]) => change), ...order], points };
   }
 
   #choose(): StandPlan {
@@ -102,10 +106,11 @@ export class LeastChange {
       ),
     );
     const isApart = (place: number) => (songs[place + 1]?.at ?? 0) - (songs[place]?.at ?? 0) > 1;
-    const chosen = leastPath(
-      ways,
-      (place, from, to) => joinCost(from.way.key, to.way.key, isApart(place)).points,
-    );
+    const keysOf = songs.map(({ song }) => keysOfSong(song));
+    const chosen = leastPath(ways, (place, from, to) => {
+      const [here, next] = [keysOf[place]?.(from.way.key), keysOf[place + 1]?.(to.way.key)];
+      return here && next ? songJoin(here, next, isApart(place)).points : 0;
+    });
     this.#chosen = (chosen ?? []).flatMap((choice, place) => {
       const pages = ways[place]?.[choice]?.way;
       const song = songs[place]?.song;
