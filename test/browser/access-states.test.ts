@@ -135,7 +135,7 @@ const STATES: readonly State[] = [
     reach: async (page) => {
       await inOrder(page, /Amazing Grace/).click();
       await page.getByRole('heading', { level: 2, name: /^Amazing Grace/ }).waitFor();
-      await page.locator('.side .picture').first().waitFor();
+      await page.locator('.side figure svg').first().waitFor();
     },
   },
   {
