@@ -78,7 +78,7 @@ async function open(page: Page, path: string): Promise<void> {
 
 const PAGES = [
   { name: 'the services', path: () => '/', ready: 'ol li' },
-  { name: 'a service', path: () => `/services/${service}`, ready: '.side .picture' },
+  { name: 'a service', path: () => `/services/${service}`, ready: '.side figure svg' },
   { name: 'the team', path: () => '/team', ready: 'form' },
   { name: 'the songs', path: () => '/songs', ready: 'ol li' },
   { name: 'a tune by its notes', path: () => '/songs/by-tune', ready: 'svg' },
