@@ -3,7 +3,7 @@ import { intervalBetween, sayMove } from '../../pitch/interval.ts';
 import { midiOf } from '../../pitch/pitch.ts';
 import { counted } from '../../score/number-words.ts';
 import type { Bar, Score } from '../../score/score.ts';
-import { barAt } from '../../score/time.ts';
+import { barAt, melodyOf } from '../../score/time.ts';
 import type { HarmonyCostKind, HarmonyLine, HarmonyNote } from '../../voice/harmony/line.ts';
 import { sayBarList } from '../bar-list.ts';
 import type { NoSecondVoice, SecondVoice } from './second-voice.ts';
@@ -100,9 +100,30 @@ export function saySecondVoice(
 ): string {
   const { written, made, song, sharedWith, isTuneLower } = voice;
   const shared = sharedWith === null ? '' : ` ${sharedWith} sings it too.`;
-  if (made)
-    return `${sayMade(song, made, name, isTuneLower ? (lead ?? 'whoever leads') : null)}${shared}`;
-  return `This is the written ${written ?? ''}: of what is written under the tune it lies best for ${name}.${shared}`;
+  const lower = isTuneLower ? (lead ?? 'whoever leads') : null;
+  if (made) return `${sayMade(song, made, name, lower)}${shared}`;
+  const side = lower === null ? '' : sideOf(voice);
+  const of = side === '' ? 'of what is written under the tune' : 'of the written voices';
+  const sounds =
+    side === '' ? '' : ` It sounds ${side} the tune as ${lower} sings it, an octave lower than written.`; // prettier-ignore
+  return `This is the written ${written ?? ''}: ${of} it lies best for ${name}.${sounds}${shared}`;
+}
+
+/**
+ * On which side of a tune that is heard lower than it is written a voice lies: `above`, `mostly above`, `mostly under`;
+ * empty: nowhere above it. Where both have one note, as in unison, they are on no side.
+ */
+function sideOf({ song, tune }: SecondVoice): string {
+  let [above, under] = [0, 0];
+  for (const note of melodyOf(song).notes) {
+    const heard = tune.notes.find(({ at, length }) => at <= note.at && at + length > note.at);
+    const [own, other] = [note.pitches.at(-1), heard?.pitches.at(-1)].map((each) => each && midiOf(each)); // prettier-ignore
+    if (!own || !other || (own - other) % 12 === 0) continue;
+    if (own > other) above += note.length;
+    else under += note.length;
+  }
+  if (above === 0) return '';
+  return under === 0 ? 'above' : above >= under ? 'mostly above' : 'mostly under';
 }
 
 /** The widest leaps of a line that was made, the widest first: `Practise bar 5: down a fifth, from D4 to G3.` */

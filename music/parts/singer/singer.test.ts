@@ -161,6 +161,14 @@ describe('who sings', () => {
     expect(value.directions[0]?.words[0]).toBe('Ada leads');
   });
 
+  it('a written voice that sounds above a tune sung an octave lower says so', () => {
+    const bo = { role: 'harmony voice', name: 'Bo', voice: { low: 'G3', high: 'C5' } } as const;
+    const team: Team = { ...TEAM, lead: 'Elias', leadVoice: { low: 'G2', high: 'D4' } };
+    expect(built(hymn(GRACE), bo, {}, team).value.summary).toMatch(
+      /^This is the written alto: of the written voices it lies best for Bo\. It sounds (mostly )?above the tune as Elias sings it, an octave lower than written\. /,
+    );
+  });
+
   it.each([
     [
       'the song has only its tune',
