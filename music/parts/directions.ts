@@ -5,6 +5,7 @@ import { ENGLISH, type Says } from '../pitch/says.ts';
 import type { Score, Section, Span } from '../score/score.ts';
 import { barAt, barLength, meterAt } from '../score/time.ts';
 import type { HandsPlan, HeldChord } from './hands-plan.ts';
+import type { HandRemark } from './keys/hand-line.ts';
 import { INTRODUCTION, type Introduction } from './form/introduction.ts';
 import { passesOf } from '../score/form.ts';
 import { counted, listed } from '../score/number-words.ts';
@@ -22,7 +23,7 @@ const MOST_BARS = 4;
  * What stands in the margin beside each section: a few short lines, each in the first section that needs it and not again
  * while it holds. The first rung holds its chords; the passes in which the others do not are named.
  * @param song without the introduction; `whole` with it
- * @param forTheBass what a bass player changes, said beside the first section
+ * @param forTheBass what a bass player changes, said beside the first section that has it
  * @param link how the music goes on, said beside the bars that lead there
  */
 export function directions(
@@ -30,7 +31,7 @@ export function directions(
   whole: Score,
   plan: HandsPlan,
   introduction: Introduction,
-  forTheBass = '',
+  forTheBass: HandRemark | null = null,
   says: Says = ENGLISH,
   link: Link | null = null,
 ): PartDirection[] {
@@ -41,7 +42,7 @@ export function directions(
       : section.id === INTRODUCTION
         ? [sayIntroduced(song, introduction), sayOthers(whole, section, firstTexture(whole))]
         : [
-            forTheBass,
+            forTheBass && section.to > forTheBass.at ? forTheBass.words : '',
             sayLoop(whole, section, says),
             ...inSection(whole, plan, section, says),
             ...whileOthers(whole, section),

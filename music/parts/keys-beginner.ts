@@ -10,6 +10,7 @@ import { sayForTheBass } from './bar-list.ts';
 import { changesOf, type Change } from './changes.ts';
 import { practiceKeys, sumUpFirstRung } from './keys/keys-summary.ts';
 import { directions } from './directions.ts';
+import type { HandRemark } from './keys/hand-line.ts';
 import { planHands, type HandsPlan, type HeldChord } from './hands-plan.ts';
 import { heldNotes } from './held-notes.ts';
 import { layOut } from './laid-out.ts';
@@ -87,10 +88,15 @@ function voicesOf(score: Score, plan: HandsPlan): Voice[] {
   ];
 }
 
-/** What a bass player of this week changes under the left hand, in words; empty: nothing. */
-function forTheBass(whole: Score, player: Player, plan: HandsPlan, hasBass: boolean): string {
+/** What a bass player of this week changes under the left hand, in words; null: nothing. */
+function forTheBass(
+  whole: Score,
+  player: Player,
+  plan: HandsPlan,
+  hasBass: boolean,
+): HandRemark | null {
   const alone = hasBass ? planHands(whole, player) : plan;
-  if (!alone.ok) return '';
+  if (!alone.ok) return null;
   const others = plan.held.filter(({ left }, i) => {
     const without = alone.held[i]?.left.notes[0];
     return without !== undefined && left.notes[0] !== without;
@@ -100,7 +106,8 @@ function forTheBass(whole: Score, player: Player, plan: HandsPlan, hasBass: bool
       held.some(({ from, to }) => from < at + length && to > at),
     );
   const bars = barsOf(others);
-  return bars.length === 0 ? '' : sayForTheBass(bars, barsOf(plan.held));
+  const [first] = bars;
+  return first ? { at: first.at, words: sayForTheBass(whole, bars, barsOf(plan.held)) } : null;
 }
 
 /**

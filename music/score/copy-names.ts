@@ -34,13 +34,18 @@ export function namePasses(passes: readonly NamedPass[]): string {
   return named;
 }
 
+/** A section by its name, a copy in another key by the passes that read it: `Verse 4`. */
+export function namedByPasses(score: Score, section: Section): string {
+  if (section.up === undefined) return section.name;
+  const own = passesOf(score).filter((each) => each.section.id === section.id);
+  return namePasses(own) || section.name;
+}
+
 /**
  * A section as it is printed: by its name, and a copy in another key by the passes that read it and that key: `Verse 4, in
  * G major`.
  */
 export function printedName(score: Score, section: Section, says: Says = ENGLISH): string {
-  const { up, from, name } = section;
-  if (up === undefined) return name;
-  const own = namePasses(passesOf(score).filter((each) => each.section.id === section.id));
-  return up === 0 ? own || name : `${own || name}, in ${says.key(keyAt(score, from).key)}`;
+  const name = namedByPasses(score, section);
+  return section.up ? `${name}, in ${says.key(keyAt(score, section.from).key)}` : name;
 }

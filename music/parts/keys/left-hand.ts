@@ -59,5 +59,5 @@ function forTheBass(song: KeysSong, notes: readonly Note[], alone: readonly Note
   const played = bars.filter(({ at, length }) =>
     notes.some((note) => note.at >= at && note.at < at + length && note.pitches.length > 0),
   );
-  return [{ at: first.at, words: sayForTheBass(changed, played) }];
+  return [{ at: first.at, words: sayForTheBass(song.score, changed, played) }];
 }
