@@ -28,7 +28,11 @@ export function rowsOf(
     if (!item) return [];
     const was = { key: standing.keyOf(item), lead: standing.leadOf(item) };
     const own = pages.find((each) => each.item === id);
-    const said = own?.pages.map(({ words }) => words).filter((words) => words !== '');
+    const said = own?.pages
+      // The row says itself what the order says, and who leads.
+      .filter(({ kind }) => kind !== 'order' && (kind !== 'words' || was.lead === lead))
+      .map(({ words }) => words)
+      .filter((words) => words !== '');
     return [
       {
         id,

@@ -66,8 +66,9 @@ export class TenMinutes {
   /** What everybody is told, once all is known; who has something to hear first. */
   readonly told = $derived.by(() => {
     if (!this.plan || this.state !== 'told') return [];
-    const all = Stands.tell(this.plan.people, this.#pages);
-    return all.toSorted((a, b) => Number(b.songs.length > 0) - Number(a.songs.length > 0));
+    const isOthers = Object.values(this.#mishaps).some(({ kind }) => kind !== 'voice');
+    const all = Stands.tell(this.plan.people, this.#pages, isOthers ? 'others' : 'the same');
+    return all.toSorted((a, b) => Number(b.isTouched) - Number(a.isTouched));
   });
   /** Somebody changed the service by other ways since. */
   readonly isOld = $derived.by(() => this.plan !== null && !this.#known.includes(this.#sign()));

@@ -5,13 +5,13 @@ import {
   brute,
   DORA,
   formOf,
+  joinAfter,
   JOEL,
   major,
   partOf,
   SONGS,
   TEAM,
 } from '#test/support/brute-stands.ts';
-import { joinCost } from '../best/joins.ts';
 import { pitchClassOf } from '../../pitch/pitch.ts';
 import { LeastChange, newMemory } from './least-change.ts';
 import type { Mishaps, StandService, StandSong } from './terms.ts';
@@ -47,9 +47,7 @@ const memory = newMemory();
 function asked(service: StandService, mishaps: Mishaps) {
   const change = new LeastChange(service, mishaps, memory);
   const { lines } = change.plan;
-  const joins = lines
-    .slice(1)
-    .map(({ key }, i) => joinCost(lines[i]?.key ?? key, key, false).points);
+  const joins = lines.slice(1).map(({ key }, i) => joinAfter(i, lines[i]?.key ?? key, key));
   const own = lines.flatMap(({ costs }) => costs.map(({ points }) => points));
   return {
     change,

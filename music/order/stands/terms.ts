@@ -55,13 +55,21 @@ export type Mishap =
 /** By member. */
 export type Mishaps = Readonly<Record<string, Mishap>>;
 
+/** What a line of the order of service says otherwise than it did. */
+export type OrderOther = 'other leads' | 'other keys' | 'other ways on';
+
 /** What becomes of one page of somebody who stays. */
 export interface PageChange {
   readonly member: string;
   readonly name: string;
   readonly role: Role;
-  /** `same`: not a note; `bars`: some bars; `key`: the whole page in another key; `new`: they had no such page. */
-  readonly kind: 'same' | 'bars' | 'key' | 'new';
+  /**
+   * `same`: nothing; `words`: not a note, but what the page says; `bars`: some bars; `key`: the whole page in another key;
+   * `new`: they had no such page; `order`: the line of the order of service, for who leads it.
+   */
+  readonly kind: 'same' | 'words' | 'bars' | 'key' | 'new' | 'order';
+  /** Of an `order`: what its line says otherwise. */
+  readonly order?: readonly OrderOther[];
   /** Bars that differ. */
   readonly bars: number;
   /** How it is read in another key than sounds from now on, where that is otherwise than it was; null: nothing is set any more. */
