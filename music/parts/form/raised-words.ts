@@ -2,7 +2,7 @@ import { noteOf } from '../../pitch/pitch.ts';
 import { ENGLISH, type Says } from '../../pitch/says.ts';
 import { passesOf, type NamedPass } from '../../score/form.ts';
 import type { Score, Section } from '../../score/score.ts';
-import { namePasses } from '../../score/copy-names.ts';
+import { namedByPasses, namePasses } from '../../score/copy-names.ts';
 import { keyAt, melodyOf } from '../../score/time.ts';
 import { sayUp, upOf } from './keys-of-form.ts';
 import { isLink } from '../link/link.ts';
@@ -52,6 +52,26 @@ export function sayStepsInto(
   });
 }
 
+/**
+ * `at the end back to verses 1 and 3`, of a section behind which the next one is drawn in another key, with its signature
+ * announced, though nothing goes on there: every pass goes back. Else empty.
+ */
+function sayBack(score: Score, section: Section): string {
+  const next = score.sections[score.sections.indexOf(section) + 1];
+  if (!next) return '';
+  const [here, there] = [section.to - 1, next.from].map((at) => keyAt(score, at));
+  if (!here || !there || here.signature === there.signature) return '';
+  const passes = passesOf(score);
+  const after = new Set(
+    passes.flatMap((each, i) =>
+      each.section.id === section.id ? (passes[i + 1]?.section ?? []) : [],
+    ),
+  );
+  const [back] = after;
+  if (after.size !== 1 || !back || back.from >= section.from) return '';
+  return `at the end back to ${namedByPasses(score, back).toLocaleLowerCase()}`;
+}
+
 /** The rubric of a part, with what is said of changes of key before all else. */
 export function withSteps(
   score: Score,
@@ -63,7 +83,11 @@ export function withSteps(
     const section = score.sections.find((each) => each.id === id);
     return {
       section: id,
-      words: [...(section ? sayStepsInto(score, section, says, sings) : []), ...words],
+      words: [
+        ...(section ? sayStepsInto(score, section, says, sings) : []),
+        ...words,
+        ...(section ? [sayBack(score, section)] : []).filter((each) => each !== ''),
+      ],
     };
   });
 }

@@ -73,6 +73,29 @@ describe('a singer’s part', () => {
     expect(words.filter((line) => line.includes('verses 1 and 3'))).toEqual([]);
   });
 
+  it('says to go back where the next thing drawn is in another key and comes later', () => {
+    const song = hymn(GRACE);
+    const form = song.form.slice(0, 4).map((pass, i) => ({
+      ...pass,
+      ...(i === 1 && { unison: true }),
+      ...(i === 3 && { up: 2 }),
+    }));
+    const team: Team = { roles: ['keys', 'lead voice', 'harmony voice'], lead: 'Ada' };
+    const { score, directions } = partOf(
+      song,
+      { role: 'harmony voice', voice: RANGE },
+      { form },
+      team,
+    );
+    expect(score.sections.map(({ name, up }) => [name, up ?? 0])).toEqual([
+      ['Verses 1 and 3', 0],
+      ['Verse 2', 0],
+      ['Verse', 2],
+    ]);
+    const back = directions.map(({ words }) => words.filter((line) => line.includes('back to')));
+    expect(back).toEqual([[], ['at the end back to verses 1 and 3'], []]);
+  });
+
   it('says when to sing and how the first note is found in the chord before it', () => {
     const part = partOf(hymn(GRACE), { voice: RANGE });
     expect(part.countIn).toBe('sing after 1 2, on beat 3 of the introduction’s last bar');
