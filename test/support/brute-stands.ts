@@ -10,6 +10,7 @@ import type {
 } from '../../music/order/stands/terms.ts';
 import type { ArrangedPass, Player, Team } from '../../music/parts/arrangement.ts';
 import type { Part, Role } from '../../music/parts/part.ts';
+import { raisedKey } from '../../music/parts/form/keys-of-form.ts';
 import { build } from '../../music/parts/parts.ts';
 import { rungsFor } from '../../music/parts/rungs.ts';
 import { sameKey, type Key } from '../../music/pitch/key.ts';
@@ -47,11 +48,16 @@ export const SONGS = [
   'Abide_With_Me-Eventide',
   'Now_Thank_We_All_Our_God-Nun_Danket',
 ].map((name) => hymn(`${name}.abc`));
-/** The last song goes up a step for its last pass, so that its pages are longer than the song. */
+/** Half steps that each song goes up for its last pass: the pages of the last one are longer than the song. */
+const UPS = [0, 1, 2] as const;
 export const formOf = (at: number): ArrangedPass[] | null => {
   const form = SONGS[at]?.form ?? [];
-  return at < 2 ? null : form.map((pass, i) => (i < form.length - 1 ? pass : { ...pass, up: 2 }));
+  const up = UPS[at] ?? 0;
+  return up === 0 ? null : form.map((pass, i) => (i < form.length - 1 ? pass : { ...pass, up }));
 };
+/** Points from the key that a song ends in to the one that the next begins in; none of them begins raised. */
+export const joinAfter = (at: number, from: Key, to: Key): number =>
+  joinCost(raisedKey(from, UPS[at] ?? 0), to, false).points;
 export const major = (tonic: string): Key => ({ tonic, mode: 'major' });
 
 const memo = new Map<string, Part>();
@@ -190,7 +196,7 @@ export function brute(
     for (const b of second)
       for (const c of third) {
         const changes = a.changes + b.changes + c.changes;
-        const joins = joinCost(a.key, b.key, false).points + joinCost(b.key, c.key, false).points;
+        const joins = joinAfter(0, a.key, b.key) + joinAfter(1, b.key, c.key);
         const points = a.points + b.points + c.points + joins;
         if (changes < best.changes || (changes === best.changes && points < best.points))
           best = { changes, points };
