@@ -63,7 +63,7 @@ describe('a singer’s part', () => {
     const form = song.form.slice(0, 3).map((pass, i) => ({
       ...pass,
       texture: (['held', 'held', 'leading'] as const)[i] ?? 'held',
-      ...(i === 1 && { unison: true }),
+      ...(i === 1 && { unison: true as const }),
     }));
     const team: Team = { roles: ['keys', 'lead voice', 'harmony voice'], lead: 'Ada' };
     const part = partOf(song, { role: 'harmony voice', voice: RANGE }, { form }, team);
@@ -77,7 +77,7 @@ describe('a singer’s part', () => {
     const song = hymn(GRACE);
     const form = song.form.slice(0, 4).map((pass, i) => ({
       ...pass,
-      ...(i === 1 && { unison: true }),
+      ...(i === 1 && { unison: true as const }),
       ...(i === 3 && { up: 2 }),
     }));
     const team: Team = { roles: ['keys', 'lead voice', 'harmony voice'], lead: 'Ada' };
