@@ -99,8 +99,9 @@ describe('The engraver on the device', () => {
     await page.getByRole('button', { name: /^Up a half step/ }).click();
     await expect.poll(drawn, { timeout: 30_000 }).toContain('href="#E260"');
     const here = await drawn();
+    await page.getByRole('button', { name: 'Try again' }).waitFor();
+    // What was not sent is sent once the network is back.
     await context.setOffline(false);
-    await page.getByRole('button', { name: 'Try again' }).click();
     await page.getByRole('button', { name: 'Try again' }).waitFor({ state: 'detached' });
     await page.reload();
     await page.locator('.system').first().waitFor();
