@@ -1,21 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { KeyFit, Keys, type Singer } from '#music';
-import { buildScore } from '#test/support/score-builder.ts';
+import { Keys } from '#music';
+import { ROWS as rows } from '#test/support/two-singers.ts';
 import { sayBriefly } from './key-choices.ts';
 
-const RUTH: Singer = {
-  id: 'ruth',
-  name: 'Ruth',
-  comfortable: { low: 'A3', high: 'E5' },
-  reads: 'as written',
-};
-const ADA: Singer = { ...RUTH, id: 'ada', name: 'Ada', comfortable: { low: 'G3', high: 'B4' } };
-const score = buildScore({
-  key: 'G',
-  meter: '3/4',
-  voices: { tune: 'D4 | G4:2 B4 | B4:2 A4 | G4:2 E4 | D4:2 D4 | G4:2 B4 | B4:2 A4 | D5:3 | D5:2' },
-});
-const { rows } = KeyFit.front(KeyFit.table(score, [RUTH, ADA]), { lead: 'ruth' });
 const inKey = (tonic: string) => {
   const row = rows.find(({ key }) => key.tonic === tonic);
   if (!row) throw new Error(`${tonic} stays`);

@@ -1,22 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { KeyFit, Keys, type Key, type Singer } from '#music';
-import { buildScore } from '#test/support/score-builder.ts';
+import { KeyFit, Keys, type Key } from '#music';
+import { ROWS as rows } from '#test/support/two-singers.ts';
 import { drawTrades, nameOf, valueOf, walked } from './trade-offs.ts';
 
-const RUTH: Singer = {
-  id: 'ruth',
-  name: 'Ruth',
-  comfortable: { low: 'A3', high: 'E5' },
-  reads: 'as written',
-};
-const ADA: Singer = { ...RUTH, id: 'ada', name: 'Ada', comfortable: { low: 'G3', high: 'B4' } };
-const score = buildScore({
-  key: 'G',
-  meter: '3/4',
-  voices: { tune: 'D4 | G4:2 B4 | B4:2 A4 | G4:2 E4 | D4:2 D4 | G4:2 B4 | B4:2 A4 | D5:3 | D5:2' },
-});
-const table = KeyFit.table(score, [RUTH, ADA]);
-const { rows } = KeyFit.front(table, { lead: 'ruth' });
 const key = (tonic: string): Key => ({ tonic, mode: 'major' });
 const WIDE = 900;
 const PHONE = 320;
